@@ -1,0 +1,1 @@
+//! The typeface: letter widths, outlines, and which letters it has.

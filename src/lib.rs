@@ -1,0 +1,21 @@
+//! Full-size cutting patterns for vehicle trim.
+//!
+//! The way through, one direction and no way back:
+//!
+//! ```text
+//! TOML -> spec -> pattern -> drawing -> sheets -> PDF | SVG
+//! ```
+//!
+//! [`spec`] holds a definition as written, [`pattern`] the solved openings, [`drawing`] the
+//! resolved ink in millimetres, [`sheet`] that ink cut over pages, and [`write`] the bytes.
+//! After [`spec`] every number is an `f64` in millimetres, y up.
+
+pub mod drawing;
+pub mod length;
+pub mod outline;
+pub mod panel;
+pub mod pattern;
+pub mod shape;
+pub mod sheet;
+pub mod spec;
+pub mod write;

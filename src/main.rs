@@ -1,0 +1,2 @@
+//! The `trimloft` command.
+fn main() {}

@@ -1,0 +1,1 @@
+//! The solved pattern: outlines on the panel, and every finding.

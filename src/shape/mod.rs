@@ -1,0 +1,1 @@
+//! Shape families: parameters, expressions, outline.

@@ -1,0 +1,47 @@
+//! Paper and sheets: the drawing cut over pages.
+
+use crate::drawing::Mark;
+use kurbo::{Rect, Size};
+
+/// Pages of one file, all of one size and orientation.
+#[derive(Debug, Clone)]
+pub struct SheetSet {
+    /// Title of the document.
+    pub title: String,
+    /// Legal owner, for the document's properties; may be empty.
+    pub author: String,
+    /// What it is about, for the document's properties.
+    pub subject: String,
+    /// Date of issue, `YYYY-MM-DD`; may be empty.
+    pub issued: String,
+    /// Page size, mm.
+    pub size: Size,
+    /// The pages, in order.
+    pub pages: Vec<Page>,
+}
+
+/// One printed page; origin at its lower left, mm, y up.
+#[derive(Debug, Clone)]
+pub struct Page {
+    /// What the bookmark says.
+    pub bookmark: String,
+    /// Rulers, labels, register marks, instructions.
+    pub furniture: Vec<Mark>,
+    /// The work on this page, already in page coordinates; clipped to `window` when written.
+    pub work: Vec<Mark>,
+    /// The usable area, which no work leaves.
+    pub window: Rect,
+}
+
+/// The whole pattern on one plate, for SVG; origin at its lower left, mm, y up.
+#[derive(Debug, Clone)]
+pub struct Plate {
+    /// Title.
+    pub title: String,
+    /// What it shows and how to use it.
+    pub description: String,
+    /// Size, mm.
+    pub size: Size,
+    /// All marks.
+    pub marks: Vec<Mark>,
+}

@@ -1,0 +1,7 @@
+//! Definitions as written: TOML read with its source places, all errors of a file at once.
+
+mod pattern;
+mod problem;
+
+pub use pattern::{Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, Value};
+pub use problem::{Placed, Problem, Source};

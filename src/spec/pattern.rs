@@ -1,0 +1,119 @@
+//! A pattern file as written.
+
+use super::problem::Placed;
+use crate::length::{Offset, Units};
+use crate::panel::{Direction, Face};
+use std::collections::BTreeMap;
+
+/// A pattern file: one printable template for one panel.
+#[derive(Debug, Clone)]
+pub struct PatternSpec {
+    /// Units of bare numbers, and of the dimensions on the sheet.
+    pub units: Units,
+    /// `[pattern]`.
+    pub identity: Identity,
+    /// `[panel]`.
+    pub panel: PanelSpec,
+    /// `[[locator]]`.
+    pub locators: Vec<LocatorSpec>,
+    /// `[[opening]]`.
+    pub openings: Vec<OpeningSpec>,
+}
+
+/// `[pattern]`: what identifies it.
+#[derive(Debug, Clone)]
+pub struct Identity {
+    /// Letters, digits, `-`, `_` and `.`; names the files written.
+    pub number: Placed<String>,
+    /// Title.
+    pub title: String,
+    /// Revision, same letters as `number`; may be empty.
+    pub revision: String,
+    /// Date of issue as `YYYY-MM-DD`; may be empty.
+    pub issued: String,
+    /// Legal owner; may be empty.
+    pub owner: String,
+    /// Creator; may be empty.
+    pub drawn_by: String,
+    /// Approval person; may be empty.
+    pub approved_by: String,
+    /// Vehicle; may be empty.
+    pub vehicle: String,
+    /// Accessory; may be empty.
+    pub accessory: String,
+    /// Notes for the instruction sheet.
+    pub notes: Vec<String>,
+}
+
+/// How much of the panel is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Extent {
+    /// The openings and the nearest locators.
+    Work,
+    /// The whole panel.
+    Panel,
+}
+
+/// `[panel]`.
+#[derive(Debug, Clone)]
+pub struct PanelSpec {
+    /// Its name; may be empty.
+    pub name: String,
+    /// Material as written; may be empty.
+    pub material: String,
+    /// Thickness, mm.
+    pub thickness: Option<f64>,
+    /// End to end along the datum edge, mm; only a pattern with no file may leave it out.
+    pub width: Option<f64>,
+    /// Away from the datum edge, mm; as `width`.
+    pub height: Option<f64>,
+    /// The edge that depths are measured from.
+    pub datum_edge: Placed<Direction>,
+    /// Where the reader stands.
+    pub seen_from: Placed<Face>,
+    /// What lies at the head of the page.
+    pub page_up: Placed<Direction>,
+    /// The datum edge where it bows: tape reading from the zero end, and how far the edge stands
+    /// out past the straight line through its ends (negative where it is hollow), mm. Empty
+    /// where it is straight.
+    pub edge: Vec<Placed<(f64, f64)>>,
+    /// How much is printed.
+    pub extent: Extent,
+}
+
+/// `[[locator]]`: a feature of the panel that can be found by hand.
+#[derive(Debug, Clone)]
+pub struct LocatorSpec {
+    /// Its name.
+    pub name: Placed<String>,
+    /// Tape reading from the zero end, mm.
+    pub across: Placed<f64>,
+    /// Distance from the datum edge, mm.
+    pub from_datum: Placed<f64>,
+    /// Diameter if it is a hole, mm.
+    pub diameter: Option<f64>,
+}
+
+/// A shape's value as written.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Value {
+    /// mm for a length, degrees for an angle.
+    pub number: f64,
+    /// Whether it was written as an angle.
+    pub angle: bool,
+}
+
+/// `[[opening]]` given outright.
+#[derive(Debug, Clone)]
+pub struct OpeningSpec {
+    /// Its name.
+    pub name: Placed<String>,
+    /// Name of its shape family.
+    pub shape: Placed<String>,
+    /// Values for the shape's parameters; the family's defaults stand for the rest.
+    pub with: BTreeMap<String, Placed<Value>>,
+    /// Offset from the centreline.
+    pub centre_offset: Placed<Offset>,
+    /// From the datum edge to the shape's origin, mm.
+    pub from_datum: Placed<f64>,
+}

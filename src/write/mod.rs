@@ -1,0 +1,1 @@
+//! Bytes: PDF and SVG.
