@@ -2,6 +2,8 @@
 
 mod pattern;
 mod problem;
+mod shape;
 
 pub use pattern::{Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, Value};
 pub use problem::{Placed, Problem, Source};
+pub use shape::{CornerSpec, ParameterSpec, ShapeSpec};
