@@ -90,12 +90,12 @@ pub fn parse_length(text: &str, units: Units) -> Result<f64, LengthError> {
     believed(number * factor, text)
 }
 
-/// The length of a bare number in `units`, mm.
+/// The length of a bare number in `units`, mm; `written` is how it stands in its file.
 ///
 /// # Errors
 /// As [`parse_length`]: not finite, or over [`LONGEST`] either way.
-pub fn length_of(number: f64, units: Units) -> Result<f64, LengthError> {
-    believed(number * units.in_mm(), &number.to_string())
+pub fn length_of(number: f64, written: &str, units: Units) -> Result<f64, LengthError> {
+    believed(number * units.in_mm(), written)
 }
 
 /// Whether the text ends in a unit of length, so that it can be nothing but a length.

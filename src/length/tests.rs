@@ -51,7 +51,7 @@ fn one_length_reads_the_same_in_every_notation() {
     assert_mm("−2-1/2 in", -63.5);
     assert_eq!(parse_length("2.5", Units::In), Ok(63.5));
     assert_eq!(parse_length("10 mm", Units::In), Ok(10.0));
-    assert_eq!(length_of(2.5, Units::In), Ok(63.5));
+    assert_eq!(length_of(2.5, "2.5", Units::In), Ok(63.5));
 }
 
 #[test]
