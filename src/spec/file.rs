@@ -9,7 +9,7 @@ use crate::words::shown;
 use toml::de::{DeTable, DeValue};
 
 /// Largest file that is read, bytes: far over any definition, far under what would hurt.
-const LARGEST_FILE: usize = 4 << 20;
+const LARGEST_FILE: usize = 1 << 20;
 
 /// The one format there is so far.
 const FORMAT: &str = "1";

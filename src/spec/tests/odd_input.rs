@@ -23,17 +23,16 @@ fn must_not_panic(bytes: Vec<u8>) {
             return;
         }
     };
-    for refused in [
+    let reports = [
         PatternSpec::read(&source).err(),
         ShapeSpec::read(&source).err(),
-    ] {
-        if let Some(report) = refused {
-            assert!(
-                report.to_string().contains("error: "),
-                "{:?} gave an empty report",
-                source.text
-            );
-        }
+    ];
+    for report in reports.into_iter().flatten() {
+        assert!(
+            report.to_string().contains("error: "),
+            "{:?} gave an empty report",
+            source.text
+        );
     }
 }
 
@@ -146,9 +145,9 @@ fn windows_files_read_as_others() {
 
 #[test]
 fn a_file_too_large_is_not_read() {
-    let report = read_pattern(&"#".repeat((4 << 20) + 1)).unwrap_err();
+    let report = read_pattern(&"#".repeat((1 << 20) + 1)).unwrap_err();
     assert_eq!(
         said(&report),
-        ["the file has 4194305 bytes: at most 4194304 are allowed"]
+        ["the file has 1048577 bytes: at most 1048576 are allowed"]
     );
 }
