@@ -59,7 +59,7 @@ impl<'a> Reading<'a> {
         }
     }
 
-    /// Whether nothing was wrong, or else all that was.
+    /// Everything that was wrong.
     pub(super) fn finish(self) -> Vec<Problem> {
         self.problems.into_inner()
     }
