@@ -5,7 +5,7 @@
 //! outside the other, or in holes of both.
 
 use super::Outline;
-use super::polyline::{from_polyline, to_polyline};
+use super::polyline::{from_polyline, simple_loops, to_polyline};
 use cavalier_contours::polyline::{BooleanOp, BooleanResultPline, PlineSource, Polyline};
 use kurbo::Point;
 
@@ -120,13 +120,26 @@ fn uncovered(hole: &Outline, cover: &Region) -> Vec<Outline> {
 /// Outer lines and holes of one operation, leftovers without area dropped.
 fn outcome(one: &Outline, other: &Outline, operation: BooleanOp) -> (Vec<Outline>, Vec<Outline>) {
     let result = to_polyline(one).boolean(&to_polyline(other), operation);
-    let outlines = |lines: Vec<BooleanResultPline<Polyline<f64>>>| {
-        lines
-            .iter()
-            .filter_map(|line| from_polyline(&line.pline))
-            .collect()
+    let mut outers = Vec::new();
+    let mut holes = Vec::new();
+    let mut sort = |lines: Vec<BooleanResultPline<Polyline<f64>>>, filled: bool| {
+        for BooleanResultPline { pline, .. } in lines {
+            let forward = pline.orientation();
+            for simple in simple_loops(&pline) {
+                // A line that touches itself from within encloses a hole there.
+                let same = simple.orientation() == forward;
+                let list = if same == filled {
+                    &mut outers
+                } else {
+                    &mut holes
+                };
+                list.extend(from_polyline(&simple));
+            }
+        }
     };
-    (outlines(result.pos_plines), outlines(result.neg_plines))
+    sort(result.pos_plines, true);
+    sort(result.neg_plines, false);
+    (outers, holes)
 }
 
 /// Each hole given to the outer line that it lies in.

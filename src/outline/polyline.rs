@@ -2,7 +2,10 @@
 
 use super::check::SHORTEST_SIDE;
 use super::{Outline, Side, Vertex};
-use cavalier_contours::polyline::{PlineSource, PlineSourceMut, Polyline};
+use cavalier_contours::core::traits::FuzzyEq;
+use cavalier_contours::polyline::{
+    PlineCreation, PlineSource, PlineSourceMut, PlineVertex, Polyline,
+};
 use kurbo::Point;
 
 /// Leftovers narrower than this on average are where two edges coincide, mm. The library joins
@@ -16,6 +19,23 @@ pub(crate) fn to_polyline(outline: &Outline) -> Polyline<f64> {
         line.add(vertex.point.x, vertex.point.y, vertex.bulge);
     }
     line
+}
+
+/// A line that touches itself at points, as loops that do not.
+pub(crate) fn simple_loops(line: &Polyline<f64>) -> Vec<Polyline<f64>> {
+    let mut loops = Vec::new();
+    let mut open: Vec<PlineVertex<f64>> = Vec::with_capacity(line.vertex_count());
+    for vertex in line.iter_vertexes() {
+        let again = open
+            .iter()
+            .position(|earlier| earlier.pos().fuzzy_eq_eps(vertex.pos(), SHORTEST_SIDE));
+        if let Some(start) = again {
+            loops.push(PlineCreation::from_iter(open.drain(start..), true));
+        }
+        open.push(vertex);
+    }
+    loops.push(PlineCreation::from_iter(open.into_iter(), true));
+    loops
 }
 
 /// A polyline as an outline with all sides to be cut; none for slivers without area.

@@ -130,7 +130,8 @@ fn check_fit(corners: &[Numbered], turns: &[Turn]) -> Result<(), OutlineError> {
         );
         let room = (before.side_length - before.reach).min(turn.side_length - after.reach);
         let slack = FIT * before.side_length.min(turn.side_length);
-        (turn.reach > room + slack).then(|| OutlineError::RadiusTooLarge {
+        // A sharp corner is never to blame.
+        (turn.reach > 0.0 && turn.reach > room + slack).then(|| OutlineError::RadiusTooLarge {
             corner: corners[index].number,
             radius: corners[index].corner.radius,
             largest: room.max(0.0) / turn.reach_per_radius,
