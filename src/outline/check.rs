@@ -207,6 +207,18 @@ pub enum OutlineError {
     },
 }
 
+impl OutlineError {
+    /// The corner that it is about, counted from 1.
+    pub fn corner(&self) -> Option<usize> {
+        match self {
+            Self::NegativeRadius { corner, .. } | Self::RadiusTooLarge { corner, .. } => {
+                Some(*corner)
+            }
+            _ => None,
+        }
+    }
+}
+
 impl fmt::Display for OutlineError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         use crate::drawing::fixed;

@@ -2,7 +2,6 @@
 
 use super::check::SHORTEST_SIDE;
 use super::{Outline, Side, Vertex};
-use cavalier_contours::core::traits::FuzzyEq;
 use cavalier_contours::polyline::{
     PlineCreation, PlineSource, PlineSourceMut, PlineVertex, Polyline,
 };
