@@ -1,6 +1,6 @@
 //! Booleans held against closed forms, and against the geo crate on finely flattened polygons.
 
-use super::{Corner, Outline, Region, Side, difference, intersection, rounded, union};
+use super::{Corner, Outline, Region, Side, difference, intersection, offset, rounded, union};
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
 use kurbo::{Point, Vec2};
 use proptest::prelude::*;
@@ -335,6 +335,51 @@ proptest! {
                 prop_assert!(common(&one.outer, &other.outer) < 1e-3
                     || one.holes.iter().chain(&other.holes).any(|hole|
                         common(hole, &one.outer).max(common(hole, &other.outer)) > 1e-3));
+            }
+        }
+    }
+
+    #[test]
+    fn offsets_of_unions_keep_their_distance(
+        shapes in prop::collection::vec(shape(), 1..4),
+        by in prop_oneof![0.5..30.0_f64, -12.0..-0.5_f64],
+    ) {
+        for region in union(&shapes) {
+            let before = region.outer;
+            let after = offset(&before, by);
+            for line in after.iter().flat_map(|one| one.holes.iter().chain([&one.outer])) {
+                for side in line.sides() {
+                    for part in [0.0, 0.25, 0.5, 0.75] {
+                        let (distance, _) = before.distance(side.at(part));
+                        prop_assert!((distance - by.abs()).abs() < 2e-3, "{} {}", distance, by);
+                    }
+                }
+            }
+            let area: f64 = area(&after);
+            if by > 0.0 {
+                // Growing by d adds at most L d + pi d^2, and at least pi d^2.
+                let most = before.area() + before.length() * by + PI * by * by;
+                prop_assert!(area <= most + 1e-2, "{} {}", area, most);
+                prop_assert!(area >= before.area() + PI * by * by - 1e-2);
+                for vertex in before.vertices() {
+                    prop_assert!(after.iter().any(|one| one.outer.contains(vertex.point)));
+                }
+            } else {
+                prop_assert!(area <= before.area());
+                // A round of the distance fits about every point far enough in.
+                let bounds = before.bounds();
+                for step in 0..100 {
+                    let (column, row) = (f64::from(step % 10) + 0.5, f64::from(step / 10) + 0.5);
+                    let point = Point::new(
+                        bounds.x0 + bounds.width() * column / 10.0,
+                        bounds.y0 + bounds.height() * row / 10.0,
+                    );
+                    let deep = before.distance(point).0 + by;
+                    if before.contains(point) && deep.abs() > 1e-2 {
+                        let kept = after.iter().any(|one| one.contains(point));
+                        prop_assert_eq!(kept, deep > 0.0, "{}", deep);
+                    }
+                }
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Why a family gives no outline for some values.
 
-use super::expression::ExpressionError;
 use super::family::problem;
+use super::fault::ExpressionError;
 use crate::drawing::fixed;
 use crate::outline::OutlineError;
 use crate::spec::{Placed, Problem, ShapeSpec, Value};

@@ -1,7 +1,8 @@
 //! A shape family: checked once as it is read, then an outline for any values it allows.
 
 use super::error::{ShapeError, narrowed};
-use super::expression::{Expression, ExpressionError, RESERVED};
+use super::expression::{Expression, RESERVED};
+use super::fault::ExpressionError;
 use super::lexer::nearest;
 use crate::outline::{Corner, Outline, Side, rounded};
 use crate::spec::{CornerSpec, ParameterSpec, Placed, Problem, ShapeSpec, Value};

@@ -10,7 +10,7 @@
 //! value   = number | "pi" | parameter | "(" sum ")" | name "(" sum ["," sum] ")"
 //! ```
 
-use super::expression::{ExpressionError, Fault};
+use super::fault::{ExpressionError, Fault};
 use std::ops::Range;
 
 /// Functions of one value.

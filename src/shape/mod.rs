@@ -7,6 +7,7 @@
 mod error;
 mod expression;
 mod family;
+mod fault;
 mod lexer;
 //LIB mod library;
 
@@ -18,6 +19,7 @@ mod family_tests;
 mod shipped_tests;
 
 pub use error::ShapeError;
-pub use expression::{Expression, ExpressionError, Fault, RESERVED};
+pub use expression::{Expression, RESERVED};
 pub use family::{Family, Parameter};
+pub use fault::{ExpressionError, Fault};
 //LIB pub use library::{Library, LibraryError, UnknownShape};
