@@ -167,6 +167,17 @@ fn identical_and_coincident_edges() {
 }
 
 #[test]
+fn round_ends_that_lie_on_an_earlier_union() {
+    let bar = window(10.0, -15.0, 10.0, 30.0, 0.0);
+    let slot = window(5.0, -20.0, 10.0, 30.0, 5.0);
+    let (two, three) = (
+        union(&[bar.clone(), slot.clone()]),
+        union(&[bar, slot.clone(), slot]),
+    );
+    close(area(&two), area(&three));
+}
+
+#[test]
 fn arcs_stay_arcs() {
     let both = union(&[disc(0.0, 0.0, 30.0), disc(25.0, 0.0, 30.0)]);
     assert_eq!(both.len(), 1);

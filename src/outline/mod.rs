@@ -13,6 +13,7 @@ mod path;
 mod polyline;
 mod rounded;
 mod segment;
+mod sound;
 
 #[cfg(test)]
 mod boolean_tests;

@@ -9,7 +9,7 @@ use kurbo::Point;
 
 /// Leftovers narrower than this on average are where two edges coincide, mm. The library joins
 /// points within 1e-5 mm, so what it leaves behind is some of those wide.
-const SLIVER: f64 = 1e-4;
+pub(crate) const SLIVER: f64 = 1e-4;
 
 /// The outline as a closed polyline; flags of sides are lost.
 pub(crate) fn to_polyline(outline: &Outline) -> Polyline<f64> {
