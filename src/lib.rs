@@ -18,4 +18,5 @@ pub mod pattern;
 pub mod shape;
 pub mod sheet;
 pub mod spec;
+mod words;
 pub mod write;
