@@ -177,6 +177,40 @@ fn round_ends_that_lie_on_an_earlier_union() {
     close(area(&two), area(&three));
 }
 
+/// The first part's round end passes the third's side by less than two points need to differ.
+#[test]
+fn a_near_miss_of_three() {
+    let slot = window(0.0, 5.0, 20.0, 40.0, 10.0);
+    let vertices = [
+        (0.690_971_509_604_659_1, 25.810_015_619_036_51, 1.0),
+        (0.173_154_949_705_415, 22.408_744_153_420_464, 0.0),
+        (1.217_400_367_580_181, 20.989_443_402_512_816, 1.0),
+        (4.618_671_833_196_225, 20.471_626_842_613_57, 0.0),
+        (13.797_878_220_702_22, 27.225_194_896_283_693, 1.0),
+        (14.315_694_780_601_465, 30.626_466_361_899_737, 0.0),
+        (13.271_449_362_726_699, 32.045_767_112_807_38, 1.0),
+        (9.870_177_897_110_654, 32.563_583_672_706_63, 0.0),
+    ];
+    let quarter = 2_f64.sqrt() - 1.0;
+    let tilted = Outline::new(
+        vertices
+            .iter()
+            .map(|&(x, y, round)| super::Vertex {
+                point: Point::new(x, y),
+                bulge: round * quarter,
+                side: Side::Cut,
+            })
+            .collect(),
+    )
+    .unwrap();
+    let bar = window(-5.0, 5.0, 10.0, 40.0, 0.0);
+    let slot_and_tilted = area(&union(&[slot.clone(), tilted.clone()]));
+    let all = area(&union(&[slot, tilted, bar]));
+    // The bar adds its two corners beside the slot's round ends, 10 mm in radius.
+    let corners = 2.0 * 100.0 * (1.0 - PI / 4.0);
+    assert!((all - slot_and_tilted - corners).abs() < 1e-3, "{all}");
+}
+
 #[test]
 fn arcs_stay_arcs() {
     let both = union(&[disc(0.0, 0.0, 30.0), disc(25.0, 0.0, 30.0)]);

@@ -1,8 +1,10 @@
-//! One operation on two outlines, held against the law of areas.
+//! One operation on two outlines, measured rather than trusted.
 //!
-//! Where arcs lie on one another the library now and then loses a piece and says nothing. Areas
-//! tell: `A or B` and `A and B` make up `A` and `B`, `A not B` and `A and B` make up `A`. What
-//! breaks the law is worked out again from the same outlines told otherwise.
+//! Where sides lie on one another, or nearly touch, the library now and then loses a piece or
+//! takes one for its opposite, and says nothing. Two things tell. Areas: `A or B` and `A and B`
+//! make up `A` and `B`, `A not B` and `A and B` make up `A`. And the new line itself: none of
+//! `A or B` runs inside `A`, none of `A and B` outside. What fails is worked out again from the
+//! same outlines told otherwise.
 
 use super::Outline;
 use super::check::SHORTEST_SIDE;
@@ -10,11 +12,14 @@ use super::polyline::{SLIVER, from_polyline, simple_loops, to_polyline};
 use cavalier_contours::polyline::{
     BooleanOp, BooleanResultPline, PlineSource, PlineSourceMut, Polyline,
 };
-use kurbo::Vec2;
+use kurbo::{Point, Vec2};
 
 /// How far the second outline is moved where nothing else helps, mm: past what the library takes
 /// for one and the same point, and far below what can be cut.
 const NUDGE: f64 = 5e-5;
+
+/// New lines lie on the old ones within this, mm.
+const STRAY: f64 = 2.0 * SLIVER;
 
 /// Outer lines and holes that an operation leaves.
 #[derive(Debug, Clone, Default)]
@@ -27,6 +32,39 @@ impl Loops {
     fn area(&self) -> f64 {
         let sum = |lines: &[Outline]| lines.iter().map(Outline::area).sum::<f64>();
         sum(&self.outers) - sum(&self.holes)
+    }
+
+    /// How far its lines run where the operation leaves none, summed over points of them, mm.
+    fn strays(&self, one: &Outline, other: &Outline, operation: BooleanOp) -> f64 {
+        let (of_one, of_other) = match operation {
+            BooleanOp::Or => (Never::Inside, Never::Inside),
+            BooleanOp::And => (Never::Outside, Never::Outside),
+            BooleanOp::Not => (Never::Outside, Never::Inside),
+            BooleanOp::Xor => return 0.0,
+        };
+        self.outers
+            .iter()
+            .chain(&self.holes)
+            .flat_map(Outline::sides)
+            .flat_map(|side| [0.0, 0.25, 0.5, 0.75].map(|t| side.at(t)))
+            .map(|point| of_one.stray(one, point) + of_other.stray(other, point))
+            .sum()
+    }
+}
+
+/// Where a new line never runs, of one of the outlines it is made from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Never {
+    Inside,
+    Outside,
+}
+
+impl Never {
+    /// How far `point` lies where it should not, mm.
+    fn stray(self, outline: &Outline, point: Point) -> f64 {
+        let (distance, _) = outline.distance(point);
+        let astray = distance > STRAY && outline.contains(point) == (self == Self::Inside);
+        if astray { distance } else { 0.0 }
     }
 }
 
@@ -43,11 +81,12 @@ pub(super) fn outcome(one: &Outline, other: &Outline, operation: BooleanOp) -> L
         let (first, second) = tell(one, other);
         let loops = operate(&first, &second, operation);
         let rest = operate(&first, &second, counterpart);
-        let error = (loops.area() + rest.area() - whole).abs();
-        if error < best.0 {
-            best = (error, loops);
+        let amiss = (loops.area() + rest.area() - whole).abs();
+        let stray = loops.strays(one, other, operation);
+        if amiss + stray < best.0 {
+            best = (amiss + stray, loops);
         }
-        if error <= allowed {
+        if amiss <= allowed && stray == 0.0 {
             break;
         }
     }

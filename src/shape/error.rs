@@ -5,6 +5,7 @@ use super::fault::ExpressionError;
 use crate::drawing::fixed;
 use crate::outline::OutlineError;
 use crate::spec::{Placed, Problem, ShapeSpec, Value};
+use crate::words;
 use std::fmt;
 use std::ops::Range;
 
@@ -97,7 +98,7 @@ impl ShapeError {
             Self::UnknownParameter { nearest, known, .. } => Some(match nearest {
                 Some(name) => format!("did you mean `{name}`?"),
                 None if known.is_empty() => "this shape has no parameters".into(),
-                None => format!("its parameters are `{}`", known.join("`, `")),
+                None => format!("its parameters are {}", words::listed(known, " and ")),
             }),
             Self::WrongKind { value, .. } if value.angle => {
                 Some("write it as a length, such as `\"12 mm\"`".into())
@@ -182,7 +183,11 @@ impl fmt::Display for ShapeError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::UnknownParameter { name, shape, .. } => {
-                write!(out, "shape `{shape}` has no parameter `{name}`")
+                write!(
+                    out,
+                    "shape `{shape}` has no parameter `{}`",
+                    words::shown(name)
+                )
             }
             Self::NotFinite { parameter } => write!(out, "`{parameter}` is not a finite number"),
             Self::WrongKind { parameter, value } => {

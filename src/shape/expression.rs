@@ -4,13 +4,10 @@
 //! tighter than products, as there are no powers.
 
 use super::fault::{ExpressionError, Fault};
-use super::lexer::{RESERVED_WORDS, Token, tokens};
+use super::lexer::{Token, tokens};
 use exmex::{BinOp, Express, FlatEx, MakeOperators, Operator};
 use std::collections::BTreeMap;
 use std::str::FromStr;
-
-/// Words that no parameter may be called: the functions, and `pi`.
-pub const RESERVED: [&str; 10] = RESERVED_WORDS;
 
 /// An expression of a shape's parameters, checked and ready to work out.
 #[derive(Debug, Clone)]

@@ -1,11 +1,11 @@
 //! A shape family: checked once as it is read, then an outline for any values it allows.
 
 use super::error::{ShapeError, narrowed};
-use super::expression::{Expression, RESERVED};
+use super::expression::Expression;
 use super::fault::ExpressionError;
-use super::lexer::nearest;
 use crate::outline::{Corner, Outline, Side, rounded};
 use crate::spec::{CornerSpec, ParameterSpec, Placed, Problem, ShapeSpec, Value};
+use crate::words::nearest;
 use kurbo::Point;
 use std::collections::BTreeMap;
 
@@ -46,9 +46,8 @@ impl Family {
     /// A family from its file, with every expression read and the defaults tried.
     ///
     /// # Errors
-    /// All that is wrong, each with its place: names that expressions keep for themselves,
-    /// expressions that can not be read, defaults outside their limits, and defaults that give
-    /// no sound outline.
+    /// All that is wrong, each with its place: expressions that can not be read, defaults outside
+    /// their limits, and defaults that give no sound outline.
     pub fn from_spec(spec: &ShapeSpec) -> Result<Self, Vec<Problem>> {
         let mut reader = Reader {
             names: spec
@@ -259,19 +258,11 @@ struct Reader<'s> {
 
 impl Reader<'_> {
     fn parameter(&mut self, spec: &ParameterSpec) -> Option<Parameter> {
-        let name = &spec.name;
-        if RESERVED.contains(&name.value.as_str()) {
-            self.problems.push(Problem {
-                message: format!("a parameter can not be called `{}`", name.value),
-                hint: Some("that word is kept for expressions: choose another".into()),
-                span: name.span.clone(),
-            });
-        }
         let at_least = spec.at_least.as_ref().map(|limit| self.expression(limit));
         let at_most = spec.at_most.as_ref().map(|limit| self.expression(limit));
         let wanting = matches!(at_least, Some(None)) || matches!(at_most, Some(None));
         (!wanting).then(|| Parameter {
-            name: name.value.clone(),
+            name: spec.name.value.clone(),
             about: spec.about.clone(),
             default: spec.default.value,
             at_least: at_least.flatten(),

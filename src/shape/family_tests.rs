@@ -2,72 +2,13 @@
 
 use super::{Family, ShapeError};
 use crate::outline::OutlineError;
-use crate::spec::Value;
+use crate::spec::{Problem, ShapeSpec, Source, Value};
 use std::collections::BTreeMap;
 
-fn read(text: &str) -> Result<Family, Vec<crate::spec::Problem>> {
-    use crate::outline::Side;
-    use crate::spec::{CornerSpec, ParameterSpec, Placed, ShapeSpec};
-    use toml::de::{DeTable, DeValue};
-    let root = DeTable::parse(text).unwrap();
-    let root = root.get_ref();
-    let place = |key: &str, table: &DeTable<'_>| {
-        table.get(key).map(|v| Placed {
-            value: v.get_ref().as_str().unwrap().to_owned(),
-            span: Some(v.span()),
-        })
-    };
-    let plain = |placed: Placed<String>| Placed {
-        value: placed.value.trim_end_matches(" mm").to_owned(),
-        span: placed.span,
-    };
-    let mut parameters = Vec::new();
-    if let Some(DeValue::Table(table)) = root.get("parameters").map(|v| v.get_ref()) {
-        let mut keys: Vec<_> = table.iter().collect();
-        keys.sort_by_key(|(k, _)| k.span().start);
-        for (key, value) in keys {
-            let table = value.get_ref().as_table().unwrap();
-            let default = place("default", table).unwrap();
-            let angle = default.value.ends_with("deg");
-            let number = default.value.split(' ').next().unwrap().parse().unwrap();
-            parameters.push(ParameterSpec {
-                name: Placed {
-                    value: key.get_ref().to_string(),
-                    span: Some(key.span()),
-                },
-                about: place("about", table).map(|p| p.value).unwrap_or_default(),
-                default: Placed {
-                    value: Value { number, angle },
-                    span: default.span,
-                },
-                at_least: place("at_least", table).map(plain),
-                at_most: place("at_most", table).map(plain),
-            });
-        }
-    }
-    let mut corners = Vec::new();
-    if let Some(DeValue::Array(list)) = root.get("corner").map(|v| v.get_ref()) {
-        for value in list.iter() {
-            let table = value.get_ref().as_table().unwrap();
-            corners.push(CornerSpec {
-                x: place("x", table).unwrap(),
-                y: place("y", table).unwrap(),
-                radius: place("radius", table),
-                side: if place("to_next", table).is_some() {
-                    Side::Open
-                } else {
-                    Side::Cut
-                },
-            });
-        }
-    }
-    Family::from_spec(&ShapeSpec {
-        name: place("name", root).unwrap(),
-        title: place("title", root).unwrap().value,
-        about: String::new(),
-        parameters,
-        corners,
-    })
+fn read(text: &str) -> Result<Family, Vec<Problem>> {
+    let source = Source::new("odd.toml", text);
+    let spec = ShapeSpec::read(&source).map_err(|report| report.problems)?;
+    Family::from_spec(&spec)
 }
 
 pub(super) fn family(name: &str) -> Family {
@@ -121,6 +62,15 @@ fn refused(text: &str) -> (String, String) {
     assert_eq!(problems.len(), 1, "{problems:?}");
     let place = problems[0].span.clone().map(|span| text[span].to_owned());
     (problems[0].message.clone(), place.unwrap_or_default())
+}
+
+#[test]
+fn words_of_expressions_name_no_parameter() {
+    for word in super::lexer::RESERVED_WORDS {
+        let text = square(PLAIN, "radius", "radius")
+            .replace("parameters.r]", &format!("parameters.{word}]"));
+        assert!(read(&text).is_err(), "{word}");
+    }
 }
 
 #[test]
@@ -242,9 +192,12 @@ fn a_file_is_told_where_its_expressions_go_wrong() {
             "a / (a - 40)".into()
         )
     );
-    let deep = format!("x = \"{}a{}\"", "(".repeat(100_000), ")".repeat(100_000));
-    let (message, _) = refused(&square(PLAIN, "x = \"a\"", &deep));
-    assert_eq!(message, "brackets are nested more than 64 deep");
+    let deep = |count| {
+        let brackets = format!("x = \"{}a{}\"", "(".repeat(count), ")".repeat(count));
+        refused(&square(PLAIN, "x = \"a\"", &brackets)).0
+    };
+    assert_eq!(deep(100), "brackets are nested more than 64 deep");
+    assert!(deep(100_000).contains("letters: at most"));
     let both = square(PLAIN, "x = \"a\"\ny = \"0\"", "x = \"a +\"\ny = \"sqrt\"");
     assert_eq!(read(&both).unwrap_err().len(), 2);
 }

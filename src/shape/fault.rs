@@ -1,6 +1,7 @@
 //! What can be wrong with an expression, and how it is told.
 
 use super::lexer::RESERVED_WORDS;
+use crate::words::{listed, shown};
 use std::fmt;
 use std::ops::Range;
 
@@ -104,11 +105,14 @@ impl fmt::Display for ExpressionError {
                     found.escape_debug()
                 )
             }
-            Fault::BadNumber { written } => write!(out, "`{written}` is not a plain number"),
+            Fault::BadNumber { written } => {
+                write!(out, "`{}` is not a plain number", shown(written))
+            }
             Fault::UnknownName { name, .. } => {
                 write!(
                     out,
-                    "`{name}` is neither a parameter of this shape nor a function"
+                    "`{}` is neither a parameter of this shape nor a function",
+                    shown(name)
                 )
             }
             Fault::NoBracket { function } => {
@@ -155,7 +159,7 @@ impl ExpressionError {
             }
             Fault::Unexpected { .. } | Fault::Empty => Some(format!(
                 "`+ - * /`, brackets and {} are known",
-                RESERVED_WORDS.map(|word| format!("`{word}`")).join(", ")
+                listed(&RESERVED_WORDS, " and ")
             )),
             _ => None,
         }

@@ -11,6 +11,7 @@
 //! ```
 
 use super::fault::{ExpressionError, Fault};
+use crate::words::nearest;
 use std::ops::Range;
 
 /// Functions of one value.
@@ -288,15 +289,3 @@ fn wrong_count(bracket: Bracket<'_>, place: Range<usize>) -> ExpressionError {
 pub(super) const RESERVED_WORDS: [&str; 10] = [
     "sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max", "pi",
 ];
-
-/// The name most like `word`, if one is near enough to be meant.
-pub(super) fn nearest<'n>(word: &str, names: impl IntoIterator<Item = &'n str>) -> Option<&'n str> {
-    /// Less alike than this is another word.
-    const ALIKE: f64 = 0.7;
-    names
-        .into_iter()
-        .map(|name| (strsim::jaro_winkler(word, name), name))
-        .filter(|(alike, _)| *alike >= ALIKE)
-        .max_by(|one, other| one.0.total_cmp(&other.0))
-        .map(|(_, name)| name)
-}

@@ -1,8 +1,8 @@
 //! The families there are: those shipped, and those of a user's own folder.
 
 use super::family::Family;
-use super::lexer::nearest;
-use crate::spec::{Placed, Problem, ShapeSpec, Source};
+use crate::spec::{Report, ShapeSpec, Source};
+use crate::words::{did_you_mean, shown};
 use std::fmt;
 use std::fs;
 use std::io;
@@ -11,13 +11,31 @@ use std::path::{Path, PathBuf};
 /// The shipped families, built in.
 const SHIPPED: [(&str, &str); 8] = [
     ("shapes/notch.toml", include_str!("../../shapes/notch.toml")),
-    ("shapes/flared-notch.toml", include_str!("../../shapes/flared-notch.toml")),
-    ("shapes/tapered-notch.toml", include_str!("../../shapes/tapered-notch.toml")),
-    ("shapes/stepped-notch.toml", include_str!("../../shapes/stepped-notch.toml")),
-    ("shapes/t-opening.toml", include_str!("../../shapes/t-opening.toml")),
-    ("shapes/window.toml", include_str!("../../shapes/window.toml")),
+    (
+        "shapes/flared-notch.toml",
+        include_str!("../../shapes/flared-notch.toml"),
+    ),
+    (
+        "shapes/tapered-notch.toml",
+        include_str!("../../shapes/tapered-notch.toml"),
+    ),
+    (
+        "shapes/stepped-notch.toml",
+        include_str!("../../shapes/stepped-notch.toml"),
+    ),
+    (
+        "shapes/t-opening.toml",
+        include_str!("../../shapes/t-opening.toml"),
+    ),
+    (
+        "shapes/window.toml",
+        include_str!("../../shapes/window.toml"),
+    ),
     ("shapes/slot.toml", include_str!("../../shapes/slot.toml")),
-    ("shapes/round-hole.toml", include_str!("../../shapes/round-hole.toml")),
+    (
+        "shapes/round-hole.toml",
+        include_str!("../../shapes/round-hole.toml"),
+    ),
 ];
 
 /// Shape families by name.
@@ -37,11 +55,7 @@ impl Library {
         };
         let mut errors = Vec::new();
         for (name, text) in SHIPPED {
-            let source = Source {
-                name: name.into(),
-                text: text.into(),
-            };
-            errors.extend(library.add(source).err());
+            errors.extend(library.add(&Source::new(name, text)).err());
         }
         library.or(errors)
     }
@@ -60,8 +74,10 @@ impl Library {
         })?;
         let mut errors = Vec::new();
         for path in files {
-            let added = match fs::read_to_string(&path) {
-                Ok(text) => self.add(Source { name: path, text }),
+            let added = match fs::read(&path) {
+                Ok(bytes) => Source::from_bytes(path, bytes)
+                    .map_err(LibraryError::Unsound)
+                    .and_then(|source| self.add(&source)),
                 Err(cause) => Err(LibraryError::Unreadable { path, cause }),
             };
             errors.extend(added.err());
@@ -77,7 +93,7 @@ impl Library {
     /// The family of that name.
     ///
     /// # Errors
-    /// There is none; the error knows the name most like it.
+    /// There is none; the error's hint names the one most like it.
     pub fn find(&self, name: &str) -> Result<&Family, UnknownShape> {
         let names = || self.families.iter().map(Family::name);
         self.families
@@ -85,28 +101,21 @@ impl Library {
             .find(|family| family.name() == name)
             .ok_or_else(|| UnknownShape {
                 name: name.into(),
-                nearest: nearest(name, names()).map(Into::into),
                 known: names().map(Into::into).collect(),
             })
     }
 
-    fn add(&mut self, source: Source) -> Result<(), LibraryError> {
-        let spec = match ShapeSpec::read(&source) {
-            Ok(spec) => spec,
-            Err(problems) => return Err(LibraryError::Unsound { source, problems }),
-        };
-        let taken = self.find(&spec.name.value).is_ok();
-        match Family::from_spec(&spec) {
-            Ok(_) if taken => Err(LibraryError::Unsound {
-                problems: vec![name_taken(&spec.name)],
-                source,
-            }),
-            Ok(family) => {
-                self.families.push(family);
-                Ok(())
-            }
-            Err(problems) => Err(LibraryError::Unsound { source, problems }),
+    fn add(&mut self, source: &Source) -> Result<(), LibraryError> {
+        let spec = ShapeSpec::read(source).map_err(LibraryError::Unsound)?;
+        let unsound = |problems| LibraryError::Unsound(Report::new(source, problems));
+        let family = Family::from_spec(&spec).map_err(unsound)?;
+        if self.find(family.name()).is_ok() {
+            let message = format!("there is a shape called `{}` already", shown(family.name()));
+            let problem = spec.name.problem(message).hint("choose another name");
+            return Err(unsound(vec![problem]));
         }
+        self.families.push(family);
+        Ok(())
     }
 
     fn or(self, errors: Vec<LibraryError>) -> Result<Self, Vec<LibraryError>> {
@@ -115,14 +124,6 @@ impl Library {
         } else {
             Err(errors)
         }
-    }
-}
-
-fn name_taken(name: &Placed<String>) -> Problem {
-    Problem {
-        message: format!("there is a shape called `{}` already", name.value),
-        hint: Some("choose another name".into()),
-        span: name.span.clone(),
     }
 }
 
@@ -150,12 +151,7 @@ pub enum LibraryError {
         cause: io::Error,
     },
     /// A file holds no sound family, or one whose name is taken.
-    Unsound {
-        /// The file.
-        source: Source,
-        /// All that is wrong in it.
-        problems: Vec<Problem>,
-    },
+    Unsound(Report),
 }
 
 impl fmt::Display for LibraryError {
@@ -164,10 +160,7 @@ impl fmt::Display for LibraryError {
             Self::Unreadable { path, cause } => {
                 write!(out, "`{}` can not be read: {cause}", path.display())
             }
-            Self::Unsound { source, problems } => {
-                let messages: Vec<_> = problems.iter().map(|one| one.message.as_str()).collect();
-                write!(out, "`{}`: {}", source.name.display(), messages.join("; "))
-            }
+            Self::Unsound(report) => report.fmt(out),
         }
     }
 }
@@ -176,7 +169,7 @@ impl std::error::Error for LibraryError {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
             Self::Unreadable { cause, .. } => Some(cause),
-            Self::Unsound { .. } => None,
+            Self::Unsound(_) => None,
         }
     }
 }
@@ -186,8 +179,6 @@ impl std::error::Error for LibraryError {
 pub struct UnknownShape {
     /// The name asked for.
     pub name: String,
-    /// The known one most like it.
-    pub nearest: Option<String>,
     /// All there are.
     pub known: Vec<String>,
 }
@@ -195,17 +186,90 @@ pub struct UnknownShape {
 impl UnknownShape {
     /// What to do about it.
     pub fn hint(&self) -> String {
-        match &self.nearest {
-            Some(name) => format!("did you mean `{name}`?"),
-            None => format!("the shapes are `{}`", self.known.join("`, `")),
-        }
+        did_you_mean(&self.name, &self.known)
     }
 }
 
 impl fmt::Display for UnknownShape {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(out, "there is no shape called `{}`", self.name)
+        write!(out, "there is no shape called `{}`", shown(&self.name))
     }
 }
 
 impl std::error::Error for UnknownShape {}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const OWN: &str = "format = 1\nname = \"NAME\"\ntitle = \"Own\"\n\
+        [[corner]]\nx = \"0\"\ny = \"0\"\n[[corner]]\nx = \"9\"\ny = \"0\"\n\
+        [[corner]]\nx = \"0\"\ny = \"9\"\n";
+
+    fn with_files(files: &[(&str, &[u8])]) -> Result<Library, Vec<LibraryError>> {
+        let folder = tempfile::tempdir().unwrap();
+        for (name, bytes) in files {
+            fs::write(folder.path().join(name), bytes).unwrap();
+        }
+        Library::shipped().unwrap().with_folder(folder.path())
+    }
+
+    #[test]
+    fn the_shipped_ones_are_there_and_say_what_they_are() {
+        let library = Library::shipped().unwrap();
+        assert_eq!(library.families().len(), 8);
+        for family in library.families() {
+            assert!(!family.title().is_empty() && !family.about().is_empty());
+            assert!(family.parameters().iter().all(|one| !one.about.is_empty()));
+            assert!(family.parameters().iter().all(|one| one.at_least.is_some()));
+        }
+        let open = |name: &str| library.find(name).unwrap().is_open();
+        assert!(open("notch") && open("t-opening") && !open("window") && !open("slot"));
+        let unknown = library.find("windwo").unwrap_err();
+        assert_eq!(unknown.to_string(), "there is no shape called `windwo`");
+        assert_eq!(unknown.hint(), "did you mean `window`?");
+    }
+
+    #[test]
+    fn a_folder_adds_its_families_in_the_order_of_its_files() {
+        let library = with_files(&[
+            ("b.toml", OWN.replace("NAME", "first-of-b").as_bytes()),
+            ("a.toml", OWN.replace("NAME", "second-by-name").as_bytes()),
+            ("notes.txt", b"not a shape"),
+        ])
+        .unwrap();
+        let names: Vec<_> = library.families()[8..].iter().map(Family::name).collect();
+        assert_eq!(names, ["second-by-name", "first-of-b"]);
+    }
+
+    #[test]
+    fn all_that_is_wrong_in_a_folder_is_told_at_once() {
+        let errors = with_files(&[
+            ("a.toml", OWN.replace("NAME", "notch").as_bytes()),
+            ("b.toml", b"format = 1\nname = \"\xff\""),
+            (
+                "c.toml",
+                OWN.replace("NAME", "c")
+                    .replace("\"9\"", "\"9 / 0\"")
+                    .as_bytes(),
+            ),
+            ("d.toml", b"format ="),
+        ])
+        .unwrap_err();
+        let told: Vec<_> = errors.iter().map(ToString::to_string).collect();
+        assert_eq!(told.len(), 4, "{told:?}");
+        assert!(
+            told[0].contains("there is a shape called `notch` already"),
+            "{}",
+            told[0]
+        );
+        assert!(told[0].contains("a.toml:2"), "{}", told[0]);
+        assert!(told[1].contains("not UTF-8"), "{}", told[1]);
+        assert!(told[2].contains("divides by zero"), "{}", told[2]);
+        let nowhere = Library::shipped()
+            .unwrap()
+            .with_folder(Path::new("no/such/folder"));
+        let told = nowhere.unwrap_err()[0].to_string();
+        assert!(told.contains("`no/such/folder` can not be read"), "{told}");
+    }
+}

@@ -9,7 +9,7 @@ mod expression;
 mod family;
 mod fault;
 mod lexer;
-//LIB mod library;
+mod library;
 
 #[cfg(test)]
 mod expression_tests;
@@ -19,7 +19,7 @@ mod family_tests;
 mod shipped_tests;
 
 pub use error::ShapeError;
-pub use expression::{Expression, RESERVED};
+pub use expression::Expression;
 pub use family::{Family, Parameter};
 pub use fault::{ExpressionError, Fault};
-//LIB pub use library::{Library, LibraryError, UnknownShape};
+pub use library::{Library, LibraryError, UnknownShape};

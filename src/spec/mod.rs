@@ -5,16 +5,14 @@
 
 mod check_pattern;
 mod field;
-mod file;
 mod pattern;
 mod problem;
 mod read_pattern;
 mod read_shape;
-mod reading;
+mod reader;
 mod report;
 mod shape;
 mod source;
-mod table;
 #[cfg(test)]
 mod tests;
 
