@@ -11,6 +11,7 @@ mod number;
 pub use block::{Block, Cell, Column, TitleBlock};
 pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
 pub use number::fixed;
+pub(crate) use number::push_fixed;
 
 use crate::panel::Direction;
 use kurbo::Rect;
