@@ -13,6 +13,7 @@ pub use block::{Block, Cell, Column, TitleBlock};
 pub use bounds::mark_bounds;
 pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
 pub use number::fixed;
+pub(crate) use number::push_fixed;
 
 use crate::panel::Direction;
 use kurbo::Rect;
