@@ -61,15 +61,21 @@ impl fmt::Display for SheetError {
             Self::Overlap { given, at_most } => {
                 let least = fixed(Setup::LEAST_OVERLAP, 0);
                 let given = fixed(*given, 3);
-                write!(out, "overlap `{given} mm` is out of range; allowed: {least} mm, ")?;
+                write!(
+                    out,
+                    "overlap `{given} mm` is out of range; allowed: {least} mm, "
+                )?;
                 match at_most {
                     Some(most) => write!(
                         out,
-                        "which a register mark needs, to {} mm, a third of the usable area; \
+                        "which a register mark needs, to {} mm, a quarter of the usable area; \
                          hint: use larger paper",
                         fixed(*most, 1)
                     ),
-                    None => write!(out, "which a register mark needs, to a third of the usable area"),
+                    None => write!(
+                        out,
+                        "which a register mark needs, to a quarter of the usable area"
+                    ),
                 }
             }
             Self::TooSmall { page, needed } => too_small(out, *page, *needed),
@@ -96,7 +102,10 @@ fn too_small(out: &mut fmt::Formatter<'_>, page: Size, needed: Size) -> fmt::Res
         fixed(needed.width, 1),
         fixed(needed.height, 1)
     )?;
-    let (short, long) = (needed.width.min(needed.height), needed.width.max(needed.height));
+    let (short, long) = (
+        needed.width.min(needed.height),
+        needed.width.max(needed.height),
+    );
     match Paper::smallest_for(short, long) {
         Some(name) => write!(out, "; hint: `{name}` would do"),
         None => write!(

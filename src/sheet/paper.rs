@@ -23,7 +23,12 @@ const TABLE: [Row; 11] = [
     (&["a0"], "iso_a0_841x1189mm", 841.0, 1189.0),
     (&["letter"], "na_letter_8.5x11in", 8.5 * INCH, 11.0 * INCH),
     (&["legal"], "na_legal_8.5x14in", 8.5 * INCH, 14.0 * INCH),
-    (&["ledger", "tabloid"], "na_ledger_11x17in", 11.0 * INCH, 17.0 * INCH),
+    (
+        &["ledger", "tabloid"],
+        "na_ledger_11x17in",
+        11.0 * INCH,
+        17.0 * INCH,
+    ),
     (&["ansi-c"], "na_c_17x22in", 17.0 * INCH, 22.0 * INCH),
     (&["ansi-d"], "na_d_22x34in", 22.0 * INCH, 34.0 * INCH),
     (&["ansi-e"], "na_e_34x44in", 34.0 * INCH, 44.0 * INCH),
@@ -245,8 +250,14 @@ mod tests {
         for (shorts, pwg, width, length) in TABLE {
             let (numbers, unit) = split_unit(pwg.rsplit('_').next().unwrap_or("")).unwrap();
             let (w, l) = numbers.split_once('x').unwrap();
-            let told = (w.parse::<f64>().unwrap() * unit, l.parse::<f64>().unwrap() * unit);
-            assert!((told.0 - width).abs() < 1e-9 && (told.1 - length).abs() < 1e-9, "{pwg}");
+            let told = (
+                w.parse::<f64>().unwrap() * unit,
+                l.parse::<f64>().unwrap() * unit,
+            );
+            assert!(
+                (told.0 - width).abs() < 1e-9 && (told.1 - length).abs() < 1e-9,
+                "{pwg}"
+            );
             for name in shorts.iter().chain(std::iter::once(&pwg)) {
                 assert_eq!(sheet(name), Size::new(width, length));
                 assert_eq!(sheet(&name.to_uppercase()), Size::new(width, length));
@@ -264,16 +275,34 @@ mod tests {
         assert_eq!(roll("roll-610mm"), Stock::Roll { width, at_most });
         let at_most = 3000.0;
         assert_eq!(roll("roll_wide_610x3000mm"), Stock::Roll { width, at_most });
-        assert!(matches!(roll("roll-24in"), Stock::Roll { width, .. } if (width - 609.6).abs() < 1e-9));
+        assert!(
+            matches!(roll("roll-24in"), Stock::Roll { width, .. } if (width - 609.6).abs() < 1e-9)
+        );
     }
 
     #[test]
     fn what_is_not_paper_is_refused_with_the_nearest_name() {
         let told = |text: &str| Paper::parse(text).unwrap_err().to_string();
-        assert!(told("leter").contains("did you mean `letter`?"), "{}", told("leter"));
+        assert!(
+            told("leter").contains("did you mean `letter`?"),
+            "{}",
+            told("leter")
+        );
         assert!(told("leter").contains("ansi-e"));
         assert!(told("5081x200mm").contains("at most 5080 mm"));
-        for bad in ["", "x", "0x10mm", "-3x10mm", "nanx10mm", "infx10mm", "roll-", "roll--5mm", "roll-0mm", "10x20", "custom__10x20mm"] {
+        for bad in [
+            "",
+            "x",
+            "0x10mm",
+            "-3x10mm",
+            "nanx10mm",
+            "infx10mm",
+            "roll-",
+            "roll--5mm",
+            "roll-0mm",
+            "10x20",
+            "custom__10x20mm",
+        ] {
             assert!(Paper::parse(bad).is_err(), "{bad}");
         }
     }

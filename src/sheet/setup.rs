@@ -22,7 +22,8 @@ pub struct Setup {
     pub paper: Paper,
     /// Border kept free at every edge of the paper, mm, 0 to 50.
     pub margin: f64,
-    /// Work that two neighbours both show, mm: 5 up to a third of the usable area.
+    /// Work that two neighbours both show, mm: 5 up to a quarter of the usable area's shorter
+    /// side.
     pub overlap: f64,
     /// Which way the page lies.
     pub turn: PageTurn,
