@@ -30,8 +30,8 @@ const PROGRAM: &str = concat!("Trimloft ", env!("CARGO_PKG_VERSION"));
 
 /// A set of sheets as the bytes of a PDF file.
 ///
-/// Boxes are the paper's size within 0.0002 pt and content is within 0.0003 pt (0.0001 mm) on
-/// pages of up to 1 m. Each layer used is optional content under its name; each page has a
+/// Boxes are the paper's size and ink stands in its place within 0.0002 pt on pages of up to 1 m,
+/// within 0.0006 pt on any. Each layer used is optional content under its name; each page has a
 /// bookmark; readers are asked not to scale, not to print on both sides, and to choose the paper
 /// by the page. The same set gives the same bytes: the only date is that of issue, and `/ID` is
 /// worked out from the content. A date of issue that is not `YYYY-MM-DD` is left out.
