@@ -31,11 +31,7 @@ pub(crate) struct Typeface {
     pub(crate) capital: f64,
 }
 
-/// The one typeface of all lettering.
-#[allow(
-    clippy::expect_used,
-    reason = "the font is a constant, which a test reads"
-)]
+/// The one typeface of all lettering. Its font is a constant, so that no input can fail it.
 pub(crate) static TYPEFACE: LazyLock<Typeface> =
     LazyLock::new(|| Typeface::read(FONT).expect("the font that is built in can be read"));
 
