@@ -2,7 +2,7 @@
 
 use super::problem::Placed;
 use crate::length::{Offset, Units};
-use crate::panel::{Direction, Face};
+use crate::panel::{Direction, Face, Orientation, OrientationError};
 use std::collections::BTreeMap;
 
 /// A pattern file: one printable template for one panel.
@@ -79,6 +79,33 @@ pub struct PanelSpec {
     pub edge: Vec<Placed<(f64, f64)>>,
     /// How much is printed.
     pub extent: Extent,
+}
+
+impl Extent {
+    /// Both, in the order that messages list them.
+    pub const ALL: [Self; 2] = [Self::Work, Self::Panel];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Work => "work",
+            Self::Panel => "panel",
+        }
+    }
+}
+
+impl PanelSpec {
+    /// Which way round the panel lies.
+    ///
+    /// # Errors
+    /// Three directions that do not go together.
+    pub fn orientation(&self) -> Result<Orientation, OrientationError> {
+        Orientation::new(
+            self.seen_from.value,
+            self.datum_edge.value,
+            self.page_up.value,
+        )
+    }
 }
 
 /// `[[locator]]`: a feature of the panel that can be found by hand.
