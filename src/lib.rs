@@ -10,6 +10,7 @@
 //! resolved ink in millimetres, [`sheet`] that ink cut over pages, and [`write`] the bytes.
 //! After [`spec`] every number is an `f64` in millimetres, y up.
 
+pub mod centre;
 pub mod drawing;
 pub mod length;
 pub mod outline;
