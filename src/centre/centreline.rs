@@ -73,7 +73,7 @@ impl Middle {
     /// the depth of the pairs.
     pub fn at(&self, depth: f64) -> Estimate {
         let spread = self.line.spread(depth);
-        let from_skew = self.line.from_slope_limit(depth);
+        let from_skew = self.line.open_slope(depth);
         Estimate {
             middle: self.line.middle(depth),
             uncertainty: expanded(root_sum_square([spread.standard(), from_skew])),

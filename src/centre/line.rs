@@ -148,7 +148,7 @@ impl Line {
 
     /// Standard uncertainty of the line's middle at `depth` from the slope that the readings leave
     /// open, mm.
-    pub(crate) fn from_slope_limit(&self, depth: f64) -> f64 {
+    pub(crate) fn open_slope(&self, depth: f64) -> f64 {
         (1.0 - self.kept) * self.limit_slope * (depth - self.mean_depth).abs()
     }
 
@@ -160,7 +160,7 @@ impl Line {
             *coefficient = -*coefficient;
         }
         left_over[index] += 1.0;
-        let open = self.from_slope_limit(self.depths[index]);
+        let open = self.open_slope(self.depths[index]);
         let variance = Spread::of(&self.errors, &left_over, 1.0).standard().powi(2);
         (variance + open * open).sqrt()
     }
@@ -172,7 +172,7 @@ impl Line {
         errors.push(other.errors);
         let mut coefficients = self.coefficients(other.depth);
         coefficients.push(-1.0);
-        let open = self.from_slope_limit(other.depth);
+        let open = self.open_slope(other.depth);
         let variance = Spread::of(&errors, &coefficients, 1.0).standard().powi(2);
         (variance + open * open).sqrt()
     }

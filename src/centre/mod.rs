@@ -39,6 +39,8 @@ mod line;
 mod problem;
 mod readings;
 mod tape;
+#[cfg(test)]
+mod tests;
 mod uncertainty;
 
 pub use agreement::{Agreement, OddPair};
