@@ -11,6 +11,7 @@
 //! After [`spec`] every number is an `f64` in millimetres, y up.
 
 pub mod draft;
+pub mod centre;
 pub mod drawing;
 pub mod length;
 pub mod outline;
