@@ -1,29 +1,21 @@
 //! Checks of a pattern file that need more than one of its values.
 
-use super::pattern::{PanelSpec, PatternSpec};
-use super::problem::{Placed, Problem};
-use super::reader::Reading;
+use super::pattern::PatternSpec;
+use super::problem::Placed;
+use super::reading::Reading;
 use crate::drawing::fixed;
-use crate::panel::{Direction, Orientation, OrientationError};
+use crate::panel::{Direction, Face, Orientation, OrientationError};
 use crate::words::{listed, shown};
 use std::collections::HashMap;
 
 /// How far the ends of a bowed edge may be from the ends of the panel, mm: what a tape is read to.
 const END_SLACK: f64 = 0.5;
 
-/// Reports what does not go together in a pattern whose values are each in order.
-pub(super) fn check(pattern: &PatternSpec, reading: &Reading<'_>) {
-    let locators = pattern.locators.iter().map(|locator| &locator.name);
-    check_names(locators, "locators", reading);
-    let openings = pattern.openings.iter().map(|opening| &opening.name);
-    check_names(openings, "openings", reading);
-    if let Some(width) = pattern.panel.width {
-        check_edge(&pattern.panel.edge, width, reading);
-    }
+/// Reports what does not fit the panel, where the panel itself is in order.
+pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_locators(pattern, reading);
-    match pattern.panel.orientation() {
-        Ok(orientation) => check_sides(pattern, orientation, reading),
-        Err(error) => reading.report(orientation_problem(&pattern.panel, error)),
+    if let Ok(orientation) = pattern.panel.orientation() {
+        check_sides(pattern, orientation, reading);
     }
 }
 
@@ -47,7 +39,8 @@ pub(super) fn check_names<'n>(
     }
 }
 
-fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Reading<'_>) {
+/// The readings of a bowed edge: one past the other, from end to end.
+pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Reading<'_>) {
     for pair in edge.windows(2) {
         if let [before, after] = pair
             && after.value.0 <= before.value.0
@@ -107,11 +100,7 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
 /// Sides must run along the datum edge.
 fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
     let right = orientation.frame_right();
-    let along = Direction::ALL
-        .into_iter()
-        .filter(|direction| *direction == right || *direction == right.opposite())
-        .map(Direction::word)
-        .collect::<Vec<_>>();
+    let along = words_where(|direction| direction == right || direction == right.opposite());
     for opening in &pattern.openings {
         let offset = &opening.centre_offset;
         if let Some(side) = offset.value.towards
@@ -126,32 +115,44 @@ fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Readin
     }
 }
 
-/// An orientation error at the key that is most likely wrong.
-fn orientation_problem(panel: &PanelSpec, error: OrientationError) -> Problem {
+/// The three directions of a panel, together; what is wrong is told at the likeliest key.
+pub(super) fn check_orientation(
+    seen_from: &Placed<Face>,
+    datum_edge: &Placed<Direction>,
+    page_up: &Placed<Direction>,
+    reading: &Reading<'_>,
+) {
+    let Err(error) = Orientation::new(seen_from.value, datum_edge.value, page_up.value) else {
+        return;
+    };
     let message = error.to_string();
-    match error {
+    reading.report(match error {
         OrientationError::UpAlongLook { seen_from, .. } => {
             let look = seen_from.look();
-            let across = Direction::ALL
-                .into_iter()
-                .filter(|direction| *direction != look && *direction != look.opposite())
-                .map(Direction::word)
-                .collect::<Vec<_>>();
+            let across = words_where(|direction| direction != look && direction != look.opposite());
             let hint = format!("write {}", listed(&across, " or "));
-            panel.page_up.problem(message).hint(hint)
+            page_up.problem(message).hint(hint)
         }
-        OrientationError::DatumAtSide { datum_edge, .. } => {
-            let problem = panel.datum_edge.problem(message);
-            let turned = Orientation::new(panel.seen_from.value, datum_edge, datum_edge);
-            match turned {
+        OrientationError::DatumAtSide {
+            datum_edge: edge, ..
+        } => {
+            let problem = datum_edge.problem(message);
+            match Orientation::new(seen_from.value, edge, edge) {
                 Ok(_) => problem.hint(format!(
-                    "or turn the page: `page_up = \"{datum_edge}\"` or `page_up = \"{}\"`",
-                    datum_edge.opposite()
+                    "or turn the page: `page_up = \"{edge}\"` or `page_up = \"{}\"`",
+                    edge.opposite()
                 )),
                 Err(_) => problem,
             }
         }
-    }
+    });
+}
+
+fn words_where(holds: impl Fn(Direction) -> bool) -> Vec<&'static str> {
+    let all = Direction::ALL.into_iter();
+    all.filter(|direction| holds(*direction))
+        .map(Direction::word)
+        .collect()
 }
 
 fn mm(length: f64) -> String {

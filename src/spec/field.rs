@@ -3,7 +3,7 @@
 //! Each function reports what is wrong with its value and then returns `None`.
 
 use super::pattern::Value;
-use super::reader::Entry;
+use super::table::Entry;
 use crate::drawing::fixed;
 use crate::length::{
     self, LengthError, Offset, has_angle_unit, length_of, parse_angle, parse_length, parse_offset,

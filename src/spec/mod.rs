@@ -5,14 +5,16 @@
 
 mod check_pattern;
 mod field;
+mod file;
 mod pattern;
 mod problem;
 mod read_pattern;
 mod read_shape;
-mod reader;
+mod reading;
 mod report;
 mod shape;
 mod source;
+mod table;
 #[cfg(test)]
 mod tests;
 

@@ -1,14 +1,15 @@
 //! Reads a pattern file, table by table.
 
-use super::check_pattern::check;
+use super::check_pattern::{check_edge, check_names, check_orientation, check_places};
 use super::field::{
     ANY_LENGTH, choice, date, filled_text, filled_word, length, offset, text, texts, value, word,
 };
+use super::file::read_file;
 use super::pattern::{Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, Value};
 use super::problem::{Placed, Problem};
-use super::reader::{Entry, Table, read_file};
 use super::report::Report;
 use super::source::Source;
+use super::table::{Entry, Table};
 use crate::length::{LONGEST, Units};
 use crate::panel::{Direction, Face};
 use crate::words::shown;
@@ -61,6 +62,10 @@ fn pattern(file: &mut Table<'_>) -> Option<PatternSpec> {
     let panel = file.table("panel", panel);
     let locators = file.tables("locator", 0..=MOST_LOCATORS, locator);
     let openings = file.tables("opening", 1..=MOST_OPENINGS, opening);
+    let names = locators.iter().map(|locator| &locator.name);
+    check_names(names, "locators", file.reading);
+    let names = openings.iter().map(|opening| &opening.name);
+    check_names(names, "openings", file.reading);
     let pattern = PatternSpec {
         units,
         identity: identity?,
@@ -68,7 +73,7 @@ fn pattern(file: &mut Table<'_>) -> Option<PatternSpec> {
         locators,
         openings,
     };
-    check(&pattern, file.reading);
+    check_places(&pattern, file.reading);
     Some(pattern)
 }
 
@@ -108,6 +113,12 @@ fn panel(table: &mut Table<'_>) -> Option<PanelSpec> {
     let page_up = table.required("page_up", direction);
     let edge = table.optional("edge", edge);
     let extent = table.optional("extent", |entry| choice(entry, &Extent::ALL, Extent::word));
+    if let (Some(from), Some(datum), Some(up)) = (&seen_from, &datum_edge, &page_up) {
+        check_orientation(from, datum, up, table.reading);
+    }
+    if let (Some(edge), Some(width)) = (&edge, &width) {
+        check_edge(&edge.value, width.value, table.reading);
+    }
     Some(PanelSpec {
         name,
         material,

@@ -1,12 +1,15 @@
 //! Reads a shape file, table by table.
 
 use super::field::{ANY_LENGTH, choice, filled_text, filled_word, length, number, text, value};
+use super::file::read_file;
 use super::problem::{Placed, Problem};
-use super::reader::{Entry, Table, read_file};
 use super::report::Report;
 use super::shape::{CornerSpec, ParameterSpec, ShapeSpec};
 use super::source::Source;
-use crate::length::{has_angle_unit, has_length_unit};
+use super::table::{Entry, Table};
+use crate::length::{
+    LengthError, Units, has_angle_unit, has_length_unit, parse_angle, parse_length,
+};
 use crate::outline::Side;
 use crate::words::{listed, shown};
 use toml::de::DeValue;
@@ -146,9 +149,16 @@ fn expression(entry: &Entry<'_>) -> Option<String> {
 
 /// Whether the text is a number with its unit, and no arithmetic on parameters.
 fn is_literal(text: &str) -> bool {
-    let begins = |letter: char| letter.is_ascii_digit() || "+-−.½¼¾⅛⅜⅝⅞".contains(letter);
-    let names = text.split(|letter: char| !letter.is_alphabetic() && letter != '_');
-    text.trim_start().starts_with(begins)
-        && (has_length_unit(text) || has_angle_unit(text))
-        && names.filter(|name| !name.is_empty()).count() <= 1
+    let read = if has_angle_unit(text) {
+        parse_angle(text)
+    } else if has_length_unit(text) {
+        parse_length(text, Units::Mm)
+    } else {
+        return false;
+    };
+    // A parameter may be named as a unit is: `1 - m` is arithmetic.
+    !matches!(
+        read,
+        Err(LengthError::NotALength(_) | LengthError::NotAnAngle(_))
+    )
 }

@@ -5,134 +5,13 @@
 //! problem, and go on with the next key first, so that one pass finds all.
 
 use super::problem::{Placed, Problem};
-use super::report::Report;
-use super::source::Source;
-use crate::length::Units;
+use super::reading::Reading;
 use crate::words::{did_you_mean, shown};
-use std::cell::{Cell, RefCell};
-use std::collections::{BTreeMap, BTreeSet};
+use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::ops::{Range, RangeInclusive};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
-
-/// Largest file that is read, bytes: far over any definition, far under what would hurt.
-const LARGEST_FILE: usize = 4 << 20;
-
-/// The one format there is so far.
-const FORMAT: &str = "1";
-
-/// One file while it is read.
-pub(super) struct Reading<'a> {
-    source: &'a Source,
-    /// Of bare numbers; set as soon as they are known.
-    pub(super) units: Cell<Units>,
-    line_starts: Vec<usize>,
-    /// Lines that could not be parsed, counted from 1.
-    bad_lines: BTreeSet<usize>,
-    problems: RefCell<Vec<Problem>>,
-}
-
-/// Reads a whole file of format 1 by its root table.
-pub(super) fn read_file<T>(
-    source: &Source,
-    read: impl FnOnce(&mut Table<'_>) -> Option<T>,
-) -> Result<T, Report> {
-    if source.text.len() > LARGEST_FILE {
-        let message = format!(
-            "the file has {} bytes: at most {LARGEST_FILE} are allowed",
-            source.text.len()
-        );
-        let nameless = Source::new(&source.name, "");
-        return Err(Report::new(&nameless, vec![Problem::new(message)]));
-    }
-    let (document, errors) = DeTable::parse_recoverable(&source.text);
-    let syntax: Vec<Problem> = errors
-        .iter()
-        .map(|error| syntax_problem(error, source))
-        .collect();
-    let reading = Reading::new(source, syntax);
-    let mut root = Table::new(&reading, document.get_ref(), "the file".into(), None);
-    let read = if is_known_format(&mut root) {
-        let read = read(&mut root);
-        root.refuse_the_rest();
-        read
-    } else {
-        None
-    };
-    let problems = reading.problems.take();
-    match read {
-        Some(read) if problems.is_empty() => Ok(read),
-        _ => Err(Report::new(source, problems)),
-    }
-}
-
-/// Later formats are not read by guesswork: nothing else is said about them.
-fn is_known_format(root: &mut Table<'_>) -> bool {
-    let Some(format) = root.take("format") else {
-        root.missing::<()>("format", Some("write `format = 1` at the head of the file"));
-        return true;
-    };
-    let known =
-        matches!(format.value.get_ref(), DeValue::Integer(number) if number.as_str() == FORMAT);
-    if !known {
-        format.refuse::<()>(
-            format!("`format = {}` is not known: {FORMAT} is", format.written()),
-            None,
-        );
-    }
-    known
-}
-
-fn syntax_problem(error: &toml::de::Error, source: &Source) -> Problem {
-    let span = error.span().unwrap_or(0..0);
-    let written = source.text.get(span.clone()).unwrap_or_default();
-    let problem = match error.message() {
-        "duplicate key" => Problem::new(format!("`{}` is written twice", shown(written)))
-            .hint("keep one of the two"),
-        "recursion limit" | "cannot recurse further; max recursion depth met" => {
-            Problem::new("brackets are nested too deep: at most 80 are allowed")
-        }
-        message => Problem::new(message),
-    };
-    problem.at(span)
-}
-
-impl<'a> Reading<'a> {
-    fn new(source: &'a Source, syntax: Vec<Problem>) -> Self {
-        let newlines = source.text.match_indices('\n');
-        let mut reading = Self {
-            source,
-            units: Cell::default(),
-            line_starts: newlines.map(|(newline, _)| newline + 1).collect(),
-            bad_lines: BTreeSet::new(),
-            problems: RefCell::default(),
-        };
-        let spans = syntax.iter().filter_map(|problem| problem.span.as_ref());
-        reading.bad_lines = spans.map(|span| reading.line_of(span.start)).collect();
-        reading.problems = RefCell::new(syntax);
-        reading
-    }
-
-    /// The line of a byte, to name another place in a message.
-    pub(super) fn line_of(&self, byte: usize) -> usize {
-        self.line_starts.partition_point(|start| *start <= byte) + 1
-    }
-
-    /// Keeps a problem, unless it is but the echo of a line that could not be parsed.
-    pub(super) fn report(&self, problem: Problem) {
-        let in_bad_line = |span: &Range<usize>| self.bad_lines.contains(&self.line_of(span.start));
-        if !problem.span.as_ref().is_some_and(in_bad_line) {
-            self.problems.borrow_mut().push(problem);
-        }
-    }
-
-    /// Keeps a problem about what is not there, unless it may stand where parsing failed.
-    pub(super) fn report_missing(&self, problem: Problem) {
-        if self.bad_lines.is_empty() {
-            self.report(problem);
-        }
-    }
-}
 
 /// A table whose keys are being taken.
 pub(super) struct Table<'a> {
@@ -147,7 +26,8 @@ pub(super) struct Table<'a> {
 }
 
 impl<'a> Table<'a> {
-    fn new(
+    /// A table before any key is taken.
+    pub(super) fn new(
         reading: &'a Reading<'a>,
         table: &'a DeTable<'a>,
         title: String,
@@ -265,7 +145,8 @@ impl<'a> Table<'a> {
         all
     }
 
-    fn take(&mut self, key: &'static str) -> Option<Entry<'a>> {
+    /// A value that nothing is known of yet.
+    pub(super) fn take(&mut self, key: &'static str) -> Option<Entry<'a>> {
         self.known.push(key);
         let (_, value) = self.left.remove(key)?;
         Some(Entry {
@@ -276,7 +157,8 @@ impl<'a> Table<'a> {
         })
     }
 
-    fn missing<T>(&self, key: &str, hint: Option<&str>) -> Option<T> {
+    /// Reports that a key must be there.
+    pub(super) fn missing<T>(&self, key: &str, hint: Option<&str>) -> Option<T> {
         let mut problem = Problem::new(format!("`{key}` is missing in {}", self.title));
         problem.hint = hint.map(Into::into);
         problem.span = self.span.clone();
@@ -284,7 +166,8 @@ impl<'a> Table<'a> {
         None
     }
 
-    fn refuse_the_rest(&mut self) {
+    /// Reports every key that was not taken.
+    pub(super) fn refuse_the_rest(&mut self) {
         for (key, _) in self.take_all() {
             let message = format!("unknown key `{}` in {}", shown(key.value), self.title);
             let hint = did_you_mean(key.value, &self.known);
@@ -325,7 +208,7 @@ impl<'a> Entry<'a> {
     }
 
     /// The value as the user wrote it.
-    pub(super) fn written(&self) -> std::borrow::Cow<'a, str> {
+    pub(super) fn written(&self) -> Cow<'a, str> {
         let written = self.reading.source.text.get(self.value.span());
         shown(written.unwrap_or_default())
     }
