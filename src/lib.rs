@@ -10,8 +10,8 @@
 //! resolved ink in millimetres, [`sheet`] that ink cut over pages, and [`mod@write`] the bytes.
 //! After [`spec`] every number is an `f64` in millimetres, y up.
 
-pub mod draft;
 pub mod centre;
+pub mod draft;
 pub mod drawing;
 pub mod length;
 pub mod outline;

@@ -14,13 +14,12 @@ use trimloft::spec::{Outright, PatternSpec, Value};
 pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
     let shipped = Library::shipped();
     match &args.shapes {
-        Some(folder) => shipped.and_then(|shipped| shipped.with_folder(folder)),
-        None => shipped,
+        Some(folder) => shipped.with_folder(folder).map_err(|errors| {
+            let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
+            Failure::falls_short(told.join("\n"))
+        }),
+        None => Ok(shipped),
     }
-    .map_err(|errors| {
-        let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
-        Failure::falls_short(told.join("\n"))
-    })
 }
 
 /// How sheets are to be made.

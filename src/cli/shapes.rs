@@ -12,17 +12,10 @@ pub(super) fn run(args: &ShapesArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
     let Some(name) = &args.name else {
         if args.json {
-            report::print_json(
-                &shapes
-                    .families()
-                    .iter()
-                    .map(FamilyJson::from)
-                    .collect::<Vec<_>>(),
-            );
+            report::print_json(&shapes.families().map(FamilyJson::from).collect::<Vec<_>>());
         } else {
             let width = shapes
                 .families()
-                .iter()
                 .map(|family| family.name().len())
                 .max()
                 .unwrap_or(0);

@@ -11,6 +11,9 @@ use kurbo::Point;
 /// points within 1e-5 mm, so what it leaves behind is some of those wide.
 pub(crate) const SLIVER: f64 = 1e-4;
 
+/// Leftovers smaller than this are nothing that could be cut, mm^2.
+const SPECK: f64 = 1e-4;
+
 /// The outline as a closed polyline; flags of sides are lost.
 pub(crate) fn to_polyline(outline: &Outline) -> Polyline<f64> {
     let mut line = Polyline::new_closed();
@@ -39,8 +42,18 @@ pub(crate) fn simple_loops(line: &Polyline<f64>) -> Vec<Polyline<f64>> {
 
 /// A polyline as an outline with all sides to be cut; none for slivers without area.
 pub(crate) fn from_polyline(line: &Polyline<f64>) -> Option<Outline> {
-    let tidy = line.remove_redundant(SHORTEST_SIDE);
-    let line = tidy.as_ref().unwrap_or(line);
+    let outline = all_cut(line)?;
+    if outline.area() <= SPECK || outline.area() <= SLIVER * outline.length() / 2.0 {
+        return None;
+    }
+    // Only now: a line without area has all its vertices found redundant, and none may be left.
+    match to_polyline(&outline).remove_redundant(SHORTEST_SIDE) {
+        Some(tidy) => all_cut(&tidy),
+        None => Some(outline),
+    }
+}
+
+fn all_cut(line: &Polyline<f64>) -> Option<Outline> {
     let vertices = line
         .iter_vertexes()
         .map(|vertex| Vertex {
@@ -49,7 +62,5 @@ pub(crate) fn from_polyline(line: &Polyline<f64>) -> Option<Outline> {
             side: Side::Cut,
         })
         .collect();
-    Outline::tidied(vertices)
-        .ok()
-        .filter(|outline| outline.area() > SLIVER * outline.length() / 2.0)
+    Outline::tidied(vertices).ok()
 }

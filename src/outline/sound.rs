@@ -12,7 +12,7 @@ use super::polyline::{SLIVER, from_polyline, simple_loops, to_polyline};
 use cavalier_contours::polyline::{
     BooleanOp, BooleanResultPline, PlineSource, PlineSourceMut, Polyline,
 };
-use kurbo::{Point, Vec2};
+use kurbo::{Point, Rect, Vec2};
 
 /// How far the second outline is moved where nothing else helps, mm: past what the library takes
 /// for one and the same point, and far below what can be cut.
@@ -34,7 +34,8 @@ impl Loops {
         sum(&self.outers) - sum(&self.holes)
     }
 
-    /// How far its lines run where the operation leaves none, summed over points of them, mm.
+    /// How far its lines run where the operation leaves none, summed over the middles of their
+    /// sides, mm: what the library mistakes is always whole sides.
     fn strays(&self, one: &Outline, other: &Outline, operation: BooleanOp) -> f64 {
         let (of_one, of_other) = match operation {
             BooleanOp::Or => (Never::Inside, Never::Inside),
@@ -42,12 +43,13 @@ impl Loops {
             BooleanOp::Not => (Never::Outside, Never::Inside),
             BooleanOp::Xor => return 0.0,
         };
+        let boxes = (one.bounds(), other.bounds());
         self.outers
             .iter()
             .chain(&self.holes)
             .flat_map(Outline::sides)
-            .flat_map(|side| [0.0, 0.25, 0.5, 0.75].map(|t| side.at(t)))
-            .map(|point| of_one.stray(one, point) + of_other.stray(other, point))
+            .map(|side| side.at(0.5))
+            .map(|at| of_one.stray(one, boxes.0, at) + of_other.stray(other, boxes.1, at))
             .sum()
     }
 }
@@ -61,7 +63,10 @@ enum Never {
 
 impl Never {
     /// How far `point` lies where it should not, mm.
-    fn stray(self, outline: &Outline, point: Point) -> f64 {
+    fn stray(self, outline: &Outline, bounds: Rect, point: Point) -> f64 {
+        if self == Self::Inside && !bounds.contains(point) {
+            return 0.0;
+        }
         let (distance, _) = outline.distance(point);
         let astray = distance > STRAY && outline.contains(point) == (self == Self::Inside);
         if astray { distance } else { 0.0 }

@@ -7,57 +7,45 @@ use std::fmt;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
-/// The shipped families, built in.
+/// The shipped families by name, built in.
 const SHIPPED: [(&str, &str); 8] = [
-    ("shapes/notch.toml", include_str!("../../shapes/notch.toml")),
+    ("notch", include_str!("../../shapes/notch.toml")),
     (
-        "shapes/flared-notch.toml",
+        "flared-notch",
         include_str!("../../shapes/flared-notch.toml"),
     ),
     (
-        "shapes/tapered-notch.toml",
+        "tapered-notch",
         include_str!("../../shapes/tapered-notch.toml"),
     ),
     (
-        "shapes/stepped-notch.toml",
+        "stepped-notch",
         include_str!("../../shapes/stepped-notch.toml"),
     ),
-    (
-        "shapes/t-opening.toml",
-        include_str!("../../shapes/t-opening.toml"),
-    ),
-    (
-        "shapes/window.toml",
-        include_str!("../../shapes/window.toml"),
-    ),
-    ("shapes/slot.toml", include_str!("../../shapes/slot.toml")),
-    (
-        "shapes/round-hole.toml",
-        include_str!("../../shapes/round-hole.toml"),
-    ),
+    ("t-opening", include_str!("../../shapes/t-opening.toml")),
+    ("window", include_str!("../../shapes/window.toml")),
+    ("slot", include_str!("../../shapes/slot.toml")),
+    ("round-hole", include_str!("../../shapes/round-hole.toml")),
 ];
 
 /// Shape families by name.
+///
+/// A shipped family is read when it is first asked for: most patterns need one or two.
 #[derive(Debug, Clone)]
 pub struct Library {
-    families: Vec<Family>,
+    shipped: [OnceLock<Option<Family>>; SHIPPED.len()],
+    own: Vec<Family>,
 }
 
 impl Library {
     /// The shipped families.
-    ///
-    /// # Errors
-    /// None that a sound build meets: the shipped files are proved by the tests.
-    pub fn shipped() -> Result<Self, Vec<LibraryError>> {
-        let mut library = Self {
-            families: Vec::with_capacity(SHIPPED.len()),
-        };
-        let mut errors = Vec::new();
-        for (name, text) in SHIPPED {
-            errors.extend(library.add(&Source::new(name, text)).err());
+    pub fn shipped() -> Self {
+        Self {
+            shipped: Default::default(),
+            own: Vec::new(),
         }
-        library.or(errors)
     }
 
     /// These families and those of the `.toml` files in a folder, in the order of their names.
@@ -82,12 +70,18 @@ impl Library {
             };
             errors.extend(added.err());
         }
-        self.or(errors)
+        if errors.is_empty() {
+            Ok(self)
+        } else {
+            Err(errors)
+        }
     }
 
     /// The families, shipped ones first.
-    pub fn families(&self) -> &[Family] {
-        &self.families
+    pub fn families(&self) -> impl Iterator<Item = &Family> {
+        (0..SHIPPED.len())
+            .filter_map(|index| self.shipped_at(index))
+            .chain(&self.own)
     }
 
     /// The family of that name.
@@ -95,14 +89,30 @@ impl Library {
     /// # Errors
     /// There is none; the error's hint names the one most like it.
     pub fn find(&self, name: &str) -> Result<&Family, UnknownShape> {
-        let names = || self.families.iter().map(Family::name);
-        self.families
-            .iter()
-            .find(|family| family.name() == name)
-            .ok_or_else(|| UnknownShape {
+        let shipped = SHIPPED.iter().position(|(shipped, _)| *shipped == name);
+        let family = match shipped {
+            Some(index) => self.shipped_at(index),
+            None => self.own.iter().find(|family| family.name() == name),
+        };
+        family.ok_or_else(|| {
+            let shipped = SHIPPED.iter().map(|(shipped, _)| *shipped);
+            let known = shipped.chain(self.own.iter().map(Family::name));
+            UnknownShape {
                 name: name.into(),
-                known: names().map(Into::into).collect(),
+                known: known.map(Into::into).collect(),
+            }
+        })
+    }
+
+    /// A shipped family. That each is sound, and bears the name it is listed by, is tested.
+    fn shipped_at(&self, index: usize) -> Option<&Family> {
+        let (name, text) = SHIPPED[index];
+        self.shipped[index]
+            .get_or_init(|| {
+                let spec = ShapeSpec::read(&Source::new(name, text)).ok()?;
+                Family::from_spec(&spec).ok()
             })
+            .as_ref()
     }
 
     fn add(&mut self, source: &Source) -> Result<(), LibraryError> {
@@ -114,16 +124,8 @@ impl Library {
             let problem = spec.name.problem(message).hint("choose another name");
             return Err(unsound(vec![problem]));
         }
-        self.families.push(family);
+        self.own.push(family);
         Ok(())
-    }
-
-    fn or(self, errors: Vec<LibraryError>) -> Result<Self, Vec<LibraryError>> {
-        if errors.is_empty() {
-            Ok(self)
-        } else {
-            Err(errors)
-        }
     }
 }
 
@@ -211,13 +213,14 @@ mod tests {
         for (name, bytes) in files {
             fs::write(folder.path().join(name), bytes).unwrap();
         }
-        Library::shipped().unwrap().with_folder(folder.path())
+        Library::shipped().with_folder(folder.path())
     }
 
     #[test]
     fn the_shipped_ones_are_there_and_say_what_they_are() {
-        let library = Library::shipped().unwrap();
-        assert_eq!(library.families().len(), 8);
+        let library = Library::shipped();
+        let names: Vec<_> = library.families().map(Family::name).collect();
+        assert_eq!(names, SHIPPED.map(|(name, _)| name));
         for family in library.families() {
             assert!(!family.title().is_empty() && !family.about().is_empty());
             assert!(family.parameters().iter().all(|one| !one.about.is_empty()));
@@ -238,7 +241,7 @@ mod tests {
             ("notes.txt", b"not a shape"),
         ])
         .unwrap();
-        let names: Vec<_> = library.families()[8..].iter().map(Family::name).collect();
+        let names: Vec<_> = library.families().skip(8).map(Family::name).collect();
         assert_eq!(names, ["second-by-name", "first-of-b"]);
     }
 
@@ -266,9 +269,7 @@ mod tests {
         assert!(told[0].contains("a.toml:2"), "{}", told[0]);
         assert!(told[1].contains("not UTF-8"), "{}", told[1]);
         assert!(told[2].contains("divides by zero"), "{}", told[2]);
-        let nowhere = Library::shipped()
-            .unwrap()
-            .with_folder(Path::new("no/such/folder"));
+        let nowhere = Library::shipped().with_folder(Path::new("no/such/folder"));
         let told = nowhere.unwrap_err()[0].to_string();
         assert!(told.contains("`no/such/folder` can not be read"), "{told}");
     }
