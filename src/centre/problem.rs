@@ -97,6 +97,18 @@ pub enum ArcGap {
 }
 
 impl CentreError {
+    /// Place, from 0, of the pair or swing that it is about; `None` where it is about all.
+    pub fn index(&self) -> Option<usize> {
+        match self {
+            Self::NoPairs | Self::ArcsTooFlat => None,
+            Self::Setting { pair, .. } => *pair,
+            Self::NotALength { pair, .. }
+            | Self::SidesSwapped { pair, .. }
+            | Self::OffPanel { pair, .. } => Some(*pair),
+            Self::NotPositive { swing, .. } | Self::ArcsCannotMeet { swing, .. } => Some(*swing),
+        }
+    }
+
     /// What to do about it.
     pub fn hint(&self) -> String {
         match self {

@@ -67,6 +67,16 @@ pub enum TapeEnd {
     HookOrButt,
 }
 
+impl TapeEnd {
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Mark => "mark",
+            Self::HookOrButt => "hook",
+        }
+    }
+}
+
 /// A tape, as far as its errors go.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Tape {

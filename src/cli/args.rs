@@ -19,6 +19,8 @@ pub(super) enum Command {
     Check(CheckArgs),
     /// List shape families, or one family's parameters
     Shapes(ShapesArgs),
+    /// Find the middle of a panel from readings
+    Centre(CentreArgs),
     /// Print completions for a shell
     Completions {
         /// The shell
@@ -139,4 +141,95 @@ pub(super) struct ShapesArgs {
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CentreArgs {
+    /// Left and right readings of features that mirror each other: [NAME=]LEFT,RIGHT[@DEPTH]
+    #[arg(
+        long = "pair",
+        value_name = "READINGS",
+        required_unless_present = "swings",
+        conflicts_with = "swings"
+    )]
+    pub(super) pairs: Vec<String>,
+    /// Distances from such features to one pencil mark: [NAME=]LEFT,RIGHT[,APART][@DEPTH]
+    #[arg(long = "swing", value_name = "DISTANCES")]
+    pub(super) swings: Vec<String>,
+    /// How far the mark of the arcs lies from the datum edge
+    #[arg(long, requires = "swings", value_name = "LENGTH")]
+    pub(super) mark_depth: Option<String>,
+    /// The vehicle's end of the panel that the tape starts from
+    #[arg(long, value_enum, default_value = "left")]
+    pub(super) zero: ZeroArg,
+    /// Width of the panel, end to end along the datum edge
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) width: Option<String>,
+    /// A depth at which the centre is told, besides the datum edge
+    #[arg(long, value_name = "DEPTH")]
+    pub(super) at: Vec<String>,
+    /// Units of bare numbers
+    #[arg(long, value_enum, default_value = "mm")]
+    pub(super) units: UnitsArg,
+    /// Smallest division of the tape; 1 mm unless given
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) graduation: Option<String>,
+    /// Accuracy class of the tape: I, II or III; II unless given
+    #[arg(long, value_name = "CLASS")]
+    pub(super) tape_class: Option<String>,
+    /// The tape's hook or butt end is used as zero
+    #[arg(long)]
+    pub(super) hook: bool,
+    /// How well a feature's middle is found; 0.5 mm unless given
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) reading: Option<String>,
+    /// How far the centreline may lean; "0.5 deg" unless given
+    #[arg(long, value_name = "ANGLE")]
+    pub(super) skew_limit: Option<String>,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Draw the panel with the readings on it
+    #[arg(long, value_name = "FILE")]
+    pub(super) svg: Option<PathBuf>,
+    /// For the picture: where the reader stands
+    #[arg(long, requires = "svg", value_name = "FACE")]
+    pub(super) seen_from: Option<String>,
+    /// For the picture: the vehicle direction at the head of the page
+    #[arg(long, requires = "svg", value_name = "DIRECTION")]
+    pub(super) page_up: Option<String>,
+    /// For the picture: the datum edge; at the foot of the page unless given
+    #[arg(long, requires = "svg", value_name = "DIRECTION")]
+    pub(super) datum: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum ZeroArg {
+    /// The vehicle's left end
+    Left,
+    /// The vehicle's right end
+    Right,
+}
+
+impl ZeroArg {
+    pub(super) fn is_right(self) -> bool {
+        matches!(self, Self::Right)
+    }
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum UnitsArg {
+    /// Millimetres
+    Mm,
+    /// Inches
+    In,
+}
+
+impl From<UnitsArg> for trimloft::length::Units {
+    fn from(units: UnitsArg) -> Self {
+        match units {
+            UnitsArg::Mm => Self::Mm,
+            UnitsArg::In => Self::In,
+        }
+    }
 }

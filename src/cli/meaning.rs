@@ -27,10 +27,10 @@ pub(super) fn setup(args: &SheetArgs) -> Result<Setup, Failure> {
     let paper = Paper::parse(&args.paper).map_err(|error| typed("--paper", &args.paper, error))?;
     let mut setup = Setup::new(paper);
     if let Some(margin) = &args.margin {
-        setup.margin = length("--margin", margin)?;
+        setup.margin = length("--margin", margin, Units::Mm)?;
     }
     if let Some(overlap) = &args.overlap {
-        setup.overlap = length("--overlap", overlap)?;
+        setup.overlap = length("--overlap", overlap, Units::Mm)?;
     }
     setup.turn = match args.lie {
         Some(LieArg::Upright) => PageTurn::Upright,
@@ -65,7 +65,7 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
         },
     };
     let from_datum = match &args.from_datum {
-        Some(text) => length("--from-datum", text)?,
+        Some(text) => length("--from-datum", text, Units::Mm)?,
         None => 0.0,
     };
     let datum_edge = args
@@ -103,16 +103,22 @@ fn value(text: &str) -> Result<(String, Value), Failure> {
     Ok((name.trim().to_owned(), Value { number, angle }))
 }
 
-fn length(flag: &str, text: &str) -> Result<f64, Failure> {
-    parse_length(text, Units::Mm).map_err(|error| typed(flag, text, error))
+/// A length as typed.
+pub(super) fn length(flag: &str, text: &str, units: Units) -> Result<f64, Failure> {
+    parse_length(text, units).map_err(|error| typed(flag, text, error))
 }
 
-fn direction(flag: &str, word: &str) -> Result<Direction, Failure> {
+/// An angle as typed.
+pub(super) fn angle(flag: &str, text: &str) -> Result<f64, Failure> {
+    parse_angle(text).map_err(|error| typed(flag, text, error))
+}
+
+pub(super) fn direction(flag: &str, word: &str) -> Result<Direction, Failure> {
     Direction::from_word(word)
         .ok_or_else(|| unknown_word(flag, word, Direction::ALL.map(Direction::word)))
 }
 
-fn face(flag: &str, word: &str) -> Result<Face, Failure> {
+pub(super) fn face(flag: &str, word: &str) -> Result<Face, Failure> {
     Face::from_word(word).ok_or_else(|| unknown_word(flag, word, Face::ALL.map(Face::word)))
 }
 

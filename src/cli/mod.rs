@@ -4,9 +4,11 @@
 //! short. 2: wrong usage.
 
 mod args;
+mod centre;
 mod check;
 mod draw;
 mod meaning;
+mod readings;
 mod report;
 mod shapes;
 
@@ -21,6 +23,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Draw(args) => draw::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
+        Command::Centre(args) => centre::run(&args),
         Command::Completions { shell } => {
             clap_complete::generate(
                 shell,

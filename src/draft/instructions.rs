@@ -1,23 +1,28 @@
 //! What the instruction sheet tells: openings, steps in order, cautions, findings.
 
-use super::legend;
 use super::measure::length;
+use super::{centre, legend, tape_check};
 use crate::drawing::{Block, Cell, Column, fixed};
 use crate::outline::Side;
 use crate::panel::Direction;
-use crate::pattern::{Basis, Opening, Pattern};
+use crate::pattern::{Basis, Locator, Opening, Pattern};
+
+const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Letters are printed at \
+    their points: crosses of the holes to drill, and ends of the cut line.";
 
 /// The blocks of the instruction sheet, in order.
-pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
-    let mut blocks = vec![];
-    if pattern.centreline.basis == Basis::Assumed {
-        blocks.push(Block::Notice(assumed(pattern)));
-    }
+pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
+    let mut blocks = centre::blocks(pattern);
     blocks.push(Block::Heading("What is cut".into()));
     blocks.push(openings(pattern));
     blocks.push(Block::Paragraph(which_way_round(pattern)));
     blocks.push(Block::Heading("Steps".into()));
     blocks.push(Block::Steps(steps(pattern)));
+    if let Some(table) = tape_check::table(pattern, locators) {
+        blocks.push(Block::Heading("Tape check, before cutting".into()));
+        blocks.push(Block::Paragraph(TAPE_CHECK.into()));
+        blocks.push(table);
+    }
     if !pattern.findings.is_empty() {
         blocks.push(Block::Heading("Findings".into()));
         blocks.push(Block::Points(findings(pattern)));
@@ -31,15 +36,6 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     blocks.push(Block::Heading("Lines on the sheets".into()));
     blocks.push(legend::figure());
     blocks
-}
-
-fn assumed(pattern: &Pattern) -> String {
-    format!(
-        "CENTRELINE ASSUMED: half the panel's width, {} from its {} end. Nobody measured it. \
-         Find the middle and check it before anything is cut.",
-        length(pattern.centreline.reading, pattern.units),
-        pattern.centreline.zero,
-    )
 }
 
 /// One row for each opening, with what a tape can check.
@@ -157,17 +153,7 @@ fn steps(pattern: &Pattern) -> Vec<String> {
         "Where there is more than one sheet, join them: crosses with the same name lie on one \
          another. Tape the joins."
             .to_owned(),
-        match pattern.centreline.basis {
-            Basis::Assumed => format!(
-                "Measure the panel from end to end along its {datum} edge and mark its true middle \
-                 there and at the far side. The pattern assumes {} from the {} end.",
-                length(pattern.centreline.reading, pattern.units),
-                pattern.centreline.zero
-            ),
-            Basis::Marked => "Find the vehicle's centreline on the panel and mark it at the datum \
-                              edge and as far away from it as the pattern reaches."
-                .to_owned(),
-        },
+        find_the_middle(pattern),
         format!(
             "Fold the tab back along the {datum} edge and hook it over. Lay the ticks of the \
              centreline on your marks; printed holes must lie over the panel's own. Tape it down \
@@ -188,6 +174,34 @@ fn steps(pattern: &Pattern) -> Vec<String> {
         "Take off the burr, try the part, refit the panel.".to_owned(),
     ]);
     steps
+}
+
+fn find_the_middle(pattern: &Pattern) -> String {
+    let datum = pattern.orientation.datum_edge();
+    let line = &pattern.centreline;
+    let at = |reading: f64| length(reading, pattern.units);
+    match &line.basis {
+        Basis::Assumed => format!(
+            "Measure the panel from end to end along its {datum} edge and mark its true middle \
+             there and at the far side. The pattern assumes {} from the {} end.",
+            at(line.reading),
+            line.zero
+        ),
+        Basis::Marked => "Find the vehicle's centreline on the panel and mark it at the datum \
+                          edge and as far away from it as the pattern reaches."
+            .to_owned(),
+        Basis::Pairs(_) | Basis::Arcs(_) => {
+            let from_other = pattern.panel.size.map_or_else(String::new, |size| {
+                let rest = at(size.width() - line.reading);
+                format!(", {rest} from the {} end", line.zero.opposite())
+            });
+            format!(
+                "Mark the middle on the {datum} edge: {} from the {} end{from_other}.",
+                at(line.reading),
+                line.zero
+            )
+        }
+    }
 }
 
 /// The holes to drill, largest first: `2 × Ø20 mm, 4 × Ø12 mm`.

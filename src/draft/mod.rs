@@ -3,6 +3,7 @@
 //! What must stand at its place is drawn first: edges, cut line, holes. Dimensions and names then
 //! look for free places round it, and hatching fills what is left of the waste.
 
+mod centre;
 mod dimension;
 mod field;
 mod hatch;
@@ -12,7 +13,11 @@ mod locator;
 mod measure;
 mod opening;
 mod panel;
+mod reading_picture;
+mod tape_check;
 mod view;
+
+pub use reading_picture::reading_picture;
 
 use crate::drawing::{Drawing, Ink, Layer, Mark, PageEdges, TitleBlock, lettering};
 use crate::pattern::{Locator, Pattern};
@@ -81,6 +86,9 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
             &mut sketch.field,
         ));
     }
+    sketch
+        .marks
+        .extend(tape_check::marks(pattern, view, &mut sketch.field));
     for opening in &pattern.openings {
         sketch
             .marks
@@ -112,7 +120,7 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
         edges: page_edges(pattern),
         work: sketch.marks,
         keep_whole,
-        instructions: instructions::blocks(pattern),
+        instructions: instructions::blocks(pattern, &locators),
     };
     check_letters(&drawing)?;
     Ok(drawing)

@@ -5,7 +5,10 @@
 //! the datum edge. Millimetres.
 
 mod centreline;
+mod check_points;
+mod doubts;
 mod finding;
+mod locator;
 mod opening;
 mod panel;
 mod relief;
@@ -13,6 +16,7 @@ mod solve;
 
 pub use centreline::{Basis, Centreline};
 pub use finding::{Finding, Severity};
+pub use locator::Locator;
 pub use opening::{Declared, Opening};
 pub use panel::Panel;
 pub use relief::Relief;
@@ -21,7 +25,6 @@ pub use solve::solve;
 use crate::length::Units;
 use crate::panel::Orientation;
 use crate::spec::Identity;
-use kurbo::Point;
 
 /// A pattern with every outline worked out.
 #[derive(Debug, Clone)]
@@ -42,15 +45,4 @@ pub struct Pattern {
     pub locators: Vec<Locator>,
     /// What was found while solving.
     pub findings: Vec<Finding>,
-}
-
-/// A feature of the panel, in the panel frame.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Locator {
-    /// Its name.
-    pub name: String,
-    /// Where it stands, mm.
-    pub at: Point,
-    /// Diameter if it is a hole, mm.
-    pub diameter: Option<f64>,
 }

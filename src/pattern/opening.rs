@@ -1,5 +1,6 @@
 //! Openings: placed on the panel, united, and cut at its edge.
 
+use super::check_points::check_points;
 use super::panel::outline_of;
 use super::relief::{Relief, relief_holes};
 use crate::outline::{
@@ -35,6 +36,8 @@ pub struct Opening {
     pub outline: Outline,
     /// Holes to drill before sawing.
     pub relief: Vec<Relief>,
+    /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
+    pub check_points: Vec<Point>,
 }
 
 impl Opening {
@@ -65,11 +68,16 @@ pub(super) struct Placed {
     pub(super) span: Option<Range<usize>>,
 }
 
-/// Carries the open sides of an outline, which lie along y = 0, out past the panel's edge, so
+/// Carries the open sides of a shape, which lie along its own y = 0, out past the panel's edge, so
 /// that cutting it at the edge leaves the mouth exactly there, however the edge bows.
-pub(super) fn carried_past(outline: &Outline, edge: &DatumEdge) -> Result<Outline, String> {
-    let bounds = outline.bounds();
-    let past = edge.lowest(bounds.x0, bounds.x1).min(0.0) - PAST_EDGE;
+///
+/// `place` is the box that the shape takes on the panel.
+pub(super) fn carried_past(
+    outline: &Outline,
+    edge: &DatumEdge,
+    place: Rect,
+) -> Result<Outline, String> {
+    let past = edge.lowest(place.x0, place.x1).min(place.y0) - PAST_EDGE;
     let vertices = outline.vertices();
     let mut carried: Vec<Vertex> = Vec::with_capacity(vertices.len() + 2);
     for (i, vertex) in vertices.iter().enumerate() {
@@ -137,9 +145,11 @@ pub(super) fn cut_out(
         }
         for piece in intersection(&region.outer, &panel) {
             let outline = mark_open(&piece, &panel, ON_EDGE);
+            let relief = relief_holes(&outline);
             openings.push(Opening {
                 declared: members.iter().map(|one| one.declared.clone()).collect(),
-                relief: relief_holes(&outline),
+                check_points: check_points(&outline, &relief),
+                relief,
                 outline,
             });
         }

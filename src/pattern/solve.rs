@@ -1,12 +1,12 @@
 //! From the definition as written to outlines on the panel.
 
+use super::doubts::{about_centre, about_openings};
+use super::locator::locators;
 use super::opening::{Declared, Placed, carried_past, cut_out};
-use super::relief::sharp_inner_corner;
-use super::{Centreline, Finding, Locator, Opening, Panel, Pattern, Severity};
-use crate::outline::Side;
+use super::{Centreline, Panel, Pattern};
 use crate::panel::{DatumEdge, Orientation};
 use crate::shape::{Library, ShapeError};
-use crate::spec::{OpeningSpec, PanelSpec, PatternSpec, Problem};
+use crate::spec::{OpeningSpec, PanelSpec, PatternSpec, Problem, SquareTo};
 use kurbo::{Point, Rect, Vec2};
 
 /// Solves a definition: places its openings on the panel, unites them, cuts them at the panel's
@@ -23,10 +23,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
             span: spec.panel.page_up.span.clone(),
         }]
     })?;
-    let centreline = match spec.panel.width {
-        Some(width) => Centreline::assumed(width, orientation),
-        None => Centreline::marked(orientation),
-    };
+    let centreline = Centreline::find(spec.centreline.as_ref(), &spec.panel, orientation)?;
     let edge = datum_edge(&spec.panel, &centreline);
     let size = panel_size(&spec.panel, &centreline);
 
@@ -58,7 +55,8 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         outline,
     };
     let locators = locators(spec, &centreline);
-    let findings = findings(&placed, &openings, &panel, orientation);
+    let mut findings = about_centre(&centreline, &locators);
+    findings.extend(about_openings(&placed, &openings, &panel, orientation));
     Ok(Pattern {
         identity: spec.identity.clone(),
         units: spec.units,
@@ -111,20 +109,24 @@ impl Placing<'_> {
         }
         let offset = self.offset(spec)?;
         let origin = Point::new(self.centreline.x_at(depth) + offset, depth);
-        let mut outline = outline.placed(0.0, Vec2::new(origin.x, origin.y));
-        if outline
-            .vertices()
-            .iter()
-            .any(|vertex| vertex.side == Side::Open)
-        {
-            outline = carried_past(&outline, self.edge).map_err(|message| {
-                vec![Problem {
-                    message,
-                    hint: None,
-                    span: spec.shape.span.clone(),
-                }]
-            })?;
-        }
+        let turn = match spec.square_to {
+            SquareTo::DatumEdge => 0.0,
+            SquareTo::Centreline => self.centreline.lean(),
+        };
+        let by = Vec2::new(origin.x, origin.y);
+        let outline = if family.is_open() {
+            carried_past(&outline, self.edge, outline.placed(turn, by).bounds()).map_err(
+                |message| {
+                    vec![Problem {
+                        message,
+                        hint: None,
+                        span: spec.shape.span.clone(),
+                    }]
+                },
+            )?
+        } else {
+            outline
+        };
         Ok(Placed {
             declared: Declared {
                 name: spec.name.value.clone(),
@@ -132,7 +134,7 @@ impl Placing<'_> {
                 origin,
                 offset,
             },
-            outline,
+            outline: outline.placed(turn, by),
             span: spec.name.span.clone(),
         })
     }
@@ -198,70 +200,4 @@ fn panel_size(panel: &PanelSpec, centreline: &Centreline) -> Option<Rect> {
         ends[0].max(ends[1]),
         height,
     ))
-}
-
-fn locators(spec: &PatternSpec, centreline: &Centreline) -> Vec<Locator> {
-    spec.locators
-        .iter()
-        .map(|locator| Locator {
-            name: locator.name.value.clone(),
-            at: Point::new(
-                centreline.frame_x(locator.across.value),
-                locator.from_datum.value,
-            ),
-            diameter: locator.diameter,
-        })
-        .collect()
-}
-
-/// What is worth a look before cutting.
-fn findings(
-    placed: &[Placed],
-    openings: &[Opening],
-    panel: &Panel,
-    orientation: Orientation,
-) -> Vec<Finding> {
-    let mut findings = vec![];
-    if let Some(size) = panel.size {
-        for one in placed {
-            let bounds = one.outline.bounds();
-            let right = orientation.frame_right();
-            let over = [
-                (size.x0 - bounds.x0, format!("{} end", right.opposite())),
-                (bounds.x1 - size.x1, format!("{right} end")),
-                (
-                    bounds.y1 - size.y1,
-                    format!("{} edge", orientation.datum_edge().opposite()),
-                ),
-            ];
-            for (by, edge) in over.into_iter().filter(|(by, _)| *by > 0.0) {
-                findings.push(Finding {
-                    name: format!("over the edge: {}", one.declared.name),
-                    severity: Severity::Warning,
-                    message: format!(
-                        "opening `{}` runs {} mm over the panel's {edge}",
-                        one.declared.name,
-                        crate::drawing::fixed(by, 1)
-                    ),
-                    hint: "if that is not meant, look at its offset and at the panel's size".into(),
-                    at: Some(one.declared.origin),
-                });
-            }
-        }
-    }
-    for opening in openings {
-        if let Some(corner) = sharp_inner_corner(&opening.outline) {
-            findings.push(Finding {
-                name: format!("sharp corner: {}", opening.name()),
-                severity: Severity::Warning,
-                message: format!(
-                    "opening `{}` has a sharp inner corner, where a panel tears",
-                    opening.name()
-                ),
-                hint: "give that corner a radius, at least that of a drill".into(),
-                at: Some(corner),
-            });
-        }
-    }
-    findings
 }

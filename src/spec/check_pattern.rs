@@ -16,6 +16,7 @@ pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_locators(pattern, reading);
     if let Ok(orientation) = pattern.panel.orientation() {
         check_sides(pattern, orientation, reading);
+        check_zero(pattern, orientation, reading);
     }
 }
 
@@ -112,6 +113,31 @@ fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Readin
             );
             reading.report(offset.problem(message));
         }
+    }
+}
+
+/// Readings start from an end of the datum edge; pairs mirror each other across the vehicle.
+fn check_zero(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
+    let Some(centreline) = &pattern.centreline else {
+        return;
+    };
+    let right = orientation.frame_right();
+    if let Some(zero) = &centreline.zero
+        && orientation.sign_along_edge(zero.value).is_none()
+    {
+        let message = format!("`zero = \"{}\"` is no end of the datum edge", zero.value);
+        let hint = format!("write `{right}` or `{}`", right.opposite());
+        reading.report(zero.problem(message).hint(hint));
+    }
+    let across_vehicle = matches!(right, Direction::Left | Direction::Right);
+    let first = centreline.pairs.first().map(|pair| &pair.name);
+    if let Some(name) = first.or(centreline.swings.first().map(|swing| &swing.name))
+        && !across_vehicle
+    {
+        let message = "this datum edge runs from front to rear, where no left and right feature \
+                       mirror each other";
+        let hint = "leave pairs and swings out: offsets are then measured from half its width";
+        reading.report(name.problem(message).hint(hint));
     }
 }
 

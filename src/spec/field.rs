@@ -142,6 +142,36 @@ pub(super) fn length(entry: &Entry<'_>, allowed: RangeInclusive<f64>) -> Option<
     entry.refuse(message, None)
 }
 
+/// An angle in degrees, within `allowed`.
+pub(super) fn angle(entry: &Entry<'_>, allowed: RangeInclusive<f64>) -> Option<f64> {
+    let DeValue::String(text) = entry.value.get_ref() else {
+        return entry.wrong_kind("an angle", "write `\"12 deg\"`");
+    };
+    let angle = match parse_angle(text) {
+        Ok(angle) => angle,
+        Err(error) => return refuse_length(entry, &error),
+    };
+    if allowed.contains(&angle) {
+        return Some(angle);
+    }
+    let message = format!(
+        "`{} = {}` is out of range: {} to {} deg is allowed",
+        entry.key,
+        entry.written(),
+        fixed(*allowed.start(), 3),
+        fixed(*allowed.end(), 3)
+    );
+    entry.refuse(message, None)
+}
+
+/// `true` or `false`.
+pub(super) fn yes_or_no(entry: &Entry<'_>) -> Option<bool> {
+    match entry.value.get_ref() {
+        DeValue::Boolean(answer) => Some(*answer),
+        _ => entry.wrong_kind("`true` or `false`", "write it without quotes"),
+    }
+}
+
 /// A shape's value: a length, or an angle with its unit.
 pub(super) fn value(entry: &Entry<'_>) -> Option<Value> {
     if let DeValue::String(text) = entry.value.get_ref()

@@ -1,6 +1,6 @@
 //! A pattern with no file: one shape on a panel that is not described.
 
-use super::pattern::{Extent, Identity, OpeningSpec, PanelSpec, PatternSpec, Value};
+use super::pattern::{Extent, Identity, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value};
 use super::problem::Placed;
 use crate::length::{Offset, Units};
 use crate::panel::{Direction, Face};
@@ -57,6 +57,7 @@ impl PatternSpec {
                 edge: vec![],
                 extent: Extent::Work,
             },
+            centreline: None,
             locators: vec![],
             openings: vec![OpeningSpec {
                 name: Placed::unwritten("opening".into()),
@@ -68,6 +69,7 @@ impl PatternSpec {
                     .collect(),
                 centre_offset: Placed::unwritten(given.offset),
                 from_datum: Placed::unwritten(given.from_datum),
+                square_to: SquareTo::DatumEdge,
             }],
         }
     }

@@ -1,5 +1,6 @@
 //! A pattern file as written.
 
+use super::centreline::CentrelineSpec;
 use super::problem::Placed;
 use crate::length::{Offset, Units};
 use crate::panel::{Direction, Face, Orientation, OrientationError};
@@ -14,6 +15,8 @@ pub struct PatternSpec {
     pub identity: Identity,
     /// `[panel]`.
     pub panel: PanelSpec,
+    /// `[centreline]`.
+    pub centreline: Option<CentrelineSpec>,
     /// `[[locator]]`.
     pub locators: Vec<LocatorSpec>,
     /// `[[opening]]`.
@@ -143,4 +146,29 @@ pub struct OpeningSpec {
     pub centre_offset: Placed<Offset>,
     /// From the datum edge to the shape's origin, mm.
     pub from_datum: Placed<f64>,
+    /// What its axis stands square to.
+    pub square_to: SquareTo,
+}
+
+/// What an opening's axis stands square to, where the centreline leans.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SquareTo {
+    /// To the datum edge.
+    #[default]
+    DatumEdge,
+    /// To a line square to the centreline: the axis leans as the centreline does.
+    Centreline,
+}
+
+impl SquareTo {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::DatumEdge, Self::Centreline];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::DatumEdge => "datum edge",
+            Self::Centreline => "centreline",
+        }
+    }
 }

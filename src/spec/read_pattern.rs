@@ -5,8 +5,11 @@ use super::field::{
     ANY_LENGTH, choice, date, filled_text, filled_word, length, offset, text, texts, value, word,
 };
 use super::file::read_file;
-use super::pattern::{Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, Value};
+use super::pattern::{
+    Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value,
+};
 use super::problem::{Placed, Problem};
+use super::read_centreline::centreline;
 use super::report::Report;
 use super::source::Source;
 use super::table::{Entry, Table};
@@ -39,7 +42,7 @@ const PANEL_SIZE: RangeInclusive<f64> = 1.0..=LONGEST;
 const THICKNESS: RangeInclusive<f64> = 0.1..=50.0;
 
 /// Diameters of holes, mm.
-const DIAMETER: RangeInclusive<f64> = 0.1..=LONGEST;
+pub(super) const DIAMETER: RangeInclusive<f64> = 0.1..=LONGEST;
 
 /// How far a datum edge may bow, mm either way: more is no datum.
 const RISE: RangeInclusive<f64> = -1000.0..=1000.0;
@@ -60,16 +63,22 @@ fn pattern(file: &mut Table<'_>) -> Option<PatternSpec> {
     file.reading.units.set(units);
     let identity = file.table("pattern", identity);
     let panel = file.table("panel", panel);
+    let centreline = file.optional_table("centreline", centreline);
     let locators = file.tables("locator", 0..=MOST_LOCATORS, locator);
     let openings = file.tables("opening", 1..=MOST_OPENINGS, opening);
     let names = locators.iter().map(|locator| &locator.name);
     check_names(names, "locators", file.reading);
     let names = openings.iter().map(|opening| &opening.name);
     check_names(names, "openings", file.reading);
+    if let Some(centreline) = &centreline {
+        let names = centreline.pairs.iter().map(|pair| &pair.name);
+        check_names(names, "pairs", file.reading);
+    }
     let pattern = PatternSpec {
         units,
         identity: identity?,
         panel: panel?,
+        centreline,
         locators,
         openings,
     };
@@ -152,12 +161,16 @@ fn opening(table: &mut Table<'_>) -> Option<OpeningSpec> {
     let with = table.optional_table("with", values);
     let centre_offset = table.required("centre_offset", offset);
     let from_datum = table.required("from_datum", |entry| length(entry, ANY_LENGTH));
+    let square_to = table.optional("square_to", |entry| {
+        choice(entry, &SquareTo::ALL, SquareTo::word)
+    });
     Some(OpeningSpec {
         name: name?,
         shape: shape?,
         with: with.unwrap_or_default(),
         centre_offset: centre_offset?,
         from_datum: from_datum?,
+        square_to: square_to.map_or(SquareTo::DatumEdge, |square_to| square_to.value),
     })
 }
 
@@ -225,7 +238,7 @@ fn edge_reading(entry: &Entry<'_>) -> Option<(f64, f64)> {
     }
 }
 
-fn direction(entry: &Entry<'_>) -> Option<Direction> {
+pub(super) fn direction(entry: &Entry<'_>) -> Option<Direction> {
     choice(entry, &Direction::ALL, Direction::word)
 }
 
