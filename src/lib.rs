@@ -10,12 +10,17 @@
 //! resolved ink in millimetres, [`sheet`] that ink cut over pages, and [`write`] the bytes.
 //! After [`spec`] every number is an `f64` in millimetres, y up.
 
+pub mod clearance;
 pub mod drawing;
+pub mod hardware;
 pub mod length;
+pub mod material;
+pub mod opening;
 pub mod outline;
 pub mod panel;
 pub mod pattern;
 pub mod shape;
 pub mod sheet;
 pub mod spec;
+pub mod strength;
 pub mod write;
