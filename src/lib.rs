@@ -7,10 +7,12 @@
 //! ```
 //!
 //! [`spec`] holds a definition as written, [`pattern`] the solved openings, [`drawing`] the
-//! resolved ink in millimetres, [`sheet`] that ink cut over pages, and [`write`] the bytes.
+//! resolved ink in millimetres, [`sheet`] that ink cut over pages, and [`mod@write`] the bytes.
 //! After [`spec`] every number is an `f64` in millimetres, y up.
 
+pub mod centre;
 pub mod clearance;
+pub mod draft;
 pub mod drawing;
 pub mod hardware;
 pub mod length;
@@ -19,8 +21,10 @@ pub mod opening;
 pub mod outline;
 pub mod panel;
 pub mod pattern;
+pub mod produce;
 pub mod shape;
 pub mod sheet;
 pub mod spec;
 pub mod strength;
+mod words;
 pub mod write;

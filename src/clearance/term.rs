@@ -65,7 +65,7 @@ const PRINTED: f64 = 100.0;
 /// `value` in mm, rounded up to 0.01 mm.
 pub(super) fn rounded_up(value: f64) -> f64 {
     // Noise of the last bits must not cost a hundredth.
-    (value * PRINTED - 1e-7).ceil().max(0.0) / PRINTED
+    (value * PRINTED - 1e-7).ceil().max(0.0) / PRINTED + 0.0
 }
 
 /// The gap that shall remain where none is given: 6 mm for plastics and unknown material, 4 mm

@@ -1,6 +1,6 @@
 //! What is told beside the work, as blocks that a page can be set from.
 
-use super::Mark;
+use super::{Ink, Mark};
 use kurbo::Size;
 
 /// What identifies a pattern: the fields of a title block (ISO 7200:2004, read second-hand).
@@ -86,4 +86,49 @@ pub enum Block {
         /// Words under it; may be empty.
         caption: String,
     },
+}
+
+impl TitleBlock {
+    /// All its words.
+    pub fn words(&self) -> impl Iterator<Item = &str> {
+        [
+            &self.owner,
+            &self.number,
+            &self.revision,
+            &self.issued,
+            &self.title,
+            &self.supplement,
+            &self.drawn_by,
+            &self.approved_by,
+            &self.document_type,
+        ]
+        .into_iter()
+        .map(String::as_str)
+    }
+}
+
+impl Block {
+    /// All its words.
+    pub fn words(&self) -> Vec<&str> {
+        match self {
+            Self::Heading(words) | Self::Notice(words) | Self::Paragraph(words) => vec![words],
+            Self::Steps(lines) | Self::Points(lines) => lines.iter().map(String::as_str).collect(),
+            Self::Table { columns, rows } => {
+                let heads = columns.iter().map(|column| column.head.as_str());
+                let cells = rows.iter().flatten().filter_map(|cell| match cell {
+                    Cell::Words(words) => Some(words.as_str()),
+                    Cell::TickBox | Cell::Blank => None,
+                });
+                heads.chain(cells).collect()
+            }
+            Self::Figure { marks, caption, .. } => marks
+                .iter()
+                .filter_map(|mark| match &mark.ink {
+                    Ink::Text(text) => Some(text.words.as_str()),
+                    _ => None,
+                })
+                .chain([caption.as_str()])
+                .collect(),
+        }
+    }
 }

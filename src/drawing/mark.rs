@@ -135,6 +135,12 @@ impl LineType {
             Self::LongDashDoubleDot => vec![long, gap, dot, gap, dot, gap],
         }
     }
+
+    /// Whether its dashes end round: half a line width of ink is lost on an office printer, so
+    /// dots need round ends. All other lines end square, at exactly their nominal length.
+    pub fn round_ends(self) -> bool {
+        matches!(self, Self::LongDashDot | Self::LongDashDoubleDot)
+    }
 }
 
 /// How a stroke is drawn: width, type and where in its dash pattern it begins.

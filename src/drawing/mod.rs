@@ -4,13 +4,16 @@
 //! [`Block`]s, what is told beside it; nothing in it refers back to panels or shapes.
 
 mod block;
+mod bounds;
 pub mod lettering;
 mod mark;
 mod number;
 
 pub use block::{Block, Cell, Column, TitleBlock};
+pub use bounds::mark_bounds;
 pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
 pub use number::fixed;
+pub(crate) use number::push_fixed;
 
 use crate::panel::Direction;
 use kurbo::Rect;

@@ -8,8 +8,8 @@ use kurbo::{Point, Vec2};
 use proptest::prelude::*;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-/// So many chords to the turn fall short of a disc's area by 6e-6 of it.
-const CHORDS_PER_TURN: f64 = 1024.0;
+/// So many chords to the turn fall short of a disc's area by 4e-5 of it.
+const CHORDS_PER_TURN: f64 = 400.0;
 
 fn polygon(corners: &[(f64, f64, f64)]) -> Outline {
     let corners: Vec<Corner> = corners

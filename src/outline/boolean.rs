@@ -5,8 +5,8 @@
 //! outside the other, or in holes of both.
 
 use super::Outline;
-use super::polyline::{from_polyline, simple_loops, to_polyline};
-use cavalier_contours::polyline::{BooleanOp, BooleanResultPline, PlineSource, Polyline};
+use super::sound::{Loops, outcome};
+use cavalier_contours::polyline::BooleanOp;
 use kurbo::Point;
 
 /// An area with one outer line and any number of holes.
@@ -71,7 +71,7 @@ pub fn intersection(one: &Outline, other: &Outline) -> Vec<Outline> {
         return Vec::new();
     }
     // Two areas without holes have none in common either.
-    outcome(one, other, BooleanOp::And).0
+    outcome(one, other, BooleanOp::And).outers
 }
 
 /// What is left of `from` without `removed`; accuracy as [`union`].
@@ -79,7 +79,7 @@ pub fn difference(from: &Outline, removed: &Outline) -> Vec<Region> {
     if !boxes_meet(from, removed) {
         return vec![Region::whole(from.clone())];
     }
-    let (outers, holes) = outcome(from, removed, BooleanOp::Not);
+    let Loops { outers, holes } = outcome(from, removed, BooleanOp::Not);
     with_holes(outers, holes)
 }
 
@@ -88,7 +88,10 @@ fn merged(one: &Region, other: &Region) -> Option<Region> {
     if !boxes_meet(&one.outer, &other.outer) {
         return None;
     }
-    let (mut outers, mut holes) = outcome(&one.outer, &other.outer, BooleanOp::Or);
+    let Loops {
+        mut outers,
+        mut holes,
+    } = outcome(&one.outer, &other.outer, BooleanOp::Or);
     if outers.len() != 1 || lies_in_hole(one, other) || lies_in_hole(other, one) {
         return None;
     }
@@ -120,31 +123,6 @@ fn uncovered(hole: &Outline, cover: &Region) -> Vec<Outline> {
         .into_iter()
         .map(|left| left.outer)
         .collect()
-}
-
-/// Outer lines and holes of one operation, leftovers without area dropped.
-fn outcome(one: &Outline, other: &Outline, operation: BooleanOp) -> (Vec<Outline>, Vec<Outline>) {
-    let result = to_polyline(one).boolean(&to_polyline(other), operation);
-    let mut outers = Vec::new();
-    let mut holes = Vec::new();
-    let mut sort = |lines: Vec<BooleanResultPline<Polyline<f64>>>, filled: bool| {
-        for BooleanResultPline { pline, .. } in lines {
-            let forward = pline.orientation();
-            for simple in simple_loops(&pline) {
-                // A line that touches itself from within encloses a hole there.
-                let same = simple.orientation() == forward;
-                let list = if same == filled {
-                    &mut outers
-                } else {
-                    &mut holes
-                };
-                list.extend(from_polyline(&simple));
-            }
-        }
-    };
-    sort(result.pos_plines, true);
-    sort(result.neg_plines, false);
-    (outers, holes)
 }
 
 /// Each hole given to the outer line that it lies in.

@@ -13,8 +13,9 @@ pub(crate) const SHORTEST_SIDE: f64 = 1e-5;
 /// A side that bows less than this is straight, mm.
 const FLATTEST_ARC: f64 = 1e-9;
 
-/// Neighbours may meet once more this near to their joint, mm. Where a side runs into an arc at a
-/// tangent, rounding moves the point where they meet by `sqrt(1e-16)` of the radius.
+/// Neighbours may meet once more this near to their joint, mm, or across sides no longer than
+/// this. Where a side runs into an arc at a tangent, rounding moves the point where they meet by
+/// `sqrt(1e-16)` of the radius.
 const TANGENT_SLIP: f64 = 1e-3;
 
 impl Outline {
@@ -76,23 +77,13 @@ impl Outline {
 
     /// A point where it crosses, touches or retraces itself.
     fn self_crossing(&self) -> Option<Point> {
-        let count = self.vertices.len();
-        let joint = |one: usize, other: usize| {
-            let after = |index: usize| (index + 1) % count;
-            (after(one) == other)
-                .then_some(other)
-                .or((after(other) == one).then_some(one))
-                .map(|index| self.vertices[index].point)
-        };
         let mut found = None;
         let mut visitor = |meeting: PlineIntersect<f64>| {
             let at = match meeting {
                 PlineIntersect::Basic(basic) => {
                     let at = Point::new(basic.point.x, basic.point.y);
-                    let indices = (basic.start_index1, basic.start_index2);
-                    let joints = [joint(indices.0, indices.1), joint(indices.1, indices.0)];
-                    let slip = |joint: Point| joint.distance(at) < TANGENT_SLIP;
-                    if joints.into_iter().flatten().any(slip) {
+                    let (one, other) = (basic.start_index1, basic.start_index2);
+                    if self.joins_at(one, other, at) || self.joins_at(other, one, at) {
                         return Control::Continue;
                     }
                     at
@@ -110,6 +101,24 @@ impl Outline {
         };
         to_polyline(self).visit_self_intersects_opt(&mut visitor, &options);
         found
+    }
+
+    /// Whether side `one` runs into side `other` about `at`, with next to nothing between them.
+    fn joins_at(&self, one: usize, other: usize, at: Point) -> bool {
+        let count = self.vertices.len();
+        let mut joint = (one + 1) % count;
+        loop {
+            if self.vertices[joint].point.distance(at) > TANGENT_SLIP {
+                return false;
+            }
+            if joint == other {
+                return true;
+            }
+            joint = (joint + 1) % count;
+            if joint == one {
+                return false;
+            }
+        }
     }
 }
 
@@ -205,6 +214,18 @@ pub enum OutlineError {
         /// The largest that fits with its neighbours' radii as they are, mm.
         largest: f64,
     },
+}
+
+impl OutlineError {
+    /// The corner that it is about, counted from 1.
+    pub fn corner(&self) -> Option<usize> {
+        match self {
+            Self::NegativeRadius { corner, .. } | Self::RadiusTooLarge { corner, .. } => {
+                Some(*corner)
+            }
+            _ => None,
+        }
+    }
 }
 
 impl fmt::Display for OutlineError {

@@ -14,6 +14,7 @@ mod path;
 mod polyline;
 mod rounded;
 mod segment;
+mod sound;
 
 #[cfg(test)]
 mod boolean_tests;

@@ -2,7 +2,6 @@
 
 use super::check::SHORTEST_SIDE;
 use super::{Outline, Side, Vertex};
-use cavalier_contours::core::traits::FuzzyEq;
 use cavalier_contours::polyline::{
     PlineCreation, PlineSource, PlineSourceMut, PlineVertex, Polyline,
 };
@@ -10,7 +9,10 @@ use kurbo::Point;
 
 /// Leftovers narrower than this on average are where two edges coincide, mm. The library joins
 /// points within 1e-5 mm, so what it leaves behind is some of those wide.
-const SLIVER: f64 = 1e-4;
+pub(crate) const SLIVER: f64 = 1e-4;
+
+/// Leftovers smaller than this are nothing that could be cut, mm^2.
+const SPECK: f64 = 1e-4;
 
 /// The outline as a closed polyline; flags of sides are lost.
 pub(crate) fn to_polyline(outline: &Outline) -> Polyline<f64> {
@@ -40,8 +42,18 @@ pub(crate) fn simple_loops(line: &Polyline<f64>) -> Vec<Polyline<f64>> {
 
 /// A polyline as an outline with all sides to be cut; none for slivers without area.
 pub(crate) fn from_polyline(line: &Polyline<f64>) -> Option<Outline> {
-    let tidy = line.remove_redundant(SHORTEST_SIDE);
-    let line = tidy.as_ref().unwrap_or(line);
+    let outline = all_cut(line)?;
+    if outline.area() <= SPECK || outline.area() <= SLIVER * outline.length() / 2.0 {
+        return None;
+    }
+    // Only now: a line without area has all its vertices found redundant, and none may be left.
+    match to_polyline(&outline).remove_redundant(SHORTEST_SIDE) {
+        Some(tidy) => all_cut(&tidy),
+        None => Some(outline),
+    }
+}
+
+fn all_cut(line: &Polyline<f64>) -> Option<Outline> {
     let vertices = line
         .iter_vertexes()
         .map(|vertex| Vertex {
@@ -50,7 +62,5 @@ pub(crate) fn from_polyline(line: &Polyline<f64>) -> Option<Outline> {
             side: Side::Cut,
         })
         .collect();
-    Outline::tidied(vertices)
-        .ok()
-        .filter(|outline| outline.area() > SLIVER * outline.length() / 2.0)
+    Outline::tidied(vertices).ok()
 }

@@ -250,6 +250,24 @@ mod tests {
     }
 
     #[test]
+    fn radii_that_nearly_fill_a_side_are_sound() {
+        for rest in [1e-10, 1e-7, 1e-6, 3e-6, 1e-5, 2e-5, 1e-4, 1e-3, 0.01, 0.3] {
+            for radius in [0.5, 12.0, 450.0] {
+                let (half, tall) = (radius + rest / 2.0, radius + 7.0);
+                let slot = polygon(&[
+                    (-half, -tall, radius),
+                    (half, -tall, radius),
+                    (half, tall, radius),
+                    (-half, tall, radius),
+                ])
+                .unwrap_or_else(|error| panic!("{radius} {rest}: {error}"));
+                let area = 4.0 * half * tall - (4.0 - PI) * radius * radius;
+                assert!((slot.area() / area - 1.0).abs() < 1e-6);
+            }
+        }
+    }
+
+    #[test]
     fn inward_corners_and_acute_ones_have_the_area_of_the_closed_form() {
         // A corner of turn a and radius r loses r^2 (tan(a/2) - a/2); an inward one gains it.
         let square_loss = 1.0 - PI / 4.0;

@@ -1,1 +1,25 @@
 //! Shape families: parameters, expressions, outline.
+//!
+//! A [`Family`] is data: named parameters with limits, and the corners of a closed polygon whose
+//! places and radii are expressions of them. Lengths in mm, angles in degrees; x to the right as
+//! one faces the panel with its datum edge at the foot, y away from that edge.
+
+mod error;
+mod expression;
+mod family;
+mod fault;
+mod lexer;
+mod library;
+
+#[cfg(test)]
+mod expression_tests;
+#[cfg(test)]
+mod family_tests;
+#[cfg(test)]
+mod shipped_tests;
+
+pub use error::ShapeError;
+pub use expression::Expression;
+pub use family::{Family, Parameter};
+pub use fault::{ExpressionError, Fault};
+pub use library::{Library, LibraryError, UnknownShape};

@@ -1,4 +1,38 @@
 //! Paper and sheets: the drawing cut over pages.
+//!
+//! [`sheets`] lays one regular grid of windows over the work, puts register marks on its joins
+//! and rulers and labels round each window, and sets the instruction sheet before it. [`plate`]
+//! shows the whole work at once. Millimetres; a page's origin is its lower left corner, y up.
+
+mod clip;
+mod compose;
+mod error;
+mod flow;
+mod frame;
+mod furniture;
+mod grid;
+mod ink;
+mod instructions;
+mod paper;
+mod plate;
+mod register;
+mod ruler;
+mod setting;
+mod setup;
+mod sheet_map;
+mod summed;
+mod table;
+#[cfg(test)]
+mod tests;
+mod tiling;
+mod title_block;
+mod words;
+
+pub use compose::sheets;
+pub use error::SheetError;
+pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
+pub use plate::plate;
+pub use setup::{PageTurn, Setup};
 
 use crate::drawing::Mark;
 use kurbo::{Rect, Size};

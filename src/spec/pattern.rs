@@ -1,8 +1,9 @@
 //! A pattern file as written.
 
+use super::centreline::CentrelineSpec;
 use super::problem::Placed;
 use crate::length::{Offset, Units};
-use crate::panel::{Direction, Face};
+use crate::panel::{Direction, Face, Orientation, OrientationError};
 use std::collections::BTreeMap;
 
 /// A pattern file: one printable template for one panel.
@@ -14,6 +15,8 @@ pub struct PatternSpec {
     pub identity: Identity,
     /// `[panel]`.
     pub panel: PanelSpec,
+    /// `[centreline]`.
+    pub centreline: Option<CentrelineSpec>,
     /// `[[locator]]`.
     pub locators: Vec<LocatorSpec>,
     /// `[[opening]]`.
@@ -81,6 +84,33 @@ pub struct PanelSpec {
     pub extent: Extent,
 }
 
+impl Extent {
+    /// Both, in the order that messages list them.
+    pub const ALL: [Self; 2] = [Self::Work, Self::Panel];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Work => "work",
+            Self::Panel => "panel",
+        }
+    }
+}
+
+impl PanelSpec {
+    /// Which way round the panel lies.
+    ///
+    /// # Errors
+    /// Three directions that do not go together.
+    pub fn orientation(&self) -> Result<Orientation, OrientationError> {
+        Orientation::new(
+            self.seen_from.value,
+            self.datum_edge.value,
+            self.page_up.value,
+        )
+    }
+}
+
 /// `[[locator]]`: a feature of the panel that can be found by hand.
 #[derive(Debug, Clone)]
 pub struct LocatorSpec {
@@ -116,4 +146,29 @@ pub struct OpeningSpec {
     pub centre_offset: Placed<Offset>,
     /// From the datum edge to the shape's origin, mm.
     pub from_datum: Placed<f64>,
+    /// What its axis stands square to.
+    pub square_to: SquareTo,
+}
+
+/// What an opening's axis stands square to, where the centreline leans.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum SquareTo {
+    /// To the datum edge.
+    #[default]
+    DatumEdge,
+    /// To a line square to the centreline: the axis leans as the centreline does.
+    Centreline,
+}
+
+impl SquareTo {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::DatumEdge, Self::Centreline];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::DatumEdge => "datum edge",
+            Self::Centreline => "centreline",
+        }
+    }
 }

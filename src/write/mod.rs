@@ -1,1 +1,14 @@
-//! Bytes: PDF and SVG.
+//! Bytes: a set of sheets as PDF, a plate as SVG, and both into files that are whole or not there.
+//!
+//! Both writers know ink in millimetres, y up, and nothing else; neither knows the other. The same
+//! ink gives the same bytes.
+
+mod error;
+mod file;
+mod pdf;
+mod svg;
+
+pub use error::WriteError;
+pub use file::write_whole;
+pub use pdf::pdf;
+pub use svg::svg;

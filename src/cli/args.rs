@@ -1,0 +1,235 @@
+//! What was typed.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Full-size cutting patterns for vehicle trim.
+#[derive(Debug, Parser)]
+#[command(name = "trimloft", version, about, max_term_width = 100)]
+pub(super) struct Cli {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write PDF and SVG patterns
+    Draw(DrawArgs),
+    /// Solve patterns and report findings; write nothing
+    Check(CheckArgs),
+    /// List shape families, or one family's parameters
+    Shapes(ShapesArgs),
+    /// Find the middle of a panel from readings
+    Centre(CentreArgs),
+    /// Print completions for a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+}
+
+#[derive(Debug, Args)]
+pub(super) struct DrawArgs {
+    /// Pattern files
+    #[arg(required_unless_present = "shape", conflicts_with = "shape")]
+    pub(super) patterns: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(super) outright: OutrightArgs,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    #[command(flatten)]
+    pub(super) sheets: SheetArgs,
+    /// Folder that files are written to
+    #[arg(long, default_value = "out", value_name = "DIR")]
+    pub(super) out: PathBuf,
+    /// Write only one kind of file
+    #[arg(long, value_enum)]
+    pub(super) only: Option<Format>,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// A pattern with no file: one shape on a panel that is not described.
+#[derive(Debug, Args)]
+pub(super) struct OutrightArgs {
+    /// Draw one shape, with no pattern file
+    #[arg(
+        long,
+        requires = "seen_from",
+        requires = "page_up",
+        value_name = "FAMILY"
+    )]
+    pub(super) shape: Option<String>,
+    /// A value of the shape, such as width=92 or width="3 5/8 in"
+    #[arg(long = "set", requires = "shape", value_name = "NAME=VALUE")]
+    pub(super) values: Vec<String>,
+    /// Offset from the centreline, such as "4 mm left"
+    #[arg(long, requires = "shape", value_name = "OFFSET")]
+    pub(super) offset: Option<String>,
+    /// Distance of the shape's origin from the datum edge
+    #[arg(long, requires = "shape", value_name = "LENGTH")]
+    pub(super) from_datum: Option<String>,
+    /// Where the reader stands: behind, front, below, above, left, right
+    #[arg(long, requires = "shape", value_name = "FACE")]
+    pub(super) seen_from: Option<String>,
+    /// The vehicle direction at the head of the page: front, rear, left, right, up, down
+    #[arg(long, requires = "shape", value_name = "DIRECTION")]
+    pub(super) page_up: Option<String>,
+    /// The datum edge; at the foot of the page unless given
+    #[arg(long, requires = "shape", value_name = "DIRECTION")]
+    pub(super) datum: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FamiliesArgs {
+    /// A folder of your own shape files
+    #[arg(long, value_name = "DIR")]
+    pub(super) shapes: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SheetArgs {
+    /// Paper: a4, a3, letter ..., a PWG 5101.1 name, 300x500mm, or a roll such as roll-610mm
+    #[arg(long, default_value = "a4")]
+    pub(super) paper: String,
+    /// Which way the paper lies; the way that takes fewer sheets unless given
+    #[arg(long, value_enum)]
+    pub(super) lie: Option<LieArg>,
+    /// Margin that the printer can't print on
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) margin: Option<String>,
+    /// Overlap of neighbouring sheets
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) overlap: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum LieArg {
+    /// Short side across
+    Upright,
+    /// Long side across
+    Lying,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum Format {
+    /// Sheets to print
+    Pdf,
+    /// The whole pattern as one drawing
+    Svg,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CheckArgs {
+    /// Pattern files
+    #[arg(required = true)]
+    pub(super) patterns: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ShapesArgs {
+    /// A family's name
+    pub(super) name: Option<String>,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CentreArgs {
+    /// Left and right readings of features that mirror each other: [NAME=]LEFT,RIGHT[@DEPTH]
+    #[arg(
+        long = "pair",
+        value_name = "READINGS",
+        required_unless_present = "swings",
+        conflicts_with = "swings"
+    )]
+    pub(super) pairs: Vec<String>,
+    /// Distances from such features to one pencil mark: [NAME=]LEFT,RIGHT[,APART][@DEPTH]
+    #[arg(long = "swing", value_name = "DISTANCES")]
+    pub(super) swings: Vec<String>,
+    /// How far the mark of the arcs lies from the datum edge
+    #[arg(long, requires = "swings", value_name = "LENGTH")]
+    pub(super) mark_depth: Option<String>,
+    /// The vehicle's end of the panel that the tape starts from
+    #[arg(long, value_enum, default_value = "left")]
+    pub(super) zero: ZeroArg,
+    /// Width of the panel, end to end along the datum edge
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) width: Option<String>,
+    /// A depth at which the centre is told, besides the datum edge
+    #[arg(long, value_name = "DEPTH")]
+    pub(super) at: Vec<String>,
+    /// Units of bare numbers
+    #[arg(long, value_enum, default_value = "mm")]
+    pub(super) units: UnitsArg,
+    /// Smallest division of the tape; 1 mm unless given
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) graduation: Option<String>,
+    /// Accuracy class of the tape: I, II or III; II unless given
+    #[arg(long, value_name = "CLASS")]
+    pub(super) tape_class: Option<String>,
+    /// The tape's hook or butt end is used as zero
+    #[arg(long)]
+    pub(super) hook: bool,
+    /// How well a feature's middle is found; 0.5 mm unless given
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) reading: Option<String>,
+    /// How far the centreline may lean; "0.5 deg" unless given
+    #[arg(long, value_name = "ANGLE")]
+    pub(super) skew_limit: Option<String>,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+    /// Draw the panel with the readings on it
+    #[arg(long, value_name = "FILE")]
+    pub(super) svg: Option<PathBuf>,
+    /// For the picture: where the reader stands
+    #[arg(long, requires = "svg", value_name = "FACE")]
+    pub(super) seen_from: Option<String>,
+    /// For the picture: the vehicle direction at the head of the page
+    #[arg(long, requires = "svg", value_name = "DIRECTION")]
+    pub(super) page_up: Option<String>,
+    /// For the picture: the datum edge; at the foot of the page unless given
+    #[arg(long, requires = "svg", value_name = "DIRECTION")]
+    pub(super) datum: Option<String>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum ZeroArg {
+    /// The vehicle's left end
+    Left,
+    /// The vehicle's right end
+    Right,
+}
+
+impl ZeroArg {
+    pub(super) fn is_right(self) -> bool {
+        matches!(self, Self::Right)
+    }
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(super) enum UnitsArg {
+    /// Millimetres
+    Mm,
+    /// Inches
+    In,
+}
+
+impl From<UnitsArg> for trimloft::length::Units {
+    fn from(units: UnitsArg) -> Self {
+        match units {
+            UnitsArg::Mm => Self::Mm,
+            UnitsArg::In => Self::In,
+        }
+    }
+}

@@ -1,0 +1,134 @@
+//! From what was typed to what is meant.
+
+use super::Failure;
+use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs};
+use std::collections::BTreeMap;
+use std::fmt::Display;
+use trimloft::length::{Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset};
+use trimloft::panel::{Direction, Face};
+use trimloft::shape::Library;
+use trimloft::sheet::{PageTurn, Paper, Setup};
+use trimloft::spec::{Outright, PatternSpec, Value};
+
+/// The shipped families, and the user's own where a folder is named.
+pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
+    let shipped = Library::shipped();
+    match &args.shapes {
+        Some(folder) => shipped.with_folder(folder).map_err(|errors| {
+            let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
+            Failure::falls_short(told.join("\n"))
+        }),
+        None => Ok(shipped),
+    }
+}
+
+/// How sheets are to be made.
+pub(super) fn setup(args: &SheetArgs) -> Result<Setup, Failure> {
+    let paper = Paper::parse(&args.paper).map_err(|error| typed("--paper", &args.paper, error))?;
+    let mut setup = Setup::new(paper);
+    if let Some(margin) = &args.margin {
+        setup.margin = length("--margin", margin, Units::Mm)?;
+    }
+    if let Some(overlap) = &args.overlap {
+        setup.overlap = length("--overlap", overlap, Units::Mm)?;
+    }
+    setup.turn = match args.lie {
+        Some(LieArg::Upright) => PageTurn::Upright,
+        Some(LieArg::Lying) => PageTurn::Lying,
+        None => PageTurn::Either,
+    };
+    Ok(setup)
+}
+
+/// The definition that `--shape` and its values make, where it was given.
+pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failure> {
+    let (Some(shape), Some(seen_from), Some(page_up)) =
+        (&args.shape, &args.seen_from, &args.page_up)
+    else {
+        return Ok(None);
+    };
+    let with = args
+        .values
+        .iter()
+        .map(|text| value(text))
+        .collect::<Result<BTreeMap<_, _>, _>>()?;
+    if with.len() < args.values.len() {
+        return Err(Failure::usage("`--set` names a value twice"));
+    }
+    let offset = match &args.offset {
+        Some(text) => {
+            parse_offset(text, Units::Mm).map_err(|error| typed("--offset", text, error))?
+        }
+        None => Offset {
+            distance: 0.0,
+            towards: None,
+        },
+    };
+    let from_datum = match &args.from_datum {
+        Some(text) => length("--from-datum", text, Units::Mm)?,
+        None => 0.0,
+    };
+    let datum_edge = args
+        .datum
+        .as_deref()
+        .map(|word| direction("--datum", word))
+        .transpose()?;
+    let spec = PatternSpec::outright(Outright {
+        shape: shape.clone(),
+        with,
+        offset,
+        from_datum,
+        seen_from: face("--seen-from", seen_from)?,
+        page_up: direction("--page-up", page_up)?,
+        datum_edge,
+    });
+    spec.panel.orientation().map_err(Failure::usage)?;
+    Ok(Some(spec))
+}
+
+/// `width=92`: a value of a shape.
+fn value(text: &str) -> Result<(String, Value), Failure> {
+    let (name, written) = text.split_once('=').ok_or_else(|| {
+        Failure::usage(format!(
+            "`--set {text}` lacks its `=`; hint: write `--set width=92`"
+        ))
+    })?;
+    let angle = has_angle_unit(written);
+    let number = if angle {
+        parse_angle(written)
+    } else {
+        parse_length(written, Units::Mm)
+    };
+    let number = number.map_err(|error| typed("--set", text, error))?;
+    Ok((name.trim().to_owned(), Value { number, angle }))
+}
+
+/// A length as typed.
+pub(super) fn length(flag: &str, text: &str, units: Units) -> Result<f64, Failure> {
+    parse_length(text, units).map_err(|error| typed(flag, text, error))
+}
+
+/// An angle as typed.
+pub(super) fn angle(flag: &str, text: &str) -> Result<f64, Failure> {
+    parse_angle(text).map_err(|error| typed(flag, text, error))
+}
+
+pub(super) fn direction(flag: &str, word: &str) -> Result<Direction, Failure> {
+    Direction::from_word(word)
+        .ok_or_else(|| unknown_word(flag, word, Direction::ALL.map(Direction::word)))
+}
+
+pub(super) fn face(flag: &str, word: &str) -> Result<Face, Failure> {
+    Face::from_word(word).ok_or_else(|| unknown_word(flag, word, Face::ALL.map(Face::word)))
+}
+
+fn unknown_word(flag: &str, word: &str, known: [&str; 6]) -> Failure {
+    Failure::usage(format!(
+        "`{flag} {word}` is not known; allowed: {}",
+        known.join(", ")
+    ))
+}
+
+fn typed(flag: &str, text: &str, error: impl Display) -> Failure {
+    Failure::usage(format!("`{flag} {text}`: {error}"))
+}

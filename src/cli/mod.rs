@@ -1,0 +1,77 @@
+//! The command line: the only place that prints.
+//!
+//! Results go to stdout, everything else to stderr. Exit 0: done. 1: a definition or a file falls
+//! short. 2: wrong usage.
+
+mod args;
+mod centre;
+mod check;
+mod draw;
+mod meaning;
+mod readings;
+mod report;
+mod shapes;
+
+use args::{Cli, Command};
+use clap::{CommandFactory, Parser};
+use std::fmt;
+use std::process::ExitCode;
+
+/// Runs the command that was typed.
+pub(crate) fn run() -> ExitCode {
+    let outcome = match Cli::parse().command {
+        Command::Draw(args) => draw::run(&args),
+        Command::Check(args) => check::run(&args),
+        Command::Shapes(args) => shapes::run(&args),
+        Command::Centre(args) => centre::run(&args),
+        Command::Completions { shell } => {
+            clap_complete::generate(
+                shell,
+                &mut Cli::command(),
+                "trimloft",
+                &mut std::io::stdout(),
+            );
+            Ok(())
+        }
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprintln!("{failure}");
+            failure.exit_code()
+        }
+    }
+}
+
+/// Why a command did not do what it was asked.
+#[derive(Debug)]
+enum Failure {
+    /// The words of the command do not go together.
+    Usage(String),
+    /// A definition or a file falls short; what is wrong has been told, this sums it up.
+    FallsShort(String),
+}
+
+impl Failure {
+    fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::Usage(_) => ExitCode::from(2),
+            Self::FallsShort(_) => ExitCode::from(1),
+        }
+    }
+
+    fn usage(message: impl fmt::Display) -> Self {
+        Self::Usage(message.to_string())
+    }
+
+    fn falls_short(message: impl fmt::Display) -> Self {
+        Self::FallsShort(message.to_string())
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (Self::Usage(message) | Self::FallsShort(message)) = self;
+        write!(out, "error: {message}")
+    }
+}

@@ -1,0 +1,156 @@
+//! What the instruction sheet tells of the middle: where it is, how well it is known, and why.
+
+use super::measure::length;
+use crate::centre::{Agreement, ArcCentre, Centre};
+use crate::drawing::{Block, Cell, Column, fixed};
+use crate::pattern::{Basis, Pattern};
+
+/// The centre in plain words, and what was read for it.
+pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
+    let mut blocks = match &pattern.centreline.basis {
+        Basis::Assumed => return vec![Block::Notice(assumed(pattern))],
+        Basis::Marked => return vec![],
+        Basis::Pairs(centre) => disagreement(centre),
+        Basis::Arcs(_) => vec![],
+    };
+    blocks.push(Block::Heading("Where the middle is".into()));
+    blocks.push(Block::Paragraph(known(pattern)));
+    blocks.push(match &pattern.centreline.basis {
+        Basis::Pairs(centre) => pairs(centre, pattern),
+        Basis::Arcs(arcs) => swings(arcs, pattern),
+        Basis::Assumed | Basis::Marked => return blocks,
+    });
+    blocks
+}
+
+fn assumed(pattern: &Pattern) -> String {
+    format!(
+        "CENTRELINE ASSUMED: half the panel's width, {} from its {} end. Nobody measured it. \
+         Find the middle and check it before anything is cut.",
+        length(pattern.centreline.reading, pattern.units),
+        pattern.centreline.zero,
+    )
+}
+
+/// A notice where a pair disagrees with the others.
+fn disagreement(centre: &Centre) -> Vec<Block> {
+    let notice = match centre.agreement() {
+        Agreement::OneDisagrees(odd) => format!(
+            "PAIR DISAGREES: {} is off the others by {} mm. Without it the centre would be {} mm. \
+             Read it again before anything is cut.",
+            odd.name,
+            fixed(odd.by.abs(), 1),
+            fixed(odd.without.at(0.0).middle, 1)
+        ),
+        Agreement::Disagree => "PAIRS DISAGREE by more than tape and eye explain. Read them again \
+                                before anything is cut."
+            .into(),
+        Agreement::Unproved | Agreement::Agree => return vec![],
+    };
+    vec![Block::Notice(notice)]
+}
+
+/// Where the centre lies and how well it is known, at the datum edge and at each opening.
+fn known(pattern: &Pattern) -> String {
+    let line = &pattern.centreline;
+    let units = pattern.units;
+    let mut words = format!(
+        "{} from the panel's {} end at the datum edge: centre known to {}.",
+        length(line.reading, units),
+        line.zero,
+        length(line.uncertainty_at(0.0).unwrap_or(0.0), units)
+    );
+    let degrees = libm::atan(line.slope).to_degrees();
+    if degrees.abs() >= 0.005 {
+        let towards = if degrees > 0.0 {
+            line.zero.opposite()
+        } else {
+            line.zero
+        };
+        words += &format!(
+            " It leans {} degrees to the {towards} away from the datum edge.",
+            fixed(degrees.abs(), 2)
+        );
+    }
+    for opening in &pattern.openings {
+        let depth = opening.outline.bounds().y1;
+        if let Some(known) = line.uncertainty_at(depth) {
+            words += &format!(
+                " After cutting, {} may stand up to {} off the true centre.",
+                opening.name(),
+                length(known, units)
+            );
+        }
+    }
+    words + " Told uncertainties hold in about 95 of 100 cases (k = 2)."
+}
+
+fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
+    let rows = centre.residuals().iter().map(|residual| {
+        vec![
+            residual.name.clone(),
+            length(residual.depth, pattern.units),
+            length(residual.middle, pattern.units),
+            signed(residual.residual, pattern),
+            length(residual.explained, pattern.units),
+        ]
+    });
+    table(
+        [
+            "Pair",
+            "From datum edge",
+            "Its middle",
+            "Off the centre by",
+            "Explained",
+        ],
+        rows.collect(),
+    )
+}
+
+fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
+    let rows = arcs.residuals().iter().map(|residual| {
+        vec![
+            residual.name.clone(),
+            residual.what.into(),
+            length(residual.measured, pattern.units),
+            signed(residual.residual, pattern),
+            length(residual.explained, pattern.units),
+        ]
+    });
+    table(
+        [
+            "Arcs",
+            "Distance",
+            "Measured",
+            "Off the fit by",
+            "Explained",
+        ],
+        rows.collect(),
+    )
+}
+
+fn signed(mm: f64, pattern: &Pattern) -> String {
+    let words = length(mm, pattern.units);
+    if mm > 0.0 && !words.starts_with('0') {
+        format!("+{words}")
+    } else {
+        words
+    }
+}
+
+fn table(heads: [&str; 5], rows: Vec<Vec<String>>) -> Block {
+    Block::Table {
+        columns: heads
+            .into_iter()
+            .enumerate()
+            .map(|(i, head)| Column {
+                head: head.into(),
+                right: i >= 2,
+            })
+            .collect(),
+        rows: rows
+            .into_iter()
+            .map(|row| row.into_iter().map(Cell::Words).collect())
+            .collect(),
+    }
+}

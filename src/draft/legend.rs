@@ -1,0 +1,105 @@
+//! What each line on the sheets means, as a small picture.
+
+use crate::drawing::{Anchor, Block, Layer, Line as Pen, LineType, Mark, Text, Width};
+use crate::outline::CURVE_TOLERANCE;
+use kurbo::{BezPath, Circle, Point, Shape, Size};
+
+const ROW: f64 = 5.5;
+const SAMPLE: f64 = 22.0;
+const WIDTH: f64 = 84.0;
+
+/// The legend, as a figure narrow enough for any column.
+pub(super) fn figure() -> Block {
+    let entries: [(&str, Vec<Mark>); 6] = [
+        ("cut to this line; hatched side is waste", cut()),
+        (
+            "drill here first; the hole touches the line",
+            hole(Layer::Relief, Width::Thin),
+        ),
+        (
+            "hole of the panel: lay it over its own",
+            hole(Layer::Locators, Width::Broad),
+        ),
+        (
+            "centreline or axis; heavy ticks at its ends",
+            vec![line(Layer::Centreline, LineType::LongDashDot, Width::Thin)],
+        ),
+        (
+            "datum edge: fold here",
+            vec![line(Layer::Fold, LineType::Continuous, Width::Medium)],
+        ),
+        (
+            "tab: cut the paper here",
+            vec![line(Layer::Fold, LineType::Dashed, Width::Thin)],
+        ),
+    ];
+    let height = ROW * entries.len() as f64;
+    let mut marks = vec![];
+    for (i, (words, sample)) in entries.into_iter().enumerate() {
+        let middle = height - ROW * (i as f64 + 0.5);
+        let to = kurbo::Vec2::new(0.0, middle);
+        marks.extend(sample.into_iter().map(|mark| mark.moved(to)));
+        marks.push(Mark::text(
+            Layer::Text,
+            Text {
+                words: words.into(),
+                at: Point::new(SAMPLE + 3.0, middle - 1.25),
+                height: 2.5,
+                anchor: Anchor::Start,
+                turn: 0.0,
+                heavy: false,
+            },
+        ));
+    }
+    Block::Figure {
+        size: Size::new(WIDTH, height),
+        marks,
+        caption: String::new(),
+    }
+}
+
+fn line(layer: Layer, kind: LineType, width: Width) -> Mark {
+    Mark::stroke(
+        layer,
+        segment(Point::ZERO, Point::new(SAMPLE, 0.0)),
+        Pen::of(kind, width),
+    )
+}
+
+fn segment(from: Point, to: Point) -> BezPath {
+    let mut path = BezPath::new();
+    path.move_to(from);
+    path.line_to(to);
+    path
+}
+
+/// A piece of cut line with hatching under it.
+fn cut() -> Vec<Mark> {
+    let mut hatching = BezPath::new();
+    for k in 1..=8 {
+        let x = SAMPLE * f64::from(k) / 9.0;
+        hatching.move_to((x - 1.2, -1.2));
+        hatching.line_to((x + 1.2, 1.2));
+    }
+    vec![
+        Mark::stroke(Layer::Waste, hatching, Pen::continuous(Width::Fine)),
+        Mark::stroke(
+            Layer::Cut,
+            segment(Point::new(0.0, 1.4), Point::new(SAMPLE, 1.4)),
+            Pen::continuous(Width::Thick),
+        ),
+    ]
+}
+
+fn hole(layer: Layer, width: Width) -> Vec<Mark> {
+    let middle = Point::new(SAMPLE / 2.0, 0.0);
+    let circle = Circle::new(middle, 2.0).to_path(CURVE_TOLERANCE);
+    vec![
+        Mark::stroke(layer, circle, Pen::continuous(width)),
+        Mark::stroke(
+            layer,
+            super::opening::cross(middle, 2.8),
+            Pen::continuous(Width::Thin),
+        ),
+    ]
+}

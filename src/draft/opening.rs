@@ -1,0 +1,382 @@
+//! Openings: the cut line, where to drill, and the dimensions that a tape can check.
+
+use super::View;
+use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, leader, linear};
+use super::field::{Candidate, Field};
+use super::measure::figure;
+use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
+use crate::length::Units;
+use crate::outline::{CURVE_TOLERANCE, Side};
+use crate::pattern::{Opening, Pattern};
+use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
+
+/// Arms of the cross at a relief hole's centre, past its edge, mm.
+const CROSS_PAST: f64 = 1.5;
+
+/// The line to cut to.
+pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
+    opening
+        .outline
+        .cut_paths(CURVE_TOLERANCE)
+        .into_iter()
+        .map(|path| {
+            Mark::stroke(
+                Layer::Cut,
+                view.affine() * path,
+                Pen::continuous(Width::Thick),
+            )
+        })
+        .collect()
+}
+
+/// Relief holes with their centre marks.
+pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {
+    let thin = Pen::continuous(Width::Thin);
+    opening
+        .relief
+        .iter()
+        .flat_map(|hole| {
+            let at = view.point(hole.at);
+            let radius = hole.diameter / 2.0;
+            let circle = Circle::new(at, radius).to_path(CURVE_TOLERANCE);
+            let arm = (radius + CROSS_PAST).min(8.0);
+            [
+                Mark::stroke(Layer::Relief, circle, thin),
+                Mark::stroke(Layer::Relief, cross(at, arm), thin),
+            ]
+        })
+        .collect()
+}
+
+/// A cross with arms of this length.
+pub(super) fn cross(at: Point, arm: f64) -> BezPath {
+    let mut path = BezPath::new();
+    for along in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
+        path.move_to(at - along);
+        path.line_to(at + along);
+    }
+    path
+}
+
+/// The axis of an opening that stands off the centreline.
+pub(super) fn axes(opening: &Opening, view: View) -> Vec<Mark> {
+    let bounds = opening.outline.bounds();
+    opening
+        .declared
+        .iter()
+        .filter(|declared| declared.offset.abs() > super::ON_CENTRELINE)
+        .map(|declared| {
+            let x = declared.origin.x;
+            let ends = [
+                Point::new(x, bounds.y0 - 4.0),
+                Point::new(x, bounds.y1 + 4.0),
+            ];
+            Mark::stroke(
+                Layer::Centreline,
+                view.path(&ends),
+                Pen::of(LineType::LongDashDot, Width::Thin),
+            )
+        })
+        .collect()
+}
+
+/// Radii, depth, width and distance from the datum edge, each at a free place.
+pub(super) fn dimensions(
+    pattern: &Pattern,
+    opening: &Opening,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let units = pattern.units;
+    let bounds = opening.outline.bounds();
+    let edge = pattern.panel.edge.at(bounds.center().x);
+    let mut marks = radii(opening, units, view, field);
+    marks.extend(across(opening, bounds, edge, units, view, field));
+    // A tape is hooked on the panel's real edge, not on the line through its ends.
+    let (depth_from, depth_words) = if opening.is_open() {
+        (edge, figure(bounds.y1 - edge, units))
+    } else {
+        (bounds.y0, figure(bounds.height(), units))
+    };
+    let name = opening.name();
+    let untold = format!("{name}: depth {depth_words}");
+    marks.extend(upright(
+        bounds,
+        (depth_from, bounds.y1),
+        &depth_words,
+        &untold,
+        view,
+        field,
+    ));
+    if !opening.is_open() {
+        let words = figure(bounds.y0 - edge, units);
+        let untold = format!("{name}: {words} from the datum edge");
+        marks.extend(upright(
+            bounds,
+            (edge, bounds.y0),
+            &words,
+            &untold,
+            view,
+            field,
+        ));
+    }
+    marks
+}
+
+fn across(
+    opening: &Opening,
+    bounds: Rect,
+    edge: f64,
+    units: Units,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let words = figure(bounds.width(), units);
+    let path = opening.outline.closed_path(CURVE_TOLERANCE);
+    // The extension lines start where the outline reaches its full width.
+    let reaches = |x: f64| {
+        path.elements()
+            .iter()
+            .filter_map(kurbo::PathEl::end_point)
+            .filter(|point| (point.x - x).abs() < 0.05)
+            .map(|point| point.y)
+            .fold(bounds.y0, f64::max)
+    };
+    let from = view.point(Point::new(bounds.x0, reaches(bounds.x0)));
+    let to = view.point(Point::new(bounds.x1, reaches(bounds.x1)));
+    // Over the opening if there is room, else on the side of the datum edge, past the tab of an
+    // opening that reaches it.
+    let near = if opening.is_open() {
+        edge - super::panel::TAB
+    } else {
+        bounds.y0
+    };
+    let candidates = (0..14).flat_map(|row| {
+        [(bounds.y1, 1.0, 0.0), (near, -1.0, 5.0)].map(|(side, away, less_welcome)| {
+            let off = view
+                .point(Point::new(0.0, side + away * ROW * f64::from(row + 1)))
+                .y;
+            linear(
+                from,
+                to,
+                Along::Across,
+                off,
+                &words,
+                f64::from(row) * 6.0 + less_welcome,
+            )
+        })
+    });
+    let untold = format!("{}: width {words}", opening.name());
+    field.place_or_list(candidates.flatten(), &untold, Layer::Dimensions)
+}
+
+/// A dimension along the way from the datum edge, at either side of the opening.
+fn upright(
+    bounds: Rect,
+    (from, to): (f64, f64),
+    words: &str,
+    untold: &str,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let page = view.rect(bounds);
+    let candidates = (0..12).flat_map(|row| {
+        [(page.x1, 1.0), (page.x0, -1.0)].map(|(side, away)| {
+            let off =
+                side + away * (ROW + ROW * f64::from(row) + if away > 0.0 { 2.0 } else { 0.0 });
+            let frame_side = view.back(Point::new(side, 0.0)).x;
+            let start = view.point(Point::new(frame_side, from));
+            let end = view.point(Point::new(frame_side, to));
+            let cost = f64::from(row) * 6.0 + if away > 0.0 { 0.0 } else { 1.0 };
+            linear(start, end, Along::Up, off, words, cost)
+        })
+    });
+    field.place_or_list(candidates.flatten(), untold, Layer::Dimensions)
+}
+
+/// One leader for each size of corner, telling radius and hole.
+fn radii(opening: &Opening, units: Units, view: View, field: &mut Field) -> Vec<Mark> {
+    let mut sizes: Vec<(f64, bool, Vec<Point>)> = vec![];
+    for side in opening
+        .outline
+        .sides()
+        .filter(|side| side.side == Side::Cut)
+    {
+        let (Some(arc_centre), Some(radius)) = (side.centre(), side.radius()) else {
+            continue;
+        };
+        let drilled = opening
+            .relief
+            .iter()
+            .any(|hole| hole.at.distance(arc_centre) < 0.01);
+        let middle = side.at(0.5);
+        match sizes
+            .iter_mut()
+            .find(|(r, d, _)| (r - radius).abs() < 0.005 && *d == drilled)
+        {
+            Some((_, _, places)) => places.push(middle),
+            None => sizes.push((radius, drilled, vec![middle])),
+        }
+    }
+    let centre = opening.outline.bounds().center();
+    sizes
+        .into_iter()
+        .flat_map(|(radius, drilled, places)| {
+            let words = corner_words(opening, radius, drilled, places.len(), units);
+            let candidates = places.iter().flat_map(|place| {
+                let target = view.point(*place);
+                let outward = (target - view.point(centre)).normalize();
+                around(
+                    target,
+                    &words,
+                    Layer::Dimensions,
+                    true,
+                    move |offset: Vec2| {
+                        let away = offset.normalize().dot(outward);
+                        2.0 * (1.0 - away)
+                    },
+                )
+            });
+            let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
+            let untold = format!("{}: {}", opening.name(), told.join(", "));
+            field.place_or_list(candidates, &untold, Layer::Dimensions)
+        })
+        .collect()
+}
+
+fn corner_words(
+    opening: &Opening,
+    radius: f64,
+    drilled: bool,
+    corners: usize,
+    units: Units,
+) -> Vec<LabelLine> {
+    let holes = opening
+        .relief
+        .iter()
+        .filter(|hole| (hole.diameter - 2.0 * radius).abs() < 0.01)
+        .count();
+    let times = |count: usize| {
+        if count > 1 {
+            format!("{count} × ")
+        } else {
+            String::new()
+        }
+    };
+    let mut lines = vec![LabelLine::new(
+        format!("{}R{}", times(corners), figure(radius, units)),
+        3.5,
+    )];
+    if drilled {
+        let words = format!("{}drill Ø{}", times(holes), figure(2.0 * radius, units));
+        lines.push(LabelLine::new(words, 2.5));
+    }
+    lines
+}
+
+/// Leader candidates all round a target, nearest first.
+pub(super) fn around<'a>(
+    target: Point,
+    words: &'a [LabelLine],
+    layer: Layer,
+    pointed: bool,
+    unwelcome: impl Fn(Vec2) -> f64 + 'a,
+) -> impl Iterator<Item = Candidate> + 'a {
+    const DIRECTIONS: usize = 24;
+    (0..16).flat_map(move |ring| {
+        let distance = 9.0 + 6.0 * ring as f64;
+        (0..DIRECTIONS)
+            .map(|k| {
+                let angle = (k as f64 + 0.5) * std::f64::consts::TAU / DIRECTIONS as f64;
+                Vec2::new(libm::cos(angle), libm::sin(angle)) * distance
+            })
+            .map(|offset| {
+                leader(
+                    target,
+                    offset,
+                    words,
+                    layer,
+                    pointed,
+                    ring as f64 * 2.0 + unwelcome(offset),
+                )
+            })
+            .collect::<Vec<_>>()
+    })
+}
+
+/// The opening's name: inside it where there is room, else beside it with a leader.
+pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark> {
+    let words = [
+        LabelLine::heavy(opening.name(), 3.5),
+        LabelLine::new("waste: cut away", 2.5),
+    ];
+    let page = view.rect(opening.outline.bounds());
+    let (width, height) = (label_width(&words), label_height(&words));
+    let outline = view.affine() * opening.outline.closed_path(CURVE_TOLERANCE);
+    let room = page.inset(kurbo::Insets::uniform(-4.0));
+    let inside = grid(room, width, height).filter(|place| {
+        [
+            (place.x0, place.y0),
+            (place.x1, place.y0),
+            (place.x1, place.y1),
+            (place.x0, place.y1),
+        ]
+        .into_iter()
+        .all(|corner| outline.contains(Point::from(corner)))
+    });
+    let middle = page.center();
+    let candidates: Vec<Candidate> = inside
+        .map(|place| {
+            let mut candidate = label(Point::new(place.x0, place.y1), &words, Layer::Text);
+            candidate.cost = place.center().distance(middle);
+            candidate
+        })
+        .collect();
+    if let Some(marks) = field.place(candidates) {
+        return marks;
+    }
+    let target = view.point(inner_point(opening));
+    let beside = around(target, &words[..1], Layer::Text, false, |_| 0.0);
+    field.place_or_list(beside, &opening.name(), Layer::Text)
+}
+
+/// A point well inside the opening.
+fn inner_point(opening: &Opening) -> Point {
+    let centre = opening.outline.bounds().center();
+    if opening.outline.contains(centre) {
+        return centre;
+    }
+    opening
+        .outline
+        .vertices()
+        .first()
+        .map_or(centre, |vertex| vertex.point)
+}
+
+/// Places for a box of this size in a room, middle first is for the caller to weigh.
+fn grid(room: Rect, width: f64, height: f64) -> impl Iterator<Item = Rect> {
+    const STEPS: i32 = 12;
+    let (spare_x, spare_y) = (room.width() - width, room.height() - height);
+    (0..=STEPS)
+        .flat_map(|i| (0..=STEPS).map(move |j| (f64::from(i), f64::from(j))))
+        .filter(move |_| spare_x >= 0.0 && spare_y >= 0.0)
+        .map(move |(i, j)| {
+            let steps = f64::from(STEPS);
+            let origin = Point::new(room.x0 + spare_x * i / steps, room.y0 + spare_y * j / steps);
+            Rect::from_origin_size(origin, (width, height))
+        })
+}
+
+/// Places that no join between sheets should cross.
+pub(super) fn keep_whole(opening: &Opening, view: View) -> Vec<Rect> {
+    let holes = opening
+        .relief
+        .iter()
+        .map(|hole| Circle::new(hole.at, hole.diameter / 2.0 + CROSS_PAST).bounding_box());
+    let corners = opening
+        .outline
+        .vertices()
+        .iter()
+        .map(|vertex| Rect::from_center_size(vertex.point, (6.0, 6.0)));
+    holes.chain(corners).map(|place| view.rect(place)).collect()
+}

@@ -1,1 +1,0 @@
-//! The typeface: letter widths, outlines, and which letters it has.

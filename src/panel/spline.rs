@@ -1,0 +1,197 @@
+//! A smooth curve through readings: the not-a-knot cubic.
+//!
+//! de Boor, *A Practical Guide to Splines*, chapter IV (from memory): the third derivative is
+//! continuous at the second and the last but one reading, so that four readings give the one
+//! cubic through them, three the parabola and two the straight line.
+
+/// A curve `y(x)` through readings at rising `x`, mm.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spline {
+    x: Vec<f64>,
+    y: Vec<f64>,
+    slope: Vec<f64>,
+}
+
+impl Spline {
+    /// The curve through `points`, whose x must rise; `None` for fewer than two, or where x
+    /// does not rise or a number is not finite.
+    pub fn through(points: &[(f64, f64)]) -> Option<Self> {
+        let rising = points.windows(2).all(|pair| pair[0].0 < pair[1].0);
+        let finite = points.iter().all(|(x, y)| x.is_finite() && y.is_finite());
+        if points.len() < 2 || !rising || !finite {
+            return None;
+        }
+        let (x, y): (Vec<f64>, Vec<f64>) = points.iter().copied().unzip();
+        let slope = slopes(&x, &y);
+        Some(Self { x, y, slope })
+    }
+
+    /// Height at `x`; beyond the ends the curve goes on straight.
+    pub fn at(&self, x: f64) -> f64 {
+        let last = self.x.len() - 1;
+        if x <= self.x[0] {
+            return self.y[0] + self.slope[0] * (x - self.x[0]);
+        }
+        if x >= self.x[last] {
+            return self.y[last] + self.slope[last] * (x - self.x[last]);
+        }
+        let i = self
+            .x
+            .partition_point(|&knot| knot <= x)
+            .saturating_sub(1)
+            .min(last - 1);
+        let width = self.x[i + 1] - self.x[i];
+        let t = (x - self.x[i]) / width;
+        let (t2, t3) = (t * t, t * t * t);
+        self.y[i] * (2.0 * t3 - 3.0 * t2 + 1.0)
+            + self.slope[i] * width * (t3 - 2.0 * t2 + t)
+            + self.y[i + 1] * (3.0 * t2 - 2.0 * t3)
+            + self.slope[i + 1] * width * (t3 - t2)
+    }
+
+    /// Points along the curve from `from` to `to`, both kept, whose joining straight lines stay
+    /// within `tolerance` mm of it.
+    pub fn flattened(&self, from: f64, to: f64, tolerance: f64) -> Vec<(f64, f64)> {
+        let knots = self.x.iter().copied().filter(|x| *x > from && *x < to);
+        let stops: Vec<f64> = std::iter::once(from).chain(knots).chain([to]).collect();
+        let mut points = vec![(from, self.at(from))];
+        for pair in stops.windows(2) {
+            let pieces = self.pieces(pair[0], pair[1], tolerance);
+            points.extend((1..=pieces).map(|k| {
+                let x = pair[0] + (pair[1] - pair[0]) * k as f64 / pieces as f64;
+                (x, self.at(x))
+            }));
+        }
+        points
+    }
+
+    /// Straight pieces that one cubic span needs: a chord of length `l` strays by at most
+    /// `l^2 |y''| / 8`.
+    fn pieces(&self, from: f64, to: f64, tolerance: f64) -> usize {
+        let width = to - from;
+        let step = width / 64.0;
+        let bend =
+            |x: f64| (self.at(x - step) - 2.0 * self.at(x) + self.at(x + step)) / (step * step);
+        // The second derivative of a cubic is linear: its greatest size is at an end.
+        let worst = bend(from + step).abs().max(bend(to - step).abs());
+        ((worst * width * width / (8.0 * tolerance)).sqrt().ceil() as usize).clamp(1, 10_000)
+    }
+}
+
+/// Slopes at the readings, from continuity of the second derivative and the two end conditions.
+fn slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
+    let n = x.len();
+    let dx: Vec<f64> = x.windows(2).map(|pair| pair[1] - pair[0]).collect();
+    let chord: Vec<f64> = y
+        .windows(2)
+        .zip(&dx)
+        .map(|(pair, d)| (pair[1] - pair[0]) / d)
+        .collect();
+    if n == 2 {
+        return vec![chord[0]; 2];
+    }
+    if n == 3 {
+        let bend = (chord[1] - chord[0]) / (x[2] - x[0]);
+        return vec![
+            chord[0] - bend * dx[0],
+            chord[0] + bend * dx[0],
+            chord[1] + bend * dx[1],
+        ];
+    }
+    let (first, last) = (x[2] - x[0], x[n - 1] - x[n - 3]);
+    let mut rows = vec![(
+        0.0,
+        dx[1],
+        first,
+        ((dx[0] + 2.0 * first) * dx[1] * chord[0] + dx[0] * dx[0] * chord[1]) / first,
+    )];
+    rows.extend((1..n - 1).map(|i| {
+        let (before, after) = (dx[i - 1], dx[i]);
+        let right = 3.0 * (after * chord[i - 1] + before * chord[i]);
+        (after, 2.0 * (before + after), before, right)
+    }));
+    let (near, end) = (dx[n - 3], dx[n - 2]);
+    rows.push((
+        last,
+        near,
+        0.0,
+        (end * end * chord[n - 3] + (2.0 * last + end) * near * chord[n - 2]) / last,
+    ));
+    solve_tridiagonal(&rows)
+}
+
+/// Solves rows of `(below, diagonal, above, right)`.
+fn solve_tridiagonal(rows: &[(f64, f64, f64, f64)]) -> Vec<f64> {
+    let mut swept: Vec<(f64, f64)> = Vec::with_capacity(rows.len());
+    for &(below, diagonal, above, right) in rows {
+        let (c, d) = swept.last().copied().unwrap_or((0.0, 0.0));
+        let pivot = diagonal - below * c;
+        swept.push((above / pivot, (right - below * d) / pivot));
+    }
+    let mut next = 0.0;
+    let mut solution: Vec<f64> = swept
+        .into_iter()
+        .rev()
+        .map(|(c, d)| {
+            next = d - c * next;
+            next
+        })
+        .collect();
+    solution.reverse();
+    solution
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Spline;
+
+    #[test]
+    fn gives_back_a_cubic_exactly() {
+        let cubic = |x: f64| 0.5 * x * x * x - 2.0 * x * x + x - 3.0;
+        for knots in [
+            vec![0.0, 1.0, 2.5, 4.0],
+            vec![-1.0, 0.0, 0.5, 3.0, 4.0, 7.0],
+        ] {
+            let points: Vec<_> = knots.iter().map(|&x| (x, cubic(x))).collect();
+            let spline = Spline::through(&points).unwrap();
+            for step in 0..=100 {
+                let x = knots[0] + (knots[knots.len() - 1] - knots[0]) * f64::from(step) / 100.0;
+                let (is, should) = (spline.at(x), cubic(x));
+                assert!((is - should).abs() < 1e-9, "at {x}: {is} for {should}");
+            }
+        }
+    }
+
+    #[test]
+    fn three_readings_give_the_parabola() {
+        let spline = Spline::through(&[(0.0, 0.0), (300.0, 22.0), (600.0, 0.0)]).unwrap();
+        let is = spline.at(150.0);
+        assert!((is - 16.5).abs() < 1e-9, "{is}");
+    }
+
+    #[test]
+    fn flattening_stays_within_its_tolerance() {
+        let spline = Spline::through(&[
+            (0.0, 0.0),
+            (250.0, 4.0),
+            (490.0, 6.0),
+            (730.0, 4.0),
+            (980.0, 0.0),
+        ])
+        .unwrap();
+        let points = spline.flattened(0.0, 980.0, 0.005);
+        assert!(points.len() < 80, "{}", points.len());
+        for pair in points.windows(2) {
+            let middle = (pair[0].0 + pair[1].0) / 2.0;
+            let strays = (spline.at(middle) - (pair[0].1 + pair[1].1) / 2.0).abs();
+            assert!(strays <= 0.005, "{strays} mm at {middle}");
+        }
+    }
+
+    #[test]
+    fn refuses_readings_that_do_not_rise() {
+        assert!(Spline::through(&[(0.0, 0.0)]).is_none());
+        assert!(Spline::through(&[(0.0, 0.0), (0.0, 1.0)]).is_none());
+        assert!(Spline::through(&[(0.0, 0.0), (f64::NAN, 1.0)]).is_none());
+    }
+}

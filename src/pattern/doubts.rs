@@ -1,0 +1,168 @@
+//! What is worth a look before cutting: readings that disagree, openings that look wrong.
+
+use super::opening::Placed;
+use super::relief::sharp_inner_corner;
+use super::{Basis, Centreline, Finding, Locator, Opening, Panel, Severity};
+use crate::centre::{Agreement, ArcCentre, ArcResidual, Centre};
+use crate::drawing::fixed;
+use crate::panel::Orientation;
+
+/// Locators that a pattern needs to be laid by: one fixes a point, two fix the turn.
+const LOCATORS_NEEDED: usize = 2;
+
+/// Doubts about the readings of the centre.
+pub(super) fn about_centre(centreline: &Centreline, locators: &[Locator]) -> Vec<Finding> {
+    let mut findings = vec![];
+    match &centreline.basis {
+        Basis::Pairs(centre) => findings.extend(about_pairs(centre)),
+        Basis::Arcs(arcs) => findings.extend(about_arcs(arcs)),
+        Basis::Assumed | Basis::Marked => {}
+    }
+    if centreline.basis != Basis::Marked && locators.len() < LOCATORS_NEEDED {
+        findings.push(warning(
+            "locators: too few",
+            format!(
+                "the pattern has {} to be laid by",
+                match locators.len() {
+                    0 => "no locator",
+                    _ => "one locator",
+                }
+            ),
+            "measure two holes or edge corners near the opening, each from the zero end and from \
+             the datum edge, and add them as `[[locator]]`",
+        ));
+    }
+    findings
+}
+
+fn about_pairs(centre: &Centre) -> Vec<Finding> {
+    let mut findings = vec![];
+    match centre.agreement() {
+        Agreement::Agree => {}
+        Agreement::Unproved => findings.push(Finding {
+            severity: Severity::Note,
+            ..warning(
+                "centreline: one pair",
+                "the centre rests on one pair of readings, which nothing proves".into(),
+                "read a second pair of features that mirror each other",
+            )
+        }),
+        Agreement::OneDisagrees(odd) => findings.push(warning(
+            &format!("centreline: {}", odd.name),
+            format!(
+                "pair `{}` disagrees with the others by {} mm, where {} mm could be explained; \
+                 without it the centre at the datum edge would be {} mm instead of {} mm",
+                odd.name,
+                fixed(odd.by, 1),
+                fixed(odd.explained, 1),
+                fixed(odd.without.at(0.0).middle, 1),
+                fixed(centre.at(0.0).middle, 1)
+            ),
+            "read that pair again; if it is the moulding that is uneven, leave the pair out",
+        )),
+        Agreement::Disagree => findings.push(warning(
+            "centreline: pairs disagree",
+            "the pairs disagree by more than tape and eye explain, and no single one is to blame"
+                .into(),
+            "read them again, and read one pair more: with three, the odd one shows",
+        )),
+    }
+    if centre.middle().leans_too_far() {
+        findings.push(warning(
+            "centreline: leans",
+            format!(
+                "the centreline leans {} degrees, beyond the skew limit",
+                fixed(centre.skew().degrees().abs(), 2)
+            ),
+            "check each pair's `from_datum`, and that the datum edge is the right one",
+        ));
+    }
+    findings
+}
+
+fn about_arcs(arcs: &ArcCentre) -> Option<Finding> {
+    let unexplained = |residual: &&ArcResidual| residual.residual.abs() > residual.explained;
+    let worst = arcs.residuals().iter().filter(unexplained).max_by(|a, b| {
+        let times = |residual: &ArcResidual| residual.residual.abs() / residual.explained;
+        times(a).total_cmp(&times(b))
+    })?;
+    Some(warning(
+        &format!("centreline: {}", worst.name),
+        format!(
+            "distance `{}` of arcs `{}` is off the others by {} mm, where {} mm could be explained",
+            worst.what,
+            worst.name,
+            fixed(worst.residual, 1),
+            fixed(worst.explained, 1)
+        ),
+        "measure the distances to the mark again",
+    ))
+}
+
+/// Doubts about openings as they were given.
+pub(super) fn about_openings(
+    placed: &[Placed],
+    openings: &[Opening],
+    panel: &Panel,
+    orientation: Orientation,
+) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = placed
+        .iter()
+        .flat_map(|one| over_the_edge(one, panel, orientation))
+        .collect();
+    for opening in openings {
+        if let Some(corner) = sharp_inner_corner(&opening.outline) {
+            findings.push(Finding {
+                at: Some(corner),
+                ..warning(
+                    &format!("sharp corner: {}", opening.name()),
+                    format!(
+                        "opening `{}` has a sharp inner corner, where a panel tears",
+                        opening.name()
+                    ),
+                    "give that corner a radius, at least that of a drill",
+                )
+            });
+        }
+    }
+    findings
+}
+
+fn over_the_edge(one: &Placed, panel: &Panel, orientation: Orientation) -> Vec<Finding> {
+    let Some(size) = panel.size else {
+        return vec![];
+    };
+    let bounds = one.outline.bounds();
+    let right = orientation.frame_right();
+    let far = orientation.datum_edge().opposite();
+    [
+        (size.x0 - bounds.x0, format!("{} end", right.opposite())),
+        (bounds.x1 - size.x1, format!("{right} end")),
+        (bounds.y1 - size.y1, format!("{far} edge")),
+    ]
+    .into_iter()
+    .filter(|(by, _)| *by > 0.0)
+    .map(|(by, edge)| Finding {
+        at: Some(one.declared.origin),
+        ..warning(
+            &format!("over the edge: {}", one.declared.name),
+            format!(
+                "opening `{}` runs {} mm over the panel's {edge}",
+                one.declared.name,
+                fixed(by, 1)
+            ),
+            "if that is not meant, look at its offset and at the panel's size",
+        )
+    })
+    .collect()
+}
+
+fn warning(name: &str, message: String, hint: &str) -> Finding {
+    Finding {
+        name: name.into(),
+        severity: Severity::Warning,
+        message,
+        hint: hint.into(),
+        at: None,
+    }
+}

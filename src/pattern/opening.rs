@@ -1,0 +1,214 @@
+//! Openings: placed on the panel, united, and cut at its edge.
+
+use super::check_points::check_points;
+use super::panel::outline_of;
+use super::relief::{Relief, relief_holes};
+use crate::outline::{
+    ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union,
+};
+use crate::panel::DatumEdge;
+use crate::spec::Problem;
+use kurbo::{Point, Rect};
+use std::ops::Range;
+
+/// How far the mouth of an open shape is carried past the panel's edge before it is cut there, mm.
+const PAST_EDGE: f64 = 5.0;
+
+/// An opening as its definition names it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Declared {
+    /// Its name.
+    pub name: String,
+    /// Its shape family.
+    pub shape: String,
+    /// The shape's origin in the panel frame, mm.
+    pub origin: Point,
+    /// How far the origin stands from the centreline, along the frame's x, mm.
+    pub offset: f64,
+}
+
+/// What is removed from the panel at one place.
+#[derive(Debug, Clone)]
+pub struct Opening {
+    /// The openings of the definition that are united here.
+    pub declared: Vec<Declared>,
+    /// What is removed, within the panel; sides on the panel's edge are open.
+    pub outline: Outline,
+    /// Holes to drill before sawing.
+    pub relief: Vec<Relief>,
+    /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
+    pub check_points: Vec<Point>,
+}
+
+impl Opening {
+    /// Its name: those of all that are united here.
+    pub fn name(&self) -> String {
+        let names: Vec<&str> = self
+            .declared
+            .iter()
+            .map(|declared| declared.name.as_str())
+            .collect();
+        names.join(" + ")
+    }
+
+    /// Whether some of it lies on the panel's edge.
+    pub fn is_open(&self) -> bool {
+        self.outline
+            .vertices()
+            .iter()
+            .any(|vertex| vertex.side == Side::Open)
+    }
+}
+
+/// An opening before it is united with others.
+#[derive(Debug)]
+pub(super) struct Placed {
+    pub(super) declared: Declared,
+    pub(super) outline: Outline,
+    pub(super) span: Option<Range<usize>>,
+}
+
+/// Carries the open sides of a shape, which lie along its own y = 0, out past the panel's edge, so
+/// that cutting it at the edge leaves the mouth exactly there, however the edge bows.
+///
+/// `place` is the box that the shape takes on the panel.
+pub(super) fn carried_past(
+    outline: &Outline,
+    edge: &DatumEdge,
+    place: Rect,
+) -> Result<Outline, String> {
+    let past = edge.lowest(place.x0, place.x1).min(place.y0) - PAST_EDGE;
+    let vertices = outline.vertices();
+    let mut carried: Vec<Vertex> = Vec::with_capacity(vertices.len() + 2);
+    for (i, vertex) in vertices.iter().enumerate() {
+        carried.push(*vertex);
+        if vertex.side == Side::Open {
+            let next = vertices[(i + 1) % vertices.len()].point;
+            for x in [vertex.point.x, next.x] {
+                carried.push(Vertex {
+                    point: Point::new(x, past),
+                    bulge: 0.0,
+                    side: Side::Open,
+                });
+            }
+        }
+    }
+    Outline::new(carried).map_err(|error| error.to_string())
+}
+
+/// Unites the openings, cuts them at the panel's edge and judges what stays.
+///
+/// # Errors
+/// An opening off the panel, a loose island inside united openings, and a panel left in pieces.
+pub(super) fn cut_out(
+    placed: &[Placed],
+    edge: &DatumEdge,
+    size: Option<Rect>,
+) -> Result<(Outline, Vec<Opening>), Vec<Problem>> {
+    let whole = placed
+        .iter()
+        .map(|one| one.outline.bounds())
+        .reduce(|a, b| a.union(b));
+    let panel = outline_of(edge, size, whole.unwrap_or_default()).map_err(|error| {
+        vec![problem(
+            &None,
+            format!("the panel has no outline: {error}"),
+            "look at `width`, `height` and `edge`",
+        )]
+    })?;
+    let mut problems = vec![];
+    for one in placed {
+        if intersection(&one.outline, &panel).is_empty() {
+            problems.push(problem(
+                &one.span,
+                format!("opening `{}` lies off the panel", one.declared.name),
+                "look at its `centre_offset` and `from_datum`, and at the panel's `width` and `height`",
+            ));
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let outlines: Vec<Outline> = placed.iter().map(|one| one.outline.clone()).collect();
+    let mut openings = vec![];
+    for region in union(&outlines) {
+        let members = members_of(&region, placed);
+        if !region.holes.is_empty() {
+            problems.push(problem(
+                &members.last().and_then(|one| one.span.clone()),
+                format!(
+                    "openings {} leave a loose island between them",
+                    quoted(&members)
+                ),
+                "move them apart, or make them one opening",
+            ));
+        }
+        for piece in intersection(&region.outer, &panel) {
+            let outline = mark_open(&piece, &panel, ON_EDGE);
+            let relief = relief_holes(&outline);
+            openings.push(Opening {
+                declared: members.iter().map(|one| one.declared.clone()).collect(),
+                check_points: check_points(&outline, &relief),
+                relief,
+                outline,
+            });
+        }
+    }
+    let kept = pieces_left(&panel, &outlines);
+    if kept != 1 && problems.is_empty() {
+        let all: Vec<&Placed> = placed.iter().collect();
+        let message = if kept == 0 {
+            format!("{} leave nothing of the panel", quoted(&all))
+        } else {
+            format!("{} leave the panel in {kept} pieces", quoted(&all))
+        };
+        let span = placed.last().and_then(|one| one.span.clone());
+        problems.push(problem(
+            &span,
+            message,
+            "make them smaller, or look at where they stand",
+        ));
+    }
+    if problems.is_empty() {
+        Ok((panel, openings))
+    } else {
+        Err(problems)
+    }
+}
+
+/// Pieces of the panel that stay when all openings are removed.
+fn pieces_left(panel: &Outline, openings: &[Outline]) -> usize {
+    let mut kept = vec![panel.clone()];
+    for region in union(openings) {
+        kept = kept
+            .iter()
+            .flat_map(|piece| difference(piece, &region.outer))
+            .map(|left| left.outer)
+            .collect();
+    }
+    kept.len()
+}
+
+/// The openings that a united region is made of.
+fn members_of<'a>(region: &Region, placed: &'a [Placed]) -> Vec<&'a Placed> {
+    placed
+        .iter()
+        .filter(|one| !intersection(&one.outline, &region.outer).is_empty())
+        .collect()
+}
+
+fn quoted(placed: &[&Placed]) -> String {
+    let names: Vec<String> = placed
+        .iter()
+        .map(|one| format!("`{}`", one.declared.name))
+        .collect();
+    names.join(", ")
+}
+
+fn problem(span: &Option<Range<usize>>, message: String, hint: &str) -> Problem {
+    Problem {
+        message,
+        hint: Some(hint.into()),
+        span: span.clone(),
+    }
+}

@@ -1,0 +1,127 @@
+//! The whole way through, for one definition.
+
+use crate::draft::draw;
+use crate::drawing::lettering::MissingLetter;
+use crate::pattern::{Finding, Pattern, solve};
+use crate::shape::Library;
+use crate::sheet::{Setup, SheetError, plate, sheets};
+use crate::spec::{PatternSpec, Problem};
+use crate::write::{WriteError, pdf, svg};
+use std::fmt;
+
+/// Which files to make.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Formats {
+    /// Sheets to print.
+    pub pdf: bool,
+    /// The whole pattern as one drawing.
+    pub svg: bool,
+}
+
+/// What a definition gives.
+#[derive(Debug, Clone)]
+pub struct Product {
+    /// Name of the files, less their ending.
+    pub stem: String,
+    /// The PDF's bytes, where asked for.
+    pub pdf: Option<Vec<u8>>,
+    /// The SVG's text, where asked for.
+    pub svg: Option<String>,
+    /// Pages of the PDF, the instruction sheet among them; 0 where none was made.
+    pub pages: usize,
+    /// What was found while solving.
+    pub findings: Vec<Finding>,
+}
+
+/// Solves, draws and writes one definition.
+///
+/// # Errors
+/// Problems of the definition, letters that the typeface lacks, paper that the pattern does not
+/// fit.
+pub fn produce(
+    spec: &PatternSpec,
+    shapes: &Library,
+    setup: &Setup,
+    formats: Formats,
+) -> Result<Product, ProduceError> {
+    let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
+    let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
+    let (mut pages, mut pdf_bytes, mut svg_text) = (0, None, None);
+    if formats.pdf {
+        let set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        pages = set.pages.len();
+        pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
+    }
+    if formats.svg {
+        svg_text = Some(
+            svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
+        );
+    }
+    Ok(Product {
+        stem: stem(&pattern),
+        pdf: pdf_bytes,
+        svg: svg_text,
+        pages,
+        findings: pattern.findings,
+    })
+}
+
+/// Name of the files of a pattern, less their ending: number and revision.
+fn stem(pattern: &Pattern) -> String {
+    file_stem(&pattern.identity.number.value, &pattern.identity.revision)
+}
+
+/// Name of the files for a number and a revision, less their ending.
+pub fn file_stem(number: &str, revision: &str) -> String {
+    if revision.is_empty() {
+        number.into()
+    } else {
+        format!("{number}-{revision}")
+    }
+}
+
+/// Why a definition gave nothing.
+#[derive(Debug)]
+pub enum ProduceError {
+    /// The definition has problems, each with its place.
+    Definition(Vec<Problem>),
+    /// A letter that the typeface lacks.
+    Letter(MissingLetter),
+    /// The pattern does not fit the paper.
+    Sheets(SheetError),
+    /// The bytes could not be made.
+    Write(WriteError),
+}
+
+impl ProduceError {
+    /// Problems to show in the definition's file.
+    pub fn into_problems(self) -> Vec<Problem> {
+        match self {
+            Self::Definition(problems) => problems,
+            other => vec![Problem {
+                message: other.to_string(),
+                hint: None,
+                span: None,
+            }],
+        }
+    }
+}
+
+impl fmt::Display for ProduceError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Definition(problems) => {
+                let messages: Vec<&str> = problems
+                    .iter()
+                    .map(|problem| problem.message.as_str())
+                    .collect();
+                out.write_str(&messages.join("; "))
+            }
+            Self::Letter(error) => error.fmt(out),
+            Self::Sheets(error) => error.fmt(out),
+            Self::Write(error) => error.fmt(out),
+        }
+    }
+}
+
+impl std::error::Error for ProduceError {}

@@ -1,0 +1,66 @@
+//! What sheets to make: paper, margin, overlap, and which way they lie.
+
+use super::error::SheetError;
+use super::paper::Paper;
+
+/// Which way the page lies.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum PageTurn {
+    /// Short side at the foot.
+    Upright,
+    /// Long side at the foot.
+    Lying,
+    /// Whichever needs fewer sheets.
+    #[default]
+    Either,
+}
+
+/// How sheets are to be made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Setup {
+    /// What is in the printer.
+    pub paper: Paper,
+    /// Border kept free at every edge of the paper, mm, 0 to 50.
+    pub margin: f64,
+    /// Work that two neighbours both show, mm: 5 up to a quarter of the usable area's shorter
+    /// side.
+    pub overlap: f64,
+    /// Which way the page lies.
+    pub turn: PageTurn,
+}
+
+impl Setup {
+    /// Margin unless given, mm: 1/4 in, more than nearly every printer's unprintable border.
+    pub const MARGIN: f64 = 6.35;
+    /// Overlap unless given, mm: room for a register mark and a strip of tape.
+    pub const OVERLAP: f64 = 10.0;
+    /// Widest margin, mm: more than the widest unprintable border seen, 18 mm.
+    pub const WIDEST_MARGIN: f64 = 50.0;
+    /// Least overlap, mm: a register mark and its 2.5 mm label stand inside it.
+    pub const LEAST_OVERLAP: f64 = 5.0;
+
+    /// Sheets of `paper` with the usual margin and overlap, lying whichever way needs fewer.
+    pub fn new(paper: Paper) -> Self {
+        Self {
+            paper,
+            margin: Self::MARGIN,
+            overlap: Self::OVERLAP,
+            turn: PageTurn::Either,
+        }
+    }
+
+    /// Margin and overlap within their ranges; how large an overlap the page bears is known
+    /// only once the page is.
+    pub(crate) fn check(&self) -> Result<(), SheetError> {
+        if !(0.0..=Self::WIDEST_MARGIN).contains(&self.margin) {
+            return Err(SheetError::Margin(self.margin));
+        }
+        if !(Self::LEAST_OVERLAP..=super::paper::LONGEST_SIDE).contains(&self.overlap) {
+            return Err(SheetError::Overlap {
+                given: self.overlap,
+                at_most: None,
+            });
+        }
+        Ok(())
+    }
+}

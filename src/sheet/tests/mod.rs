@@ -1,0 +1,6 @@
+//! Sheets as a whole, over every paper, and the parts against their rules.
+
+mod clipping;
+mod pages;
+mod sample;
+mod tiles;

@@ -1,0 +1,186 @@
+//! Checks of a pattern file that need more than one of its values.
+
+use super::pattern::PatternSpec;
+use super::problem::Placed;
+use super::reading::Reading;
+use crate::drawing::fixed;
+use crate::panel::{Direction, Face, Orientation, OrientationError};
+use crate::words::{listed, shown};
+use std::collections::HashMap;
+
+/// How far the ends of a bowed edge may be from the ends of the panel, mm: what a tape is read to.
+const END_SLACK: f64 = 0.5;
+
+/// Reports what does not fit the panel, where the panel itself is in order.
+pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
+    check_locators(pattern, reading);
+    if let Ok(orientation) = pattern.panel.orientation() {
+        check_sides(pattern, orientation, reading);
+        check_zero(pattern, orientation, reading);
+    }
+}
+
+/// Every name of a kind once.
+pub(super) fn check_names<'n>(
+    names: impl Iterator<Item = &'n Placed<String>>,
+    kind: &str,
+    reading: &Reading<'_>,
+) {
+    let mut seen = HashMap::new();
+    for name in names {
+        let Some(first) = seen.insert(name.value.as_str(), name) else {
+            continue;
+        };
+        let mut problem = name.problem(format!("`{}` names two {kind}", shown(&name.value)));
+        if let Some(span) = &first.span {
+            let line = reading.line_of(span.start);
+            problem = problem.hint(format!("the other is named in line {line}"));
+        }
+        reading.report(problem);
+    }
+}
+
+/// The readings of a bowed edge: one past the other, from end to end.
+pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Reading<'_>) {
+    for pair in edge.windows(2) {
+        if let [before, after] = pair
+            && after.value.0 <= before.value.0
+        {
+            let message = format!(
+                "the tape reading {} does not lie past the one before it, {}",
+                mm(after.value.0),
+                mm(before.value.0)
+            );
+            reading.report(after.problem(message));
+        }
+    }
+    let ends = [(edge.first(), 0.0, "first"), (edge.last(), width, "last")];
+    for (end, place, which) in ends {
+        if let Some(end) = end
+            && ((end.value.0 - place).abs() > END_SLACK || end.value.1.abs() > END_SLACK)
+        {
+            let message = format!(
+                "the {which} reading of `edge` is {}, rise {}: it must be {}, rise 0 mm, within {}",
+                mm(end.value.0),
+                mm(end.value.1),
+                mm(place),
+                mm(END_SLACK)
+            );
+            let hint = "the rise is measured from the straight line through the edge's two ends";
+            reading.report(end.problem(message).hint(hint));
+        }
+    }
+}
+
+fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
+    for locator in &pattern.locators {
+        let name = shown(&locator.name.value);
+        if let Some(width) = pattern.panel.width
+            && !(0.0..=width).contains(&locator.across.value)
+        {
+            let message = format!(
+                "locator `{name}` lies {} across, off the panel: 0 mm to {} is allowed",
+                mm(locator.across.value),
+                mm(width)
+            );
+            reading.report(locator.across.problem(message));
+        }
+        if let Some(height) = pattern.panel.height
+            && locator.from_datum.value > height
+        {
+            let message = format!(
+                "locator `{name}` lies {} from the datum edge, off the panel: at most {} is allowed",
+                mm(locator.from_datum.value),
+                mm(height)
+            );
+            reading.report(locator.from_datum.problem(message));
+        }
+    }
+}
+
+/// Sides must run along the datum edge.
+fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
+    let right = orientation.frame_right();
+    let along = words_where(|direction| direction == right || direction == right.opposite());
+    for opening in &pattern.openings {
+        let offset = &opening.centre_offset;
+        if let Some(side) = offset.value.towards
+            && orientation.sign_along_edge(side).is_none()
+        {
+            let message = format!(
+                "`{side}` does not run along the datum edge: {} do",
+                listed(&along, " and ")
+            );
+            reading.report(offset.problem(message));
+        }
+    }
+}
+
+/// Readings start from an end of the datum edge; pairs mirror each other across the vehicle.
+fn check_zero(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
+    let Some(centreline) = &pattern.centreline else {
+        return;
+    };
+    let right = orientation.frame_right();
+    if let Some(zero) = &centreline.zero
+        && orientation.sign_along_edge(zero.value).is_none()
+    {
+        let message = format!("`zero = \"{}\"` is no end of the datum edge", zero.value);
+        let hint = format!("write `{right}` or `{}`", right.opposite());
+        reading.report(zero.problem(message).hint(hint));
+    }
+    let across_vehicle = matches!(right, Direction::Left | Direction::Right);
+    let first = centreline.pairs.first().map(|pair| &pair.name);
+    if let Some(name) = first.or(centreline.swings.first().map(|swing| &swing.name))
+        && !across_vehicle
+    {
+        let message = "this datum edge runs from front to rear, where no left and right feature \
+                       mirror each other";
+        let hint = "leave pairs and swings out: offsets are then measured from half its width";
+        reading.report(name.problem(message).hint(hint));
+    }
+}
+
+/// The three directions of a panel, together; what is wrong is told at the likeliest key.
+pub(super) fn check_orientation(
+    seen_from: &Placed<Face>,
+    datum_edge: &Placed<Direction>,
+    page_up: &Placed<Direction>,
+    reading: &Reading<'_>,
+) {
+    let Err(error) = Orientation::new(seen_from.value, datum_edge.value, page_up.value) else {
+        return;
+    };
+    let message = error.to_string();
+    reading.report(match error {
+        OrientationError::UpAlongLook { seen_from, .. } => {
+            let look = seen_from.look();
+            let across = words_where(|direction| direction != look && direction != look.opposite());
+            let hint = format!("write {}", listed(&across, " or "));
+            page_up.problem(message).hint(hint)
+        }
+        OrientationError::DatumAtSide {
+            datum_edge: edge, ..
+        } => {
+            let problem = datum_edge.problem(message);
+            match Orientation::new(seen_from.value, edge, edge) {
+                Ok(_) => problem.hint(format!(
+                    "or turn the page: `page_up = \"{edge}\"` or `page_up = \"{}\"`",
+                    edge.opposite()
+                )),
+                Err(_) => problem,
+            }
+        }
+    });
+}
+
+fn words_where(holds: impl Fn(Direction) -> bool) -> Vec<&'static str> {
+    let all = Direction::ALL.into_iter();
+    all.filter(|direction| holds(*direction))
+        .map(Direction::word)
+        .collect()
+}
+
+fn mm(length: f64) -> String {
+    format!("{} mm", fixed(length, 3))
+}

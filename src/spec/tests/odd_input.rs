@@ -1,0 +1,153 @@
+//! Files that are hardly files: nothing may panic, and every refusal says something.
+
+use super::*;
+
+/// Small generator of even 64-bit numbers (splitmix64, public domain), the same on every machine.
+struct Dice(u64);
+
+impl Dice {
+    fn next(&mut self, below: usize) -> usize {
+        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
+        let mut mixed = self.0;
+        mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
+        mixed = (mixed ^ (mixed >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
+        usize::try_from((mixed ^ (mixed >> 31)) >> 33).unwrap() % below
+    }
+}
+
+fn must_not_panic(bytes: Vec<u8>) {
+    let source = match Source::from_bytes("a.toml", bytes) {
+        Ok(source) => source,
+        Err(report) => {
+            assert!(report.to_string().contains("error: "));
+            return;
+        }
+    };
+    let reports = [
+        PatternSpec::read(&source).err(),
+        ShapeSpec::read(&source).err(),
+    ];
+    for report in reports.into_iter().flatten() {
+        assert!(
+            report.to_string().contains("error: "),
+            "{:?} gave an empty report",
+            source.text
+        );
+    }
+}
+
+#[test]
+fn random_bytes_never_panic() {
+    let mut dice = Dice(1);
+    for _ in 0..1000 {
+        let length = dice.next(200);
+        must_not_panic((0..length).map(|_| dice.next(256) as u8).collect());
+        let letters = b"[]{}=\"'.,#\n\r\t -_+0123456789eabnopi\\";
+        must_not_panic(
+            (0..length)
+                .map(|_| letters[dice.next(letters.len())])
+                .collect(),
+        );
+    }
+}
+
+#[test]
+fn good_files_with_random_faults_never_panic() {
+    let mut dice = Dice(2);
+    let pieces = [
+        "[[",
+        "]]",
+        "\"",
+        "nan",
+        "1e999",
+        "-",
+        "½",
+        "\u{feff}",
+        "\r\n",
+        "= {",
+        "\u{1b}",
+        "opening",
+        "a.b.c = 1\n",
+        "0",
+    ];
+    for good in [PATTERN, SHAPE] {
+        for _ in 0..1000 {
+            let mut bytes = good.as_bytes().to_vec();
+            for _ in 0..=dice.next(4) {
+                let at = dice.next(bytes.len());
+                let end = (at + dice.next(30)).min(bytes.len());
+                match dice.next(4) {
+                    0 => bytes[at] = dice.next(256) as u8,
+                    1 => drop(bytes.drain(at..end)),
+                    2 => drop(bytes.splice(at..at, pieces[dice.next(pieces.len())].bytes())),
+                    _ => {
+                        let piece = bytes[at..end].to_vec();
+                        let to = dice.next(bytes.len());
+                        drop(bytes.splice(to..to, piece));
+                    }
+                }
+            }
+            must_not_panic(bytes);
+        }
+    }
+}
+
+#[test]
+fn brackets_nested_deep_are_refused_and_told_once_a_place() {
+    for (open, close) in [("[", "]"), ("{ a = ", "}"), ("[{ a = ", "}]"), ("a.", "b")] {
+        let nested = |count: usize| format!("x = {}{}\n", open.repeat(count), close.repeat(count));
+        let report = read_pattern(&nested(100_000)).unwrap_err();
+        assert!(report.contains("error: "), "{report}");
+    }
+    let report =
+        read_pattern(&format!("x = {}1{}\n", "[".repeat(100), "]".repeat(100))).unwrap_err();
+    assert!(
+        report.contains("error: brackets are nested too deep: at most 80 are allowed"),
+        "{report}"
+    );
+    let dotted = read_pattern(&format!("{}z = 1\n", "a.".repeat(100_000))).unwrap_err();
+    assert!(dotted.contains("nested too deep"), "{dotted}");
+    let header = read_pattern(&format!("[{}z]\n", "a.".repeat(100_000))).unwrap_err();
+    assert!(header.contains("nested too deep"), "{header}");
+}
+
+#[test]
+fn a_line_that_can_not_be_parsed_does_not_hide_the_others() {
+    let text = changed(PATTERN, "width = 980", "width = = 980");
+    let report = read_pattern(&changed(&text, "seen_from", "seen_fom")).unwrap_err();
+    assert!(report.starts_with("a.toml:15:9: error: "), "{report}");
+    let said = said(&report);
+    assert_eq!(
+        said[said.len() - 2..],
+        [
+            "unknown key `seen_fom` in `[panel]`",
+            "hint: did you mean `seen_from`?"
+        ]
+    );
+    // What is missing may stand in the line that could not be parsed.
+    assert!(!report.contains("is missing"), "{report}");
+}
+
+#[test]
+fn windows_files_read_as_others() {
+    let windows = format!("\u{feff}{}", PATTERN.replace('\n', "\r\n"));
+    assert!(read_pattern(&windows).is_ok());
+    let report = read_pattern(&windows.replace("width = 980", "width = 0")).unwrap_err();
+    assert!(
+        report.contains("a.toml:15:9: error: `width = 0`"),
+        "{report}"
+    );
+    assert!(
+        report.contains("\n 15 | width = 0\n    |         ^\n"),
+        "{report}"
+    );
+}
+
+#[test]
+fn a_file_too_large_is_not_read() {
+    let report = read_pattern(&"#".repeat((1 << 20) + 1)).unwrap_err();
+    assert_eq!(
+        said(&report),
+        ["the file has 1048577 bytes: at most 1048576 are allowed"]
+    );
+}

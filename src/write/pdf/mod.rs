@@ -1,0 +1,174 @@
+//! A set of sheets as PDF 1.7, by way of printpdf.
+//!
+//! The frame of the document (pages, layers, typeface, bookmarks) is made first, then each page's
+//! content by itself and packed at once: ink takes ten times the room as operations that it takes
+//! packed, and a kit may have thousands of pages.
+
+mod content;
+mod dictionary;
+mod fingerprint;
+mod path;
+mod typeface;
+
+use super::WriteError;
+use crate::drawing::{Ink, Layer, Mark, lettering};
+use crate::sheet::{Page, SheetSet};
+use content::{FACE, layer_id, page_content};
+use fingerprint::Fingerprint;
+use kurbo::Size;
+use printpdf::{
+    FontId, Mm, Op, PageAnnotId, PageAnnotation, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
+    PdfSaveOptions, Pt, TextItem,
+};
+use std::collections::BTreeSet;
+
+/// The largest side of a page: 14 400 units of 1/72 in (ISO 32000-1 Annex C, read second-hand).
+const LARGEST_SIDE: f64 = 5080.0;
+
+/// What the file's properties call the program.
+const PROGRAM: &str = concat!("Trimloft ", env!("CARGO_PKG_VERSION"));
+
+/// A set of sheets as the bytes of a PDF file.
+///
+/// Boxes are the paper's size and ink stands in its place within 0.0002 pt on pages of up to 1 m,
+/// within 0.0006 pt on any. Each layer used is optional content under its name; each page has a
+/// bookmark; readers are asked not to scale, not to print on both sides, and to choose the paper
+/// by the page. The same set gives the same bytes: the only date is that of issue, and `/ID` is
+/// worked out from the content. A date of issue that is not `YYYY-MM-DD` is left out.
+///
+/// # Errors
+///
+/// A letter that the typeface lacks, no pages, or a page of more than 5080 mm.
+pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, WriteError> {
+    let Size { width, height } = set.size;
+    if set.pages.is_empty() {
+        return Err(WriteError::NoPages);
+    }
+    if ![width, height]
+        .iter()
+        .all(|side| (1.0..=LARGEST_SIDE).contains(side))
+    {
+        return Err(WriteError::PageSize(set.size));
+    }
+    let letters = letters(set)?;
+    let mut document = PdfDocument::new(&set.title);
+    if !letters.is_empty() {
+        let font = PdfFont::new(typeface::subset(&letters)?);
+        document
+            .resources
+            .fonts
+            .map
+            .insert(FontId(FACE.into()), font);
+    }
+    let layers = layers_of(set.pages.iter().flat_map(marks));
+    for &layer in &layers {
+        let entry = printpdf::Layer {
+            creator: PROGRAM.into(),
+            ..printpdf::Layer::new(layer.name())
+        };
+        document.resources.layers.map.insert(layer_id(layer), entry);
+    }
+
+    let mut finger = Fingerprint::of_set(set);
+    let mut file = frame(&mut document, set, &letters);
+    let pages: Vec<_> = file.page_iter().collect();
+    for (page, id) in set.pages.iter().zip(pages) {
+        document.pages = vec![blank(set, page_content(page))];
+        let mut content = typeset(&document)?;
+        content
+            .compress()
+            .map_err(|cause| WriteError::Pdf(cause.to_string()))?;
+        finger.add(&content.content);
+        dictionary::set_page(&mut file, id, set.size, content)?;
+    }
+    dictionary::finish(&mut file, set, &layers, finger)?;
+    file.compress();
+    let mut bytes = Vec::new();
+    file.save_to(&mut bytes)
+        .map_err(|cause| WriteError::Pdf(cause.to_string()))?;
+    Ok(bytes)
+}
+
+/// The whole document, but that its pages name their layers and letters only.
+fn frame(document: &mut PdfDocument, set: &SheetSet, letters: &BTreeSet<char>) -> lopdf::Document {
+    for (index, page) in set.pages.iter().enumerate() {
+        let mark = PageAnnotation {
+            name: page.bookmark.clone(),
+            page: index + 1,
+        };
+        let id = PageAnnotId(format!("{index:06}"));
+        document.bookmarks.map.insert(id, mark);
+        let mut ops = Vec::new();
+        for layer in layers_of(marks(page)) {
+            let layer_id = layer_id(layer);
+            ops.extend([Op::BeginLayer { layer_id }, Op::EndLayer]);
+        }
+        // The typeface goes into the file with the letters shown, so the first page shows all.
+        if index == 0 && !letters.is_empty() {
+            ops.extend(show_all(letters));
+        }
+        document.pages.push(blank(set, ops));
+    }
+    let file = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
+    document.bookmarks.map.clear();
+    file
+}
+
+fn show_all(letters: &BTreeSet<char>) -> [Op; 4] {
+    let items = vec![TextItem::Text(letters.iter().collect())];
+    [
+        Op::StartTextSection,
+        Op::SetFont {
+            font: PdfFontHandle::External(FontId(FACE.into())),
+            size: Pt(1.0),
+        },
+        Op::ShowText { items },
+        Op::EndTextSection,
+    ]
+}
+
+/// The content stream of a document's only page.
+fn typeset(document: &PdfDocument) -> Result<lopdf::Stream, WriteError> {
+    let mut file = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
+    let page = file.page_iter().next();
+    let content = page
+        .and_then(|page| file.get_dictionary(page).ok())
+        .and_then(|page| page.get(b"Contents").ok())
+        .and_then(|place| place.as_reference().ok())
+        .and_then(|place| file.objects.remove(&place));
+    match content {
+        Some(lopdf::Object::Stream(stream)) => Ok(stream),
+        _ => Err(WriteError::Pdf("a page came back without content".into())),
+    }
+}
+
+fn blank(set: &SheetSet, ops: Vec<Op>) -> PdfPage {
+    PdfPage::new(Mm(set.size.width as f32), Mm(set.size.height as f32), ops)
+}
+
+fn marks(page: &Page) -> impl Iterator<Item = &Mark> {
+    page.work.iter().chain(&page.furniture)
+}
+
+fn layers_of<'a>(marks: impl Iterator<Item = &'a Mark>) -> Vec<Layer> {
+    let used: BTreeSet<Layer> = marks.map(|mark| mark.layer).collect();
+    Layer::ALL
+        .into_iter()
+        .filter(|layer| used.contains(layer))
+        .collect()
+}
+
+/// Every letter shown, once each text is known to hold no other.
+fn letters(set: &SheetSet) -> Result<BTreeSet<char>, WriteError> {
+    let mut letters = BTreeSet::new();
+    for mark in set.pages.iter().flat_map(marks) {
+        if let Ink::Text(text) = &mark.ink {
+            lettering::check(&text.words)?;
+            letters.extend(text.words.chars());
+        }
+    }
+    Ok(letters)
+}
+
+#[cfg(test)]
+mod tests;

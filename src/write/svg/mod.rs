@@ -1,0 +1,147 @@
+//! A plate as SVG: millimetres, one group a layer, lettering as outlines.
+//!
+//! SVG's y runs down the page, so every point is written at the plate's height less its y; there
+//! are no transforms. Numbers have four decimals, so each is within 0.00005 mm.
+
+use super::WriteError;
+use crate::drawing::{Ink, Layer, Line, Mark, Shade, Text, fixed, lettering, push_fixed};
+use crate::sheet::Plate;
+use ::svg::Document;
+use ::svg::node::element::{Description, Group, Path, Title};
+use kurbo::{BezPath, PathEl, Point};
+
+/// Decimals of positions and sizes, mm.
+const DECIMALS: usize = 4;
+
+/// Decimals of letters' outlines, mm: nothing is measured on them, and they are most of a file.
+const LETTER_DECIMALS: usize = 3;
+
+/// Black, as short as it can be said.
+const BLACK: &str = "#000";
+
+/// A plate as the text of an SVG file.
+///
+/// `width` and `height` are in mm and `viewBox` in the same mm, so that it opens at full size. A
+/// layer without marks has no group.
+///
+/// # Errors
+///
+/// A letter that the typeface lacks.
+pub fn svg(plate: &Plate) -> Result<String, WriteError> {
+    let (width, height) = (plate.size.width, plate.size.height);
+    let mut document = Document::new()
+        .set("width", format!("{}mm", fixed(width, DECIMALS)))
+        .set("height", format!("{}mm", fixed(height, DECIMALS)))
+        .set(
+            "viewBox",
+            format!("0 0 {} {}", fixed(width, DECIMALS), fixed(height, DECIMALS)),
+        )
+        .add(Title::new(printable(&plate.title)))
+        .add(Description::new().add(::svg::node::Text::new(printable(&plate.description))));
+    for layer in Layer::ALL {
+        let mut group = Group::new()
+            .set("id", layer.name())
+            .set("fill", "none")
+            .set("stroke", BLACK)
+            .set("stroke-linejoin", "round");
+        let mut used = false;
+        for mark in plate.marks.iter().filter(|mark| mark.layer == layer) {
+            group = group.add(element(mark, height)?);
+            used = true;
+        }
+        if used {
+            document = document.add(group);
+        }
+    }
+    Ok(format!("{document}\n"))
+}
+
+fn element(mark: &Mark, plate_height: f64) -> Result<Path, WriteError> {
+    Ok(match &mark.ink {
+        Ink::Stroke { path, line } => stroked(
+            Path::new().set("d", data(path, plate_height, DECIMALS)),
+            line,
+        ),
+        Ink::Fill { path, shade } => {
+            let fill = match shade {
+                Shade::Black => BLACK,
+                Shade::White => "#fff",
+            };
+            Path::new()
+                .set("d", data(path, plate_height, DECIMALS))
+                .set("fill", fill)
+                .set("stroke", "none")
+        }
+        Ink::Text(text) => lettered(text, plate_height)?,
+    })
+}
+
+fn stroked(path: Path, line: &Line) -> Path {
+    let mut path = path.set("stroke-width", fixed(line.width.mm(), DECIMALS));
+    let dashes = line.kind.dashes(line.width);
+    if dashes.is_empty() {
+        return path;
+    }
+    let dashes: Vec<String> = dashes.iter().map(|&dash| fixed(dash, DECIMALS)).collect();
+    path = path.set("stroke-dasharray", dashes.join(" "));
+    if line.phase != 0.0 {
+        path = path.set("stroke-dashoffset", fixed(line.phase, DECIMALS));
+    }
+    if line.kind.round_ends() {
+        path = path.set("stroke-linecap", "round");
+    }
+    path
+}
+
+fn lettered(text: &Text, plate_height: f64) -> Result<Path, WriteError> {
+    lettering::check(&text.words)?;
+    let outline = lettering::outline(text);
+    let path = Path::new()
+        .set("aria-label", text.words.as_str())
+        .set("d", data(&outline, plate_height, LETTER_DECIMALS))
+        .set("fill", BLACK);
+    Ok(if text.heavy {
+        let stroke = lettering::heavy_stroke(text.height);
+        path.set("stroke-width", fixed(stroke, DECIMALS))
+    } else {
+        path.set("stroke", "none")
+    })
+}
+
+fn data(path: &BezPath, plate_height: f64, decimals: usize) -> String {
+    let mut out = String::with_capacity(path.elements().len() * 16);
+    for element in path.elements() {
+        let (command, points): (char, &[Point]) = match element {
+            PathEl::MoveTo(p) => ('M', &[*p]),
+            PathEl::LineTo(p) => ('L', &[*p]),
+            PathEl::QuadTo(a, p) => ('Q', &[*a, *p]),
+            PathEl::CurveTo(a, b, p) => ('C', &[*a, *b, *p]),
+            PathEl::ClosePath => ('Z', &[]),
+        };
+        out.push(command);
+        for (index, point) in points.iter().enumerate() {
+            if index > 0 {
+                out.push(' ');
+            }
+            push_fixed(&mut out, point.x, decimals);
+            out.push(' ');
+            push_fixed(&mut out, plate_height - point.y, decimals);
+        }
+    }
+    out
+}
+
+/// XML has no way at all to hold most control characters.
+fn printable(words: &str) -> String {
+    words
+        .chars()
+        .map(|c| match c {
+            '\n' | '\t' => ' ',
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => '\u{fffd}',
+            c => c,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,63 @@
+//! What several test files share.
+#![allow(dead_code)]
+
+use std::path::{Path, PathBuf};
+use trimloft::draft::draw;
+use trimloft::drawing::Drawing;
+use trimloft::pattern::{Pattern, solve};
+use trimloft::shape::Library;
+use trimloft::spec::{PatternSpec, Source};
+
+/// The folder of the checkout.
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// The demo patterns, in order of their names.
+pub fn demos() -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> = std::fs::read_dir(root().join("shapes/demo"))
+        .expect("the demo folder is there")
+        .map(|entry| entry.expect("the demo folder can be read").path())
+        .filter(|path| path.extension().is_some_and(|ending| ending == "toml"))
+        .collect();
+    files.sort();
+    files
+}
+
+/// The shipped families.
+pub fn shipped() -> Library {
+    Library::shipped()
+}
+
+/// Solves a definition given as text.
+pub fn solved(toml: &str) -> Pattern {
+    let source = Source {
+        name: "test.toml".into(),
+        text: toml.into(),
+    };
+    let spec = PatternSpec::read(&source).unwrap_or_else(|report| panic!("{report}"));
+    solve(&spec, &shipped()).unwrap_or_else(|problems| panic!("{problems:#?}\n{toml}"))
+}
+
+/// Draws a definition given as text.
+pub fn drawn(toml: &str) -> Drawing {
+    draw(&solved(toml)).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// A pattern file for a panel seen from below, with these tables added.
+pub fn under_panel(width: f64, height: f64, tables: &str) -> String {
+    format!(
+        "format = 1\n[pattern]\nnumber = \"T-1\"\ntitle = \"Test\"\n[panel]\nname = \"Panel\"\n\
+         width = {width}\nheight = {height}\ndatum_edge = \"rear\"\nseen_from = \"below\"\n\
+         page_up = \"front\"\n{tables}"
+    )
+}
+
+/// Two figures that must agree within `within`.
+#[track_caller]
+pub fn assert_close(is: f64, should: f64, within: f64, what: &str) {
+    assert!(
+        (is - should).abs() <= within,
+        "{what}: {is}, should be {should} within {within}"
+    );
+}
