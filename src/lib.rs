@@ -11,9 +11,13 @@
 //! After [`spec`] every number is an `f64` in millimetres, y up.
 
 pub mod centre;
+pub mod clearance;
 pub mod draft;
 pub mod drawing;
+pub mod hardware;
 pub mod length;
+pub mod material;
+pub mod opening;
 pub mod outline;
 pub mod panel;
 pub mod pattern;
@@ -21,5 +25,6 @@ pub mod produce;
 pub mod shape;
 pub mod sheet;
 pub mod spec;
+pub mod strength;
 mod words;
 pub mod write;

@@ -44,9 +44,14 @@ impl Region {
 /// nearer than 1e-5 mm are one; slivers narrower than 1e-4 mm are dropped. All sides come back
 /// as to be cut.
 pub fn union(outlines: &[Outline]) -> Vec<Region> {
+    union_of_regions(outlines.iter().cloned().map(Region::whole))
+}
+
+/// As [`union`], for areas that may have holes.
+pub fn union_of_regions(areas: impl IntoIterator<Item = Region>) -> Vec<Region> {
     let mut regions: Vec<Region> = Vec::new();
-    for outline in outlines {
-        let mut grown = Region::whole(outline.clone());
+    for area in areas {
+        let mut grown = area;
         let mut apart = Vec::with_capacity(regions.len() + 1);
         for region in regions {
             match merged(&grown, &region) {

@@ -8,6 +8,7 @@ mod boolean;
 mod check;
 mod edge;
 mod measure;
+mod nearest;
 mod offset;
 mod path;
 mod polyline;
@@ -18,11 +19,13 @@ mod sound;
 #[cfg(test)]
 mod boolean_tests;
 
-pub use boolean::{Region, difference, intersection, union};
+pub use boolean::{Region, difference, intersection, union, union_of_regions};
 pub use check::OutlineError;
 pub use edge::{ON_EDGE, mark_open};
+pub(crate) use nearest::nearest_points;
 pub use offset::offset;
 pub use path::CURVE_TOLERANCE;
+pub(crate) use polyline::to_polyline;
 pub use rounded::{Corner, rounded};
 pub use segment::Segment;
 

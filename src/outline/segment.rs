@@ -107,6 +107,30 @@ impl Segment {
             })
     }
 
+    /// The piece of it from `from` to `to` of its length, both 0 to 1, `from` the lesser.
+    pub(crate) fn piece(&self, from: f64, to: f64) -> Self {
+        let bulge = if (from, to) == (0.0, 1.0) {
+            self.bulge
+        } else {
+            libm::tan(self.sweep() * (to - from) / 4.0)
+        };
+        Self {
+            start: self.at(from),
+            end: self.at(to),
+            bulge,
+            side: self.side,
+        }
+    }
+
+    /// The same side moved by `by`, mm.
+    pub(crate) fn moved(&self, by: Vec2) -> Self {
+        Self {
+            start: self.start + by,
+            end: self.end + by,
+            ..*self
+        }
+    }
+
     /// Area between chord and arc, positive where the arc bulges to the right, mm^2.
     pub(crate) fn cap_area(&self) -> f64 {
         self.radius().map_or(0.0, |radius| {
@@ -116,7 +140,7 @@ impl Segment {
     }
 
     /// How far through the arc's sweep the direction from its centre lies, 0 to 1; none outside.
-    fn part_of_sweep(&self, direction: Vec2) -> Option<f64> {
+    pub(crate) fn part_of_sweep(&self, direction: Vec2) -> Option<f64> {
         let from = self.start - self.centre()?;
         let sweep = self.sweep();
         let turn = libm::atan2(from.cross(direction), from.dot(direction)) * sweep.signum();

@@ -1,0 +1,9 @@
+//! Ready sizes from published tables: bolts, tubes, and the shop's tools.
+
+mod bolt;
+mod tool;
+mod tube;
+
+pub use bolt::{BOLTS, Bolt, Fit, UnknownBolt, bolt};
+pub use tool::{Tool, ToolKind, default_tools, largest_tool_at_most};
+pub use tube::{NominalTube, TUBES, nominal_tube};

@@ -1,0 +1,70 @@
+//! Receiver tubes, which are named by their inside.
+
+use crate::drawing::fixed;
+use std::fmt;
+
+/// A receiver tube's trade size.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct NominalTube {
+    /// As it is called.
+    pub name: &'static str,
+    /// Its inside, mm: the trade size converted exactly.
+    pub inside: f64,
+    /// The pin that goes with it, mm (a maker's chart).
+    pub pin: f64,
+}
+
+const INCH: f64 = 25.4;
+
+/// The trade sizes known.
+pub const TUBES: &[NominalTube] = &[
+    NominalTube {
+        name: "1-1/4 in",
+        inside: 1.25 * INCH,
+        pin: 0.5 * INCH,
+    },
+    NominalTube {
+        name: "2 in",
+        inside: 2.0 * INCH,
+        pin: 0.625 * INCH,
+    },
+    NominalTube {
+        name: "2-1/2 in",
+        inside: 2.5 * INCH,
+        pin: 0.625 * INCH,
+    },
+];
+
+/// The trade size that an inside of `inside` mm stands for, within 0.05 mm.
+pub fn nominal_tube(inside: f64) -> Option<&'static NominalTube> {
+    TUBES
+        .iter()
+        .find(|tube| (tube.inside - inside).abs() <= 0.05)
+}
+
+impl fmt::Display for NominalTube {
+    /// Why the trade size alone makes no opening.
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(
+            out,
+            "a {} receiver is named by its inside, {} mm; its outside varies with wall and collar\nhint: measure the outside over the collar and give that",
+            self.name,
+            fixed(self.inside, 2)
+        )
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn trade_sizes_are_the_inside_and_say_so() {
+        let insides: Vec<f64> = TUBES.iter().map(|tube| tube.inside).collect();
+        assert_eq!(insides, [31.75, 50.8, 63.5]);
+        let two = nominal_tube(50.8).unwrap();
+        assert!(two.to_string().contains("measure the outside"));
+        // 50 mm is the ISO coupling ball, not the tube.
+        assert!(nominal_tube(50.0).is_none());
+    }
+}
