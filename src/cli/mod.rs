@@ -5,6 +5,7 @@
 
 mod args;
 mod check;
+mod definition;
 mod draw;
 mod meaning;
 mod report;
@@ -22,13 +23,9 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
         Command::Completions { shell } => {
-            clap_complete::generate(
-                shell,
-                &mut Cli::command(),
-                "trimloft",
-                &mut std::io::stdout(),
-            );
-            Ok(())
+            let mut script = vec![];
+            clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);
+            report::print(&String::from_utf8_lossy(&script))
         }
     };
     match outcome {

@@ -1,6 +1,8 @@
 //! What several test files share.
 #![allow(dead_code)]
 
+pub mod bench;
+
 use std::path::{Path, PathBuf};
 use trimloft::draft::draw;
 use trimloft::drawing::Drawing;

@@ -1,10 +1,4 @@
-//! Odd definitions, made from a seed: the same number always gives the same ones.
-
-mod made;
-mod mutated;
-
-pub use made::{made_family, made_pattern, random_bytes, random_toml};
-pub use mutated::mutated;
+//! Chance from a seed: the same number always gives the same odd input.
 
 /// A small generator of random numbers (SplitMix64: Steele, Lea and Flood, 2014).
 pub struct Dice(u64);

@@ -1,6 +1,6 @@
 //! Files made from nothing: noise, and definitions that are odd but read as such.
 
-use super::{Dice, ODD_LETTERS, ODD_VALUES};
+use crate::dice::{Dice, ODD_LETTERS, ODD_VALUES};
 use std::fmt::Write;
 
 /// Noise.

@@ -4,11 +4,16 @@
 //! `TRIMLOFT_ODD_CASES` sets the number of cases, `TRIMLOFT_ODD_SEED` another seed; a failure
 //! names its case and shows its file.
 
+#[path = "../common/mod.rs"]
 mod common;
-mod odd;
+mod dice;
+mod made;
+mod mutated;
 
 use common::{demos, root, shipped};
-use odd::{Dice, made_family, made_pattern, mutated, random_bytes, random_toml};
+use dice::Dice;
+use made::{made_family, made_pattern, random_bytes, random_toml};
+use mutated::mutated;
 use rayon::prelude::*;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};

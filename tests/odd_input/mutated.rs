@@ -1,6 +1,6 @@
 //! Sound files with something done to them.
 
-use super::{Dice, ODD_LETTERS, ODD_VALUES};
+use crate::dice::{Dice, ODD_LETTERS, ODD_VALUES};
 
 /// `text` after one to four changes.
 pub fn mutated(text: &str, dice: &mut Dice) -> Vec<u8> {
