@@ -1,6 +1,7 @@
 //! What several test files share.
 #![allow(dead_code)]
 
+pub mod bench;
 pub mod laid_out;
 pub mod read_pdf;
 pub mod read_svg;
