@@ -12,9 +12,6 @@ mod measured;
 mod passage;
 mod swept;
 
-#[cfg(test)]
-mod proofs;
-
 pub use boxed::{BoxRequest, BoxedOpening, Radius, boxed};
 pub use contour::contour;
 pub use error::OpeningError;
