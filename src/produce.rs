@@ -7,6 +7,7 @@ use crate::shape::Library;
 use crate::sheet::{Setup, SheetError, plate, sheets};
 use crate::spec::{PatternSpec, Problem};
 use crate::write::{WriteError, pdf, svg};
+use kurbo::Size;
 use std::fmt;
 
 /// Which files to make.
@@ -29,6 +30,8 @@ pub struct Product {
     pub svg: Option<String>,
     /// Pages of the PDF, the instruction sheet among them; 0 where none was made.
     pub pages: usize,
+    /// Size of each page, mm; `None` where no PDF was made.
+    pub page_size: Option<Size>,
     /// What was found while solving.
     pub findings: Vec<Finding>,
 }
@@ -46,10 +49,11 @@ pub fn produce(
 ) -> Result<Product, ProduceError> {
     let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
-    let (mut pages, mut pdf_bytes, mut svg_text) = (0, None, None);
+    let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
     if formats.pdf {
         let set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
         pages = set.pages.len();
+        page_size = Some(set.size);
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
     }
     if formats.svg {
@@ -62,6 +66,7 @@ pub fn produce(
         pdf: pdf_bytes,
         svg: svg_text,
         pages,
+        page_size,
         findings: pattern.findings,
     })
 }
@@ -96,14 +101,19 @@ pub enum ProduceError {
 impl ProduceError {
     /// Problems to show in the definition's file.
     pub fn into_problems(self) -> Vec<Problem> {
-        match self {
-            Self::Definition(problems) => problems,
-            other => vec![Problem {
-                message: other.to_string(),
-                hint: None,
-                span: None,
-            }],
-        }
+        let message = self.to_string();
+        let hint = match self {
+            Self::Definition(problems) => return problems,
+            Self::Letter(missing) => Some(missing.hint()),
+            Self::Write(error) => Some(error.hint()),
+            // What would help stands in the message itself.
+            Self::Sheets(_) => None,
+        };
+        vec![Problem {
+            message,
+            hint: hint.map(Into::into),
+            span: None,
+        }]
     }
 }
 

@@ -65,10 +65,20 @@ pub(super) struct OutrightArgs {
     #[arg(long = "set", requires = "shape", value_name = "NAME=VALUE")]
     pub(super) values: Vec<String>,
     /// Offset from the centreline, such as "4 mm left"
-    #[arg(long, requires = "shape", value_name = "OFFSET")]
+    #[arg(
+        long,
+        requires = "shape",
+        value_name = "OFFSET",
+        allow_hyphen_values = true
+    )]
     pub(super) offset: Option<String>,
     /// Distance of the shape's origin from the datum edge
-    #[arg(long, requires = "shape", value_name = "LENGTH")]
+    #[arg(
+        long,
+        requires = "shape",
+        value_name = "LENGTH",
+        allow_hyphen_values = true
+    )]
     pub(super) from_datum: Option<String>,
     /// Where the reader stands: behind, front, below, above, left, right
     #[arg(long, requires = "shape", value_name = "FACE")]
@@ -97,10 +107,10 @@ pub(super) struct SheetArgs {
     #[arg(long, value_enum)]
     pub(super) lie: Option<LieArg>,
     /// Margin that the printer can't print on
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) margin: Option<String>,
     /// Overlap of neighbouring sheets
-    #[arg(long, value_name = "LENGTH")]
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) overlap: Option<String>,
 }
 

@@ -49,7 +49,7 @@ fn pairs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
     }
     let depths = depths(args)?;
     if args.json {
-        report::print_json(&CentreJson::of(&centre, width, &depths));
+        report::print_json(&CentreJson::of(&centre, width, &depths))?;
     } else {
         tell(&centre, width, &depths);
     }
@@ -76,7 +76,7 @@ fn arcs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
     };
     let centre = solve_arcs(&readings).map_err(told)?;
     if args.json {
-        report::print_json(&ArcsJson::of(&centre, readings.mark_depth));
+        report::print_json(&ArcsJson::of(&centre, readings.mark_depth))?;
     } else {
         tell_arcs(&centre, readings.mark_depth);
     }

@@ -2,9 +2,9 @@
 
 use super::Failure;
 use super::args::CheckArgs;
-use super::draw::read;
+use super::definition::read;
 use super::meaning;
-use super::report::{self, FindingJson};
+use super::report::{self, FindingJson, ProblemJson};
 use serde::Serialize;
 use std::path::Path;
 use trimloft::drawing::fixed;
@@ -14,51 +14,53 @@ use trimloft::spec::Report;
 
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
-    let mut failed = 0;
-    let mut results = vec![];
-    for file in &args.patterns {
-        match solved(file, &shapes) {
-            Ok(pattern) if args.json => results.push((file, pattern)),
-            Ok(pattern) => tell(file, &pattern),
-            Err(message) => {
-                failed += 1;
-                eprintln!("{}", message.trim_end());
-            }
-        }
+    let outcomes: Vec<_> = args
+        .patterns
+        .iter()
+        .map(|file| solved(file, &shapes))
+        .collect();
+    for report in outcomes.iter().filter_map(|outcome| outcome.as_ref().err()) {
+        eprint!("{report}");
     }
+    let outcomes_of_files = args.patterns.iter().zip(&outcomes);
     if args.json {
-        let told: Vec<_> = results
-            .iter()
-            .map(|(file, pattern)| CheckJson::of(file, pattern))
+        let told: Vec<_> = outcomes_of_files
+            .map(|(file, outcome)| CheckJson::of(file, outcome))
             .collect();
-        report::print_json(&told);
+        report::print_json(&told)?;
+    } else {
+        let told: String = outcomes_of_files
+            .filter_map(|(file, outcome)| Some(told(file, outcome.as_ref().ok()?)))
+            .collect();
+        report::print(&told)?;
     }
-    match failed {
-        0 => Ok(()),
-        _ => Err(Failure::falls_short(format!(
-            "{failed} of {} patterns fall short",
-            args.patterns.len()
+    let failed = outcomes.iter().filter(|outcome| outcome.is_err()).count();
+    match (failed, outcomes.len()) {
+        (0, _) => Ok(()),
+        (1, 1) => Err(Failure::falls_short("the pattern can't be drawn")),
+        (failed, all) => Err(Failure::falls_short(format!(
+            "{failed} of {all} patterns can't be drawn"
         ))),
     }
 }
 
-fn solved(file: &Path, shapes: &Library) -> Result<Pattern, String> {
+fn solved(file: &Path, shapes: &Library) -> Result<Pattern, Report> {
     let (source, spec) = read(file)?;
-    solve(&spec, shapes).map_err(|problems| Report::new(&source, problems).to_string())
+    solve(&spec, shapes).map_err(|problems| Report::new(&source, problems))
 }
 
-fn tell(file: &Path, pattern: &Pattern) {
-    print!("{}", report::findings(file, &pattern.findings));
+fn told(file: &Path, pattern: &Pattern) -> String {
     let verdict = if report::has_warnings(&pattern.findings) {
         "look at the warnings"
     } else {
         "ok"
     };
-    println!("{}: {verdict}", file.display());
+    let mut lines = report::findings(file, &pattern.findings);
+    lines += &format!("{}: {verdict}\n", file.display());
     for opening in &pattern.openings {
         let bounds = opening.outline.bounds();
-        println!(
-            "  {}: {} x {} mm, {} mm to cut, {} to drill",
+        lines += &format!(
+            "  {}: {} x {} mm, {} mm to cut, {} to drill\n",
             opening.name(),
             fixed(bounds.width(), 2),
             fixed(bounds.height(), 2),
@@ -66,13 +68,32 @@ fn tell(file: &Path, pattern: &Pattern) {
             opening.relief.len()
         );
     }
+    lines
 }
 
 #[derive(Serialize)]
 struct CheckJson<'a> {
-    pattern: &'a Path,
+    pattern: String,
     openings: Vec<OpeningJson>,
     findings: Vec<FindingJson<'a>>,
+    problems: Vec<ProblemJson<'a>>,
+}
+
+impl<'a> CheckJson<'a> {
+    fn of(file: &'a Path, outcome: &'a Result<Pattern, Report>) -> Self {
+        let pattern = outcome.as_ref().ok();
+        let openings = pattern.map_or(&[][..], |pattern| &pattern.openings);
+        let findings = pattern.map_or(&[][..], |pattern| &pattern.findings);
+        Self {
+            pattern: file.display().to_string(),
+            openings: openings.iter().map(OpeningJson::from).collect(),
+            findings: findings.iter().map(FindingJson::from).collect(),
+            problems: outcome
+                .as_ref()
+                .err()
+                .map_or_else(Vec::new, report::problems),
+        }
+    }
 }
 
 /// An opening in the panel frame, mm and mm².
@@ -83,16 +104,6 @@ struct OpeningJson {
     area: f64,
     cut_length: f64,
     relief: Vec<[f64; 3]>,
-}
-
-impl<'a> CheckJson<'a> {
-    fn of(file: &'a Path, pattern: &'a Pattern) -> Self {
-        Self {
-            pattern: file,
-            openings: pattern.openings.iter().map(OpeningJson::from).collect(),
-            findings: pattern.findings.iter().map(FindingJson::from).collect(),
-        }
-    }
 }
 
 impl From<&Opening> for OpeningJson {

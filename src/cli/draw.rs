@@ -2,18 +2,19 @@
 
 use super::Failure;
 use super::args::{DrawArgs, Format};
+use super::definition::read;
 use super::meaning;
-use super::report::{self, FindingJson};
+use super::report::{self, FindingJson, ProblemJson};
+use kurbo::Size;
 use rayon::prelude::*;
 use serde::Serialize;
 use std::collections::BTreeMap;
-use std::fs::File;
-use std::io::Read;
 use std::path::{Path, PathBuf};
+use trimloft::drawing::fixed;
 use trimloft::produce::{Formats, Product, file_stem, produce};
 use trimloft::shape::Library;
-use trimloft::sheet::Setup;
-use trimloft::spec::{PatternSpec, Report, Source};
+use trimloft::sheet::{Setup, Stock};
+use trimloft::spec::{PatternSpec, Problem, Report, Source};
 use trimloft::write::{WriteError, write_whole};
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
@@ -29,30 +30,35 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         setup: &setup,
         formats,
         out: &args.out,
+        paper: &args.sheets.paper,
     };
     let outcomes: Vec<Outcome> = match outright {
-        Some(spec) => vec![job.draw(&Source::new("--shape", ""), &spec)],
+        Some(spec) => {
+            let name = format!("--shape {}", spec.identity.number.value);
+            vec![job.draw(&Source::new(name, ""), &spec)]
+        }
         None => job.draw_all(&args.patterns)?,
     };
     let failed = outcomes.iter().filter(|outcome| outcome.is_err()).count();
-    tell(&outcomes, args.json);
-    match failed {
-        0 => Ok(()),
-        _ => Err(Failure::falls_short(format!(
-            "{failed} of {} patterns not drawn",
-            outcomes.len()
+    job.tell(&outcomes, args.json)?;
+    match (failed, outcomes.len()) {
+        (0, _) => Ok(()),
+        (1, 1) => Err(Failure::falls_short("nothing is drawn")),
+        (failed, all) => Err(Failure::falls_short(format!(
+            "{failed} of {all} patterns are not drawn"
         ))),
     }
 }
 
-/// What one definition came to: files, or what is wrong in words.
-type Outcome = Result<Drawn, String>;
+/// What one definition came to: files, or what is wrong.
+type Outcome = Result<Drawn, Report>;
 
 /// Files written for one definition.
 struct Drawn {
-    file: PathBuf,
+    source: PathBuf,
     files: Vec<PathBuf>,
     pages: usize,
+    page_size: Option<Size>,
     findings: Vec<trimloft::pattern::Finding>,
 }
 
@@ -62,13 +68,20 @@ struct Job<'a> {
     setup: &'a Setup,
     formats: Formats,
     out: &'a Path,
+    /// As it was typed.
+    paper: &'a str,
 }
 
 impl Job<'_> {
     /// Draws each file, several at once; a file's bytes are dropped as soon as they are written.
     fn draw_all(&self, files: &[PathBuf]) -> Result<Vec<Outcome>, Failure> {
         let specs: Vec<_> = files.par_iter().map(|file| read(file)).collect();
-        refuse_twins(files, &specs)?;
+        if let Err(failure) = refuse_twins(files, &specs) {
+            for report in specs.iter().filter_map(|read| read.as_ref().err()) {
+                eprint!("{report}");
+            }
+            return Err(failure);
+        }
         Ok(specs
             .into_par_iter()
             .map(|read| read.and_then(|(source, spec)| self.draw(&source, &spec)))
@@ -77,14 +90,16 @@ impl Job<'_> {
 
     fn draw(&self, source: &Source, spec: &PatternSpec) -> Outcome {
         let product = produce(spec, self.shapes, self.setup, self.formats)
-            .map_err(|error| Report::new(source, error.into_problems()).to_string())?;
-        let files = self
-            .write(&product)
-            .map_err(|error| format!("error: {error}"))?;
+            .map_err(|error| Report::new(source, error.into_problems()))?;
+        let files = self.write(&product).map_err(|error| {
+            let problem = Problem::new(error.to_string()).hint(error.hint());
+            Report::new(source, vec![problem])
+        })?;
         Ok(Drawn {
-            file: source.name.clone(),
+            source: source.name.clone(),
             files,
             pages: product.pages,
+            page_size: product.page_size,
             findings: product.findings,
         })
     }
@@ -100,85 +115,124 @@ impl Job<'_> {
             })
             .collect()
     }
-}
 
-/// A definition with its source, or what is wrong in words.
-pub(super) fn read(file: &Path) -> Result<(Source, PatternSpec), String> {
-    let bytes =
-        read_bounded(file).map_err(|error| format!("{}: error: {error}", file.display()))?;
-    let source = Source::from_bytes(file, bytes).map_err(|report| report.to_string())?;
-    let spec = PatternSpec::read(&source).map_err(|report| report.to_string())?;
-    Ok((source, spec))
-}
-
-/// The longest definition that is read, bytes: far longer than any that people write.
-const LONGEST_FILE: u64 = 4 * 1024 * 1024;
-
-fn read_bounded(file: &Path) -> std::io::Result<Vec<u8>> {
-    let mut bytes = vec![];
-    File::open(file)?
-        .take(LONGEST_FILE + 1)
-        .read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > LONGEST_FILE {
-        return Err(std::io::Error::other(
-            "the file is longer than 4 MB; is it a definition?",
-        ));
+    /// Files go to stdout, one a line; all that is told about them to stderr.
+    fn tell(&self, outcomes: &[Outcome], json: bool) -> Result<(), Failure> {
+        let mut files = String::new();
+        for outcome in outcomes {
+            match outcome {
+                Err(report) => eprint!("{report}"),
+                Ok(drawn) => {
+                    eprint!("{}", report::findings(&drawn.source, &drawn.findings));
+                    if let Some(size) = drawn.page_size {
+                        eprintln!(
+                            "{}: {}",
+                            drawn.source.display(),
+                            self.pages(drawn.pages, size)
+                        );
+                    }
+                    for file in &drawn.files {
+                        files += &format!("{}\n", file.display());
+                    }
+                }
+            }
+        }
+        if json {
+            let told: Vec<_> = outcomes
+                .iter()
+                .map(|outcome| DrawnJson::of(outcome, self.setup))
+                .collect();
+            report::print_json(&told)
+        } else {
+            report::print(&files)
+        }
     }
-    Ok(bytes)
+
+    /// What has to be in the printer: `3 pages, a4 upright`.
+    fn pages(&self, count: usize, size: Size) -> String {
+        let pages = if count == 1 { "page" } else { "pages" };
+        let lie = if size.width > size.height {
+            "lying"
+        } else {
+            "upright"
+        };
+        let name = self.paper;
+        match self.setup.paper.stock() {
+            Stock::Sheet(_) => format!("{count} {pages}, {name} {lie}"),
+            Stock::Roll { .. } => format!(
+                "{count} {pages}, {name} cut to {} x {} mm, {lie}",
+                fixed(size.width, 1),
+                fixed(size.height, 1)
+            ),
+        }
+    }
 }
 
 /// Two definitions that would be written to one file.
 fn refuse_twins(
     files: &[PathBuf],
-    specs: &[Result<(Source, PatternSpec), String>],
+    specs: &[Result<(Source, PatternSpec), Report>],
 ) -> Result<(), Failure> {
     let mut seen: BTreeMap<String, &Path> = BTreeMap::new();
     for (file, spec) in files.iter().zip(specs) {
         let Ok((_, spec)) = spec else { continue };
         let stem = file_stem(&spec.identity.number.value, &spec.identity.revision);
-        if let Some(other) = seen.insert(stem.to_lowercase(), file) {
-            return Err(Failure::falls_short(format!(
-                "`{}` and `{}` would both be written as `{stem}`; hint: give them different numbers \
-                 or revisions",
+        let Some(other) = seen.insert(stem.to_lowercase(), file) else {
+            continue;
+        };
+        return Err(Failure::falls_short(if other == file {
+            format!("`{}` is named twice; hint: name it once", file.display())
+        } else {
+            format!(
+                "`{}` and `{}` would both be written as `{stem}`; hint: give them different \
+                 numbers or revisions",
                 other.display(),
                 file.display()
-            )));
-        }
+            )
+        }));
     }
     Ok(())
 }
 
+/// What became of one definition; files it was not written to are no files.
 #[derive(Serialize)]
 struct DrawnJson<'a> {
-    pattern: &'a Path,
-    files: &'a [PathBuf],
+    pattern: String,
+    files: Vec<String>,
     pages: usize,
+    paper: &'a str,
+    /// Width and height, mm.
+    page_size: Option<[f64; 2]>,
     findings: Vec<FindingJson<'a>>,
+    problems: Vec<ProblemJson<'a>>,
 }
 
-fn tell(outcomes: &[Outcome], json: bool) {
-    let mut results = vec![];
-    for outcome in outcomes {
+impl<'a> DrawnJson<'a> {
+    fn of(outcome: &'a Outcome, setup: &'a Setup) -> Self {
+        let paper = setup.paper.name();
         match outcome {
-            Err(message) => eprintln!("{}", message.trim_end()),
-            Ok(drawn) => {
-                eprint!("{}", report::findings(&drawn.file, &drawn.findings));
-                if json {
-                    results.push(DrawnJson {
-                        pattern: &drawn.file,
-                        files: &drawn.files,
-                        pages: drawn.pages,
-                        findings: drawn.findings.iter().map(FindingJson::from).collect(),
-                    });
-                } else {
-                    for file in &drawn.files {
-                        println!("{}", file.display());
-                    }
-                }
-            }
+            Ok(drawn) => Self {
+                pattern: drawn.source.display().to_string(),
+                files: drawn
+                    .files
+                    .iter()
+                    .map(|file| file.display().to_string())
+                    .collect(),
+                pages: drawn.pages,
+                paper,
+                page_size: drawn.page_size.map(|size| [size.width, size.height]),
+                findings: drawn.findings.iter().map(FindingJson::from).collect(),
+                problems: vec![],
+            },
+            Err(report) => Self {
+                pattern: report.source.name.display().to_string(),
+                files: vec![],
+                pages: 0,
+                paper,
+                page_size: None,
+                findings: vec![],
+                problems: report::problems(report),
+            },
         }
-    }
-    if json {
-        report::print_json(&results);
     }
 }

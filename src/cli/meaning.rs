@@ -3,28 +3,37 @@
 use super::Failure;
 use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs};
 use std::collections::BTreeMap;
-use std::fmt::Display;
-use trimloft::length::{Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset};
-use trimloft::panel::{Direction, Face};
-use trimloft::shape::Library;
+use trimloft::length::{
+    LengthError, Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset,
+};
+use trimloft::panel::{Direction, Face, OrientationError};
+use trimloft::shape::{Library, LibraryError};
 use trimloft::sheet::{PageTurn, Paper, Setup};
 use trimloft::spec::{Outright, PatternSpec, Value};
 
 /// The shipped families, and the user's own where a folder is named.
 pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
     let shipped = Library::shipped();
-    match &args.shapes {
-        Some(folder) => shipped.with_folder(folder).map_err(|errors| {
-            let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
-            Failure::falls_short(told.join("\n"))
-        }),
-        None => Ok(shipped),
-    }
+    let Some(folder) = &args.shapes else {
+        return Ok(shipped);
+    };
+    shipped.with_folder(folder).map_err(|errors| {
+        for error in &errors {
+            match error {
+                LibraryError::Unreadable { .. } => eprintln!("error: {error}"),
+                LibraryError::Unsound(report) => eprint!("{report}"),
+            }
+        }
+        Failure::falls_short(format!(
+            "the shapes of `{}` can't be used",
+            folder.display()
+        ))
+    })
 }
 
 /// How sheets are to be made.
 pub(super) fn setup(args: &SheetArgs) -> Result<Setup, Failure> {
-    let paper = Paper::parse(&args.paper).map_err(|error| typed("--paper", &args.paper, error))?;
+    let paper = Paper::parse(&args.paper).map_err(Failure::usage)?;
     let mut setup = Setup::new(paper);
     if let Some(margin) = &args.margin {
         setup.margin = length("--margin", margin, Units::Mm)?;
@@ -37,6 +46,7 @@ pub(super) fn setup(args: &SheetArgs) -> Result<Setup, Failure> {
         Some(LieArg::Lying) => PageTurn::Lying,
         None => PageTurn::Either,
     };
+    setup.check().map_err(Failure::usage)?;
     Ok(setup)
 }
 
@@ -57,7 +67,7 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
     }
     let offset = match &args.offset {
         Some(text) => {
-            parse_offset(text, Units::Mm).map_err(|error| typed("--offset", text, error))?
+            parse_offset(text, Units::Mm).map_err(|error| unread("--offset", text, &error))?
         }
         None => Offset {
             distance: 0.0,
@@ -82,8 +92,37 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
         page_up: direction("--page-up", page_up)?,
         datum_edge,
     });
-    spec.panel.orientation().map_err(Failure::usage)?;
-    Ok(Some(spec))
+    match spec.panel.orientation() {
+        Ok(_) => Ok(Some(spec)),
+        Err(error) => Err(Failure::usage(turned_wrong(error))),
+    }
+}
+
+/// Directions that do not go together, in the words that were typed.
+fn turned_wrong(error: OrientationError) -> String {
+    match error {
+        OrientationError::UpAlongLook { seen_from, page_up } => {
+            let look = seen_from.look();
+            let across: Vec<&str> = Direction::ALL
+                .into_iter()
+                .filter(|direction| *direction != look && *direction != look.opposite())
+                .map(Direction::word)
+                .collect();
+            format!(
+                "`--page-up {page_up}` lies along the reader's look with `--seen-from \
+                 {seen_from}`; allowed: {}",
+                across.join(", ")
+            )
+        }
+        OrientationError::DatumAtSide {
+            datum_edge,
+            page_up,
+        } => format!(
+            "`--datum {datum_edge}` would lie at a side of the page with `--page-up {page_up}`; \
+             allowed: {page_up}, {}; hint: or turn the page with `--page-up {datum_edge}`",
+            page_up.opposite()
+        ),
+    }
 }
 
 /// `width=92`: a value of a shape.
@@ -99,18 +138,18 @@ fn value(text: &str) -> Result<(String, Value), Failure> {
     } else {
         parse_length(written, Units::Mm)
     };
-    let number = number.map_err(|error| typed("--set", text, error))?;
+    let number = number.map_err(|error| unread("--set", text, &error))?;
     Ok((name.trim().to_owned(), Value { number, angle }))
 }
 
 /// A length as typed.
 pub(super) fn length(flag: &str, text: &str, units: Units) -> Result<f64, Failure> {
-    parse_length(text, units).map_err(|error| typed(flag, text, error))
+    parse_length(text, units).map_err(|error| unread(flag, text, &error))
 }
 
 /// An angle as typed.
 pub(super) fn angle(flag: &str, text: &str) -> Result<f64, Failure> {
-    parse_angle(text).map_err(|error| typed(flag, text, error))
+    parse_angle(text).map_err(|error| unread(flag, text, &error))
 }
 
 pub(super) fn direction(flag: &str, word: &str) -> Result<Direction, Failure> {
@@ -129,6 +168,10 @@ fn unknown_word(flag: &str, word: &str, known: [&str; 6]) -> Failure {
     ))
 }
 
-fn typed(flag: &str, text: &str, error: impl Display) -> Failure {
-    Failure::usage(format!("`{flag} {text}`: {error}"))
+/// A length, an angle or a side that can't be read.
+fn unread(flag: &str, text: &str, error: &LengthError) -> Failure {
+    let hint = error
+        .hint()
+        .map_or_else(String::new, |hint| format!("; hint: {hint}"));
+    Failure::usage(format!("`{flag} {text}`: {error}{hint}"))
 }

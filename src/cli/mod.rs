@@ -6,6 +6,7 @@
 mod args;
 mod centre;
 mod check;
+mod definition;
 mod draw;
 mod meaning;
 mod readings;
@@ -25,13 +26,9 @@ pub(crate) fn run() -> ExitCode {
         Command::Shapes(args) => shapes::run(&args),
         Command::Centre(args) => centre::run(&args),
         Command::Completions { shell } => {
-            clap_complete::generate(
-                shell,
-                &mut Cli::command(),
-                "trimloft",
-                &mut std::io::stdout(),
-            );
-            Ok(())
+            let mut script = vec![];
+            clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);
+            report::print(&String::from_utf8_lossy(&script))
         }
     };
     match outcome {

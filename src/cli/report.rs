@@ -1,9 +1,12 @@
 //! Findings and results as they are told.
 
+use super::Failure;
 use serde::Serialize;
+use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 use trimloft::drawing::fixed;
 use trimloft::pattern::{Finding, Severity};
+use trimloft::spec::Report;
 
 /// A finding, as a program reads it.
 #[derive(Debug, Serialize)]
@@ -58,10 +61,53 @@ pub(super) fn has_warnings(findings: &[Finding]) -> bool {
         .any(|finding| finding.severity >= Severity::Warning)
 }
 
+/// Something wrong with a definition, as a program reads it.
+#[derive(Debug, Serialize)]
+pub(super) struct ProblemJson<'a> {
+    message: &'a str,
+    hint: Option<&'a str>,
+    /// Both from 1; none where it is about no one place.
+    line: Option<usize>,
+    column: Option<usize>,
+}
+
+/// All that is wrong with a file.
+pub(super) fn problems(report: &Report) -> Vec<ProblemJson<'_>> {
+    report
+        .problems
+        .iter()
+        .map(|problem| {
+            let place = problem
+                .span
+                .as_ref()
+                .map(|span| report.source.place(span.start));
+            ProblemJson {
+                message: &problem.message,
+                hint: problem.hint.as_deref(),
+                line: place.map(|(line, _)| line),
+                column: place.map(|(_, column)| column),
+            }
+        })
+        .collect()
+}
+
 /// A result as JSON on stdout.
-pub(super) fn print_json(result: &impl Serialize) {
+pub(super) fn print_json(result: &impl Serialize) -> Result<(), Failure> {
     match serde_json::to_string_pretty(result) {
-        Ok(text) => println!("{text}"),
-        Err(error) => eprintln!("error: the result can't be told as JSON: {error}"),
+        Ok(text) => print(&format!("{text}\n")),
+        Err(error) => Err(Failure::falls_short(format!(
+            "the result can't be told as JSON: {error}"
+        ))),
+    }
+}
+
+/// A result on stdout. Whoever reads it may stop reading.
+pub(super) fn print(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::falls_short(format!(
+            "the result can't be written to stdout: {error}"
+        ))),
+        _ => Ok(()),
     }
 }

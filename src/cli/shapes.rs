@@ -5,73 +5,62 @@ use super::args::ShapesArgs;
 use super::{meaning, report};
 use serde::Serialize;
 use trimloft::drawing::fixed;
-use trimloft::shape::{Expression, Family};
+use trimloft::shape::{Expression, Family, Library};
 use trimloft::spec::Value;
 
 pub(super) fn run(args: &ShapesArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
     let Some(name) = &args.name else {
-        if args.json {
-            report::print_json(&shapes.families().map(FamilyJson::from).collect::<Vec<_>>());
+        return if args.json {
+            let told: Vec<_> = shapes.families().map(FamilyJson::from).collect();
+            report::print_json(&told)
         } else {
-            let width = shapes
-                .families()
-                .map(|family| family.name().len())
-                .max()
-                .unwrap_or(0);
-            for family in shapes.families() {
-                println!(
-                    "{:width$}  {}: {}",
-                    family.name(),
-                    family.title(),
-                    family.about()
-                );
-            }
-        }
-        return Ok(());
+            report::print(&list(&shapes))
+        };
     };
-    let family = shapes.find(name).map_err(Failure::usage)?;
+    let family = shapes
+        .find(name)
+        .map_err(|error| Failure::usage(format!("{error}; hint: {}", error.hint())))?;
     if args.json {
-        report::print_json(&FamilyJson::from(family));
+        report::print_json(&FamilyJson::from(family))
     } else {
-        tell(family);
+        report::print(&told(family))
     }
-    Ok(())
 }
 
-fn tell(family: &Family) {
-    println!(
-        "{}: {}\n{}\n",
-        family.name(),
-        family.title(),
-        family.about()
-    );
-    let width = family
-        .parameters()
-        .iter()
-        .map(|parameter| parameter.name.len())
-        .max()
-        .unwrap_or(0);
+/// Every family in a line.
+fn list(shapes: &Library) -> String {
+    let names = shapes.families().map(|family| family.name().len());
+    let width = names.max().unwrap_or(0);
+    let line = |family: &Family| {
+        let (name, title, about) = (family.name(), family.title(), family.about());
+        format!("{name:width$}  {title}: {about}\n")
+    };
+    shapes.families().map(line).collect()
+}
+
+/// One family with its parameters.
+fn told(family: &Family) -> String {
+    let (name, title, about) = (family.name(), family.title(), family.about());
+    let mut lines = format!("{name}: {title}\n{about}\n\n");
+    let names = family.parameters().iter().map(|one| one.name.len());
+    let width = names.max().unwrap_or(0);
     for parameter in family.parameters() {
-        let limits: Vec<String> = [
+        let limits: String = [
             ("at least", &parameter.at_least),
             ("at most", &parameter.at_most),
         ]
         .into_iter()
-        .filter_map(|(words, limit)| {
-            limit
-                .as_ref()
-                .map(|limit| format!(", {words} {}", limit.written()))
-        })
+        .filter_map(|(words, limit)| Some(format!(", {words} {}", limit.as_ref()?.written())))
         .collect();
-        println!(
-            "  {:width$}  {} (default {}{})",
+        lines += &format!(
+            "  {:width$}  {} (default {}{limits})\n",
             parameter.name,
             parameter.about,
             with_unit(parameter.default),
-            limits.concat()
         );
     }
+    lines
 }
 
 fn with_unit(value: Value) -> String {

@@ -271,16 +271,17 @@ fn cautions(pattern: &Pattern) -> Vec<String> {
             .to_owned(),
         "Do not copy this sheet: a copy is not full size. Print it again.".to_owned(),
     ];
-    if let Some(thickness) = pattern
+    let thickness = pattern
         .panel
         .thickness
-        .filter(|_| !pattern.panel.material.is_empty())
-    {
-        cautions.push(format!(
-            "Panel: {}, {} mm thick. Cut edges are sharp.",
-            pattern.panel.material,
-            fixed(thickness, 2)
-        ));
+        .map(|thickness| format!("{} mm thick", fixed(thickness, 2)));
+    let about: Vec<String> = [Some(pattern.panel.material.clone()), thickness]
+        .into_iter()
+        .flatten()
+        .filter(|words| !words.is_empty())
+        .collect();
+    if !about.is_empty() {
+        cautions.push(format!("Panel: {}. Cut edges are sharp.", about.join(", ")));
     }
     cautions
 }

@@ -1,4 +1,6 @@
 //! What each line on the sheets means, as a small picture.
+//!
+//! Samples stand in the frame's layer: whoever follows the cut layer must meet cut lines only.
 
 use crate::drawing::{Anchor, Block, Layer, Line as Pen, LineType, Mark, Text, Width};
 use crate::outline::CURVE_TOLERANCE;
@@ -14,23 +16,20 @@ pub(super) fn figure() -> Block {
         ("cut to this line; hatched side is waste", cut()),
         (
             "drill here first; the hole touches the line",
-            hole(Layer::Relief, Width::Thin),
+            hole(Width::Thin),
         ),
-        (
-            "hole of the panel: lay it over its own",
-            hole(Layer::Locators, Width::Broad),
-        ),
+        ("hole of the panel: lay it over its own", hole(Width::Broad)),
         (
             "centreline or axis; heavy ticks at its ends",
-            vec![line(Layer::Centreline, LineType::LongDashDot, Width::Thin)],
+            vec![line(LineType::LongDashDot, Width::Thin)],
         ),
         (
             "datum edge: fold here",
-            vec![line(Layer::Fold, LineType::Continuous, Width::Medium)],
+            vec![line(LineType::Continuous, Width::Medium)],
         ),
         (
             "tab: cut the paper here",
-            vec![line(Layer::Fold, LineType::Dashed, Width::Thin)],
+            vec![line(LineType::Dashed, Width::Thin)],
         ),
     ];
     let height = ROW * entries.len() as f64;
@@ -58,9 +57,9 @@ pub(super) fn figure() -> Block {
     }
 }
 
-fn line(layer: Layer, kind: LineType, width: Width) -> Mark {
+fn line(kind: LineType, width: Width) -> Mark {
     Mark::stroke(
-        layer,
+        Layer::Frame,
         segment(Point::ZERO, Point::new(SAMPLE, 0.0)),
         Pen::of(kind, width),
     )
@@ -82,22 +81,22 @@ fn cut() -> Vec<Mark> {
         hatching.line_to((x + 1.2, 1.2));
     }
     vec![
-        Mark::stroke(Layer::Waste, hatching, Pen::continuous(Width::Fine)),
+        Mark::stroke(Layer::Frame, hatching, Pen::continuous(Width::Fine)),
         Mark::stroke(
-            Layer::Cut,
+            Layer::Frame,
             segment(Point::new(0.0, 1.4), Point::new(SAMPLE, 1.4)),
             Pen::continuous(Width::Thick),
         ),
     ]
 }
 
-fn hole(layer: Layer, width: Width) -> Vec<Mark> {
+fn hole(width: Width) -> Vec<Mark> {
     let middle = Point::new(SAMPLE / 2.0, 0.0);
     let circle = Circle::new(middle, 2.0).to_path(CURVE_TOLERANCE);
     vec![
-        Mark::stroke(layer, circle, Pen::continuous(width)),
+        Mark::stroke(Layer::Frame, circle, Pen::continuous(width)),
         Mark::stroke(
-            layer,
+            Layer::Frame,
             super::opening::cross(middle, 2.8),
             Pen::continuous(Width::Thin),
         ),

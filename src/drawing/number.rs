@@ -17,27 +17,59 @@ pub(crate) fn push_fixed(out: &mut String, value: f64, decimals: usize) {
     if decimals > 15 || scaled.abs() >= EXACT || !scaled.is_finite() {
         return push_long(out, value, decimals);
     }
-    let (whole, part) = (scaled.abs() as u64 / scale, scaled.abs() as u64 % scale);
-    if scaled < 0.0 {
-        out.push('-');
-    }
-    push_integer(out, whole, 1);
+    let magnitude = scaled.abs() as u64;
+    let (whole, part) = (magnitude / scale, magnitude % scale);
+    let mut digits = Digits::new();
     if part != 0 {
-        out.push('.');
-        push_integer(out, part, decimals);
-        out.truncate(out.trim_end_matches('0').len());
+        digits.put(part, decimals, true);
+        digits.sign(b'.');
     }
+    digits.put(whole, 1, false);
+    if scaled < 0.0 {
+        digits.sign(b'-');
+    }
+    out.push_str(digits.text());
 }
 
-fn push_integer(out: &mut String, mut value: u64, digits: usize) {
-    let mut text = [b'0'; 20];
-    let mut start = text.len();
-    while value > 0 || text.len() - start < digits {
-        start -= 1;
-        text[start] = b'0' + (value % 10) as u8;
-        value /= 10;
+/// A number's signs from the last to the first: most of a file is numbers, and put together here
+/// they are written at one stroke.
+struct Digits {
+    signs: [u8; 40],
+    start: usize,
+}
+
+impl Digits {
+    fn new() -> Self {
+        Self {
+            signs: [0; 40],
+            start: 40,
+        }
     }
-    out.extend(text[start..].iter().map(|&digit| char::from(digit)));
+
+    fn sign(&mut self, sign: u8) {
+        self.start -= 1;
+        self.signs[self.start] = sign;
+    }
+
+    /// At least `least` digits of `value`, without the zeros at its end where it is `trimmed`.
+    fn put(&mut self, mut value: u64, least: usize, trimmed: bool) {
+        let mut left = least;
+        let mut trimming = trimmed;
+        while value > 0 || left > 0 {
+            let digit = (value % 10) as u8;
+            trimming &= digit == 0;
+            if !trimming {
+                self.sign(b'0' + digit);
+            }
+            value /= 10;
+            left = left.saturating_sub(1);
+        }
+    }
+
+    fn text(&self) -> &str {
+        // Digits, a point and a minus are always text.
+        std::str::from_utf8(&self.signs[self.start..]).unwrap_or_default()
+    }
 }
 
 fn push_long(out: &mut String, value: f64, decimals: usize) {

@@ -79,6 +79,7 @@ pub fn parse_length(text: &str, units: Units) -> Result<f64, LengthError> {
         "m" => 1000.0,
         "in" | "\"" | "″" => INCH,
         _ if number::is_not_finite(text) => return Err(LengthError::NotFinite(text.into())),
+        _ if number.is_empty() => return Err(LengthError::NotALength(text.into())),
         _ => {
             return Err(LengthError::UnknownUnit {
                 text: text.into(),

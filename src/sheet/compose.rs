@@ -9,7 +9,7 @@ use super::ink::{InkMap, touches};
 use super::instructions::instruction_pages;
 use super::paper::{LONGEST_SIDE, Stock};
 use super::register::register_marks;
-use super::setup::{PageTurn, Setup};
+use super::setup::Setup;
 use super::sheet_map::MapSource;
 use super::tiling::{Cost, tile};
 use super::{Page, SheetSet};
@@ -18,10 +18,6 @@ use kurbo::{Rect, Size, Vec2};
 
 /// Shortest piece of a roll, mm, so that an instruction sheet has room: the length of A4.
 const SHORTEST_PIECE: f64 = 297.0;
-
-/// The share of a window's shorter side that the overlap may take: register marks of both ends
-/// of a join then stand clear of each other.
-const OVERLAP_SHARE: f64 = 0.25;
 
 /// Words at the foot of every sheet.
 const PRINT_WORDS: &str = "PRINT AT ACTUAL SIZE (100 %)";
@@ -152,14 +148,7 @@ fn choose(drawing: &Drawing, setup: &Setup, ink: &InkMap) -> Result<Choice, Shee
     let mut best: Option<Choice> = None;
     let mut refused = None;
     for page in page_sizes(setup, ink) {
-        let frame = match PageFrame::of(page, setup.margin).and_then(|frame| {
-            let at_most = OVERLAP_SHARE * frame.window.width().min(frame.window.height());
-            if setup.overlap > at_most {
-                let (given, at_most) = (setup.overlap, Some(at_most));
-                return Err(SheetError::Overlap { given, at_most });
-            }
-            Ok(frame)
-        }) {
+        let frame = match setup.frame(page) {
             Ok(frame) => frame,
             Err(error) => {
                 refused.get_or_insert(error);
@@ -195,9 +184,5 @@ fn page_sizes(setup: &Setup, ink: &InkMap) -> Vec<Size> {
             )
         }
     };
-    match setup.turn {
-        PageTurn::Upright => vec![upright],
-        PageTurn::Lying => vec![lying],
-        PageTurn::Either => vec![upright, lying],
-    }
+    setup.either_way(upright, lying)
 }

@@ -1,7 +1,13 @@
 //! What sheets to make: paper, margin, overlap, and which way they lie.
 
 use super::error::SheetError;
-use super::paper::Paper;
+use super::frame::PageFrame;
+use super::paper::{Paper, Stock};
+use kurbo::Size;
+
+/// The share of a window's shorter side that the overlap may take: register marks of both ends
+/// of a join then stand clear of each other.
+const OVERLAP_SHARE: f64 = 0.25;
 
 /// Which way the page lies.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -49,9 +55,12 @@ impl Setup {
         }
     }
 
-    /// Margin and overlap within their ranges; how large an overlap the page bears is known
-    /// only once the page is.
-    pub(crate) fn check(&self) -> Result<(), SheetError> {
+    /// Whether sheets can be made so at all, whatever the drawing.
+    ///
+    /// # Errors
+    /// A margin or an overlap out of range, and paper that is too small for its rulers or for
+    /// the overlap whichever way it may lie.
+    pub fn check(&self) -> Result<(), SheetError> {
         if !(0.0..=Self::WIDEST_MARGIN).contains(&self.margin) {
             return Err(SheetError::Margin(self.margin));
         }
@@ -61,6 +70,37 @@ impl Setup {
                 at_most: None,
             });
         }
-        Ok(())
+        let longest = match self.paper.stock() {
+            Stock::Sheet(size) => size,
+            Stock::Roll { width, at_most } => Size::new(width, at_most),
+        };
+        self.either_way(longest, Size::new(longest.height, longest.width))
+            .into_iter()
+            .map(|page| self.frame(page).map(|_| ()))
+            .reduce(Result::or)
+            .unwrap_or(Ok(()))
+    }
+
+    /// The pages that may be used of an upright and a lying one, the upright one first.
+    pub(crate) fn either_way(&self, upright: Size, lying: Size) -> Vec<Size> {
+        match self.turn {
+            PageTurn::Upright => vec![upright],
+            PageTurn::Lying => vec![lying],
+            PageTurn::Either => vec![upright, lying],
+        }
+    }
+
+    /// The parts of a page.
+    ///
+    /// # Errors
+    /// A page too small for its rulers, or for the overlap.
+    pub(crate) fn frame(&self, page: Size) -> Result<PageFrame, SheetError> {
+        let frame = PageFrame::of(page, self.margin)?;
+        let at_most = OVERLAP_SHARE * frame.window.width().min(frame.window.height());
+        if self.overlap > at_most {
+            let (given, at_most) = (self.overlap, Some(at_most));
+            return Err(SheetError::Overlap { given, at_most });
+        }
+        Ok(frame)
     }
 }

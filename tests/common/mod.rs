@@ -1,11 +1,18 @@
 //! What several test files share.
 #![allow(dead_code)]
 
+pub mod bench;
+pub mod laid_out;
+pub mod read_pdf;
+pub mod read_svg;
+
 use std::path::{Path, PathBuf};
 use trimloft::draft::draw;
 use trimloft::drawing::Drawing;
 use trimloft::pattern::{Pattern, solve};
+use trimloft::produce::{Formats, Product, produce};
 use trimloft::shape::Library;
+use trimloft::sheet::{Paper, Setup};
 use trimloft::spec::{PatternSpec, Source};
 
 /// The folder of the checkout.
@@ -42,6 +49,16 @@ pub fn solved(toml: &str) -> Pattern {
 /// Draws a definition given as text.
 pub fn drawn(toml: &str) -> Drawing {
     draw(&solved(toml)).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// Everything that a definition gives on the usual paper, given as text.
+pub fn produced(toml: &str) -> Product {
+    let spec = PatternSpec::read(&Source::new("test.toml", toml))
+        .unwrap_or_else(|report| panic!("{report}"));
+    let setup = Setup::new(Paper::parse("a4").unwrap());
+    let (pdf, svg) = (true, true);
+    produce(&spec, &shipped(), &setup, Formats { pdf, svg })
+        .unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// A pattern file for a panel seen from below, with these tables added.

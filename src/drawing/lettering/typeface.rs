@@ -1,8 +1,7 @@
-//! The typeface itself, read once: which letters it has, how wide they are, what they look like.
+//! The typeface itself: which letters it has, how wide they are, what they look like.
 
 use kurbo::{Affine, BezPath, Point, Rect};
-use std::collections::HashMap;
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
 /// The font file: covers Latin, Greek and Cyrillic, and its licence lets a document embed it.
@@ -22,10 +21,15 @@ pub(crate) struct Letter {
     pub(crate) ink: Option<Rect>,
 }
 
-/// The typeface, measured.
+/// Letters below this are measured once and kept: all of Latin, Greek and Cyrillic as most names
+/// are written. The few beyond are measured each time.
+const KEPT: usize = 0x500;
+
+/// The typeface, measured letter by letter as they are asked for: a pattern shows some eighty of
+/// its thousand.
 pub(crate) struct Typeface {
     face: Face<'static>,
-    letters: HashMap<char, Letter>,
+    kept: Box<[OnceLock<Option<Letter>>]>,
     units: f64,
     /// Height of a capital letter, em.
     pub(crate) capital: f64,
@@ -40,34 +44,25 @@ impl Typeface {
         let face = Face::parse(font, 0).ok()?;
         let units = f64::from(face.units_per_em());
         let capital = f64::from(face.capital_height()?) / units;
-        let mut letters = HashMap::new();
-        for table in face.tables().cmap?.subtables {
-            if table.is_unicode() {
-                table.codepoints(|code| {
-                    if let Some(letter) = char::from_u32(code)
-                        && let Some(glyph) = table.glyph_index(code)
-                        && let Some(measured) = measure(&face, units, letter, glyph)
-                    {
-                        letters.insert(letter, measured);
-                    }
-                });
-            }
-        }
         Some(Self {
             face,
-            letters,
+            kept: (0..KEPT).map(|_| OnceLock::new()).collect(),
             units,
             capital,
         })
     }
 
     /// The letter, if the typeface has it.
-    pub(crate) fn letter(&self, letter: char) -> Option<&Letter> {
-        self.letters.get(&letter)
+    pub(crate) fn letter(&self, letter: char) -> Option<Letter> {
+        let measured = || measure(&self.face, self.units, letter);
+        match self.kept.get(u32::from(letter) as usize) {
+            Some(kept) => *kept.get_or_init(measured),
+            None => measured(),
+        }
     }
 
     /// Draws a letter at the end of `path`; `place` takes em to where it stands.
-    pub(crate) fn draw(&self, letter: &Letter, place: Affine, path: &mut BezPath) {
+    pub(crate) fn draw(&self, letter: Letter, place: Affine, path: &mut BezPath) {
         let mut pen = Pen {
             place: place * Affine::scale(1.0 / self.units),
             path,
@@ -78,7 +73,8 @@ impl Typeface {
 }
 
 /// A letter that would print as a blank, and is no space, counts as lacking.
-fn measure(face: &Face<'_>, units: f64, letter: char, glyph: GlyphId) -> Option<Letter> {
+fn measure(face: &Face<'_>, units: f64, letter: char) -> Option<Letter> {
+    let glyph = face.glyph_index(letter)?;
     let space = matches!(letter, ' ' | '\u{a0}');
     let ink = face.glyph_bounding_box(glyph).map(|ink| {
         Rect::new(

@@ -7,6 +7,7 @@
 mod content;
 mod dictionary;
 mod fingerprint;
+mod pack;
 mod path;
 mod typeface;
 
@@ -16,6 +17,7 @@ use crate::sheet::{Page, SheetSet};
 use content::{FACE, layer_id, page_content};
 use fingerprint::Fingerprint;
 use kurbo::Size;
+use pack::Packer;
 use printpdf::{
     FontId, Mm, Op, PageAnnotId, PageAnnotation, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
     PdfSaveOptions, Pt, TextItem,
@@ -72,17 +74,16 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, WriteError> {
     let mut finger = Fingerprint::of_set(set);
     let mut file = frame(&mut document, set, &letters);
     let pages: Vec<_> = file.page_iter().collect();
+    let mut packer = Packer::new();
     for (page, id) in set.pages.iter().zip(pages) {
         document.pages = vec![blank(set, page_content(page))];
         let mut content = typeset(&document)?;
-        content
-            .compress()
-            .map_err(|cause| WriteError::Pdf(cause.to_string()))?;
+        packer.stream(&mut content)?;
         finger.add(&content.content);
         dictionary::set_page(&mut file, id, set.size, content)?;
     }
     dictionary::finish(&mut file, set, &layers, finger)?;
-    file.compress();
+    packer.all(&mut file)?;
     let mut bytes = Vec::new();
     file.save_to(&mut bytes)
         .map_err(|cause| WriteError::Pdf(cause.to_string()))?;

@@ -1,0 +1,15 @@
+//! The program as a user runs it: status, stdout, stderr and files.
+//!
+//! 0: done, 1: a definition or a file falls short, 2: wrong usage. Results stand on stdout,
+//! everything else on stderr.
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod check_and_shapes;
+mod draw;
+mod families;
+mod json;
+mod outright;
+mod sheets;
+mod unreadable;
