@@ -12,6 +12,11 @@ mod measured;
 mod passage;
 mod swept;
 
+#[cfg(test)]
+mod proofs;
+#[cfg(test)]
+mod random_parts;
+
 pub use boxed::{BoxRequest, BoxedOpening, Radius, boxed};
 pub use contour::contour;
 pub use error::OpeningError;
