@@ -49,11 +49,10 @@ fn pairs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
     }
     let depths = depths(args)?;
     if args.json {
-        report::print_json(&CentreJson::of(&centre, width, &depths))?;
+        report::print_json(&CentreJson::of(&centre, width, &depths))
     } else {
-        tell(&centre, width, &depths);
+        report::print(&told_pairs(&centre, width, &depths))
     }
-    Ok(())
 }
 
 fn arcs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
@@ -76,11 +75,10 @@ fn arcs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
     };
     let centre = solve_arcs(&readings).map_err(told)?;
     if args.json {
-        report::print_json(&ArcsJson::of(&centre, readings.mark_depth))?;
+        report::print_json(&ArcsJson::of(&centre, readings.mark_depth))
     } else {
-        tell_arcs(&centre, readings.mark_depth);
+        report::print(&told_arcs(&centre, readings.mark_depth))
     }
-    Ok(())
 }
 
 fn measuring(args: &CentreArgs) -> Result<Measuring, Failure> {
@@ -151,7 +149,7 @@ fn write_picture(
         None => page_up.opposite(),
     };
     let orientation = Orientation::new(meaning::face("--seen-from", seen_from)?, datum, page_up)
-        .map_err(Failure::usage)?;
+        .map_err(meaning::turned_wrong)?;
     if !matches!(orientation.page_right(), Direction::Left | Direction::Right) {
         return Err(Failure::usage(
             "the datum edge must run across the vehicle, from left to right",
@@ -160,12 +158,14 @@ fn write_picture(
     let plate =
         reading_picture(readings, centre, width, orientation).map_err(Failure::falls_short)?;
     let text = svg(&plate).map_err(Failure::falls_short)?;
-    write_whole(path, text.as_bytes()).map_err(Failure::falls_short)?;
+    write_whole(path, text.as_bytes())
+        .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
     eprintln!("wrote {}", path.display());
     Ok(())
 }
 
-fn tell(centre: &Centre, width: Option<f64>, depths: &[f64]) {
+fn told_pairs(centre: &Centre, width: Option<f64>, depths: &[f64]) -> String {
+    let mut lines = String::new();
     let zero = centre.zero().word();
     for depth in depths {
         let Estimate {
@@ -185,16 +185,16 @@ fn tell(centre: &Centre, width: Option<f64>, depths: &[f64]) {
                 centre.zero().other().word()
             )
         });
-        println!(
-            "{place}: {} mm from the {zero} end{from_other}; known to {} mm",
+        lines += &format!(
+            "{place}: {} mm from the {zero} end{from_other}; known to {} mm\n",
             fixed(middle, 1),
             fixed(uncertainty, 1)
         );
     }
-    println!("skew: {} degrees", fixed(centre.skew().degrees(), 2));
+    lines += &format!("skew: {} degrees\n", fixed(centre.skew().degrees(), 2));
     for residual in centre.residuals() {
-        println!(
-            "{}: its middle {} mm, off by {} mm, {} mm explained",
+        lines += &format!(
+            "{}: its middle {} mm, off by {} mm, {} mm explained\n",
             residual.name,
             fixed(residual.middle, 1),
             fixed(residual.residual, 2),
@@ -203,29 +203,33 @@ fn tell(centre: &Centre, width: Option<f64>, depths: &[f64]) {
     }
     match centre.agreement() {
         Agreement::Agree => {}
-        Agreement::Unproved => println!("one pair proves nothing: read a second one"),
-        Agreement::Disagree => println!("the pairs disagree: read them again, and one more"),
-        Agreement::OneDisagrees(odd) => println!(
-            "{} disagrees with the others by {} mm; without it the centre is {} mm: read it again",
-            odd.name,
-            fixed(odd.by, 1),
-            fixed(odd.without.at(0.0).middle, 1)
-        ),
+        Agreement::Unproved => lines += "one pair proves nothing: read a second one\n",
+        Agreement::Disagree => lines += "the pairs disagree: read them again, and one more\n",
+        Agreement::OneDisagrees(odd) => {
+            lines += &format!(
+                "{} disagrees with the others by {} mm; without it the centre is {} mm: read it again\n",
+                odd.name,
+                fixed(odd.by, 1),
+                fixed(odd.without.at(0.0).middle, 1)
+            )
+        }
     }
-    println!("uncertainties are expanded, k = 2: they hold in about 95 of 100 cases");
+    lines += "uncertainties are expanded, k = 2: they hold in about 95 of 100 cases\n";
+    lines
 }
 
-fn tell_arcs(centre: &ArcCentre, mark_depth: f64) {
+fn told_arcs(centre: &ArcCentre, mark_depth: f64) -> String {
+    let mut lines = String::new();
     let right = centre.mark_right_by();
     let side = if right > 0.0 { "left" } else { "right" };
-    println!(
-        "the centreline is {} mm to the {side} of the mark; known to {} mm",
+    lines += &format!(
+        "the centreline is {} mm to the {side} of the mark; known to {} mm\n",
         fixed(right.abs(), 1),
         fixed(centre.at(mark_depth).uncertainty, 1)
     );
     for residual in centre.residuals() {
-        println!(
-            "{}, {}: measured {} mm, off by {} mm, {} mm explained",
+        lines += &format!(
+            "{}, {}: measured {} mm, off by {} mm, {} mm explained\n",
             residual.name,
             residual.what,
             fixed(residual.measured, 1),
@@ -233,6 +237,7 @@ fn tell_arcs(centre: &ArcCentre, mark_depth: f64) {
             fixed(residual.explained, 2)
         );
     }
+    lines
 }
 
 /// The centre as a program reads it, mm and degrees.

@@ -94,13 +94,13 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
     });
     match spec.panel.orientation() {
         Ok(_) => Ok(Some(spec)),
-        Err(error) => Err(Failure::usage(turned_wrong(error))),
+        Err(error) => Err(turned_wrong(error)),
     }
 }
 
 /// Directions that do not go together, in the words that were typed.
-fn turned_wrong(error: OrientationError) -> String {
-    match error {
+pub(super) fn turned_wrong(error: OrientationError) -> Failure {
+    Failure::usage(match error {
         OrientationError::UpAlongLook { seen_from, page_up } => {
             let look = seen_from.look();
             let across: Vec<&str> = Direction::ALL
@@ -118,11 +118,11 @@ fn turned_wrong(error: OrientationError) -> String {
             datum_edge,
             page_up,
         } => format!(
-            "`--datum {datum_edge}` would lie at a side of the page with `--page-up {page_up}`; \
-             allowed: {page_up}, {}; hint: or turn the page with `--page-up {datum_edge}`",
+            "`--datum {datum_edge}` does not lie at the head or the foot of the page with \
+             `--page-up {page_up}`; allowed: {page_up}, {}",
             page_up.opposite()
         ),
-    }
+    })
 }
 
 /// `width=92`: a value of a shape.
@@ -169,7 +169,7 @@ fn unknown_word(flag: &str, word: &str, known: [&str; 6]) -> Failure {
 }
 
 /// A length, an angle or a side that can't be read.
-fn unread(flag: &str, text: &str, error: &LengthError) -> Failure {
+pub(super) fn unread(flag: &str, text: &str, error: &LengthError) -> Failure {
     let hint = error
         .hint()
         .map_or_else(String::new, |hint| format!("; hint: {hint}"));

@@ -1,6 +1,6 @@
 //! Readings as they are typed: `outer holes=112,868@18`.
 
-use super::Failure;
+use super::{Failure, meaning};
 use trimloft::centre::{Pair, Swing};
 use trimloft::length::{Units, parse_length};
 
@@ -54,8 +54,7 @@ impl Typed {
         let (name, rest) = text.split_once('=').unwrap_or((usual_name, text));
         let (lengths, depth) = rest.split_once('@').unwrap_or((rest, "0"));
         let length = |written: &str| {
-            parse_length(written, units)
-                .map_err(|error| Failure::usage(format!("`{flag} {text}`: {error}")))
+            parse_length(written, units).map_err(|error| meaning::unread(flag, text, &error))
         };
         Ok(Self {
             name: name.trim().to_owned(),

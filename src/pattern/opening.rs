@@ -157,10 +157,11 @@ pub(super) fn cut_out(
     let kept = pieces_left(&panel, &outlines);
     if kept != 1 && problems.is_empty() {
         let all: Vec<&Placed> = placed.iter().collect();
+        let leave = if all.len() == 1 { "leaves" } else { "leave" };
         let message = if kept == 0 {
-            format!("{} leave nothing of the panel", quoted(&all))
+            format!("{} {leave} nothing of the panel", quoted(&all))
         } else {
-            format!("{} leave the panel in {kept} pieces", quoted(&all))
+            format!("{} {leave} the panel in {kept} pieces", quoted(&all))
         };
         let span = placed.last().and_then(|one| one.span.clone());
         problems.push(problem(

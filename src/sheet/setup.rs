@@ -74,11 +74,15 @@ impl Setup {
             Stock::Sheet(size) => size,
             Stock::Roll { width, at_most } => Size::new(width, at_most),
         };
-        self.either_way(longest, Size::new(longest.height, longest.width))
-            .into_iter()
-            .map(|page| self.frame(page).map(|_| ()))
-            .reduce(Result::or)
-            .unwrap_or(Ok(()))
+        let lying = Size::new(longest.height, longest.width);
+        let mut refused = None;
+        for page in self.either_way(longest, lying) {
+            match self.frame(page) {
+                Ok(_) => return Ok(()),
+                Err(error) => refused = refused.or(Some(error)),
+            }
+        }
+        refused.map_or(Ok(()), Err)
     }
 
     /// The pages that may be used of an upright and a lying one, the upright one first.

@@ -5,8 +5,8 @@ use crate::common::bench::Bench;
 #[test]
 fn check_tells_what_would_be_cut_and_writes_nothing() {
     let bench = Bench::new()
-        .demo("under-panel.toml")
-        .demo("heat-shield.toml");
+        .sample("under-panel.toml")
+        .sample("heat-shield.toml");
     let told = bench
         .run("check under-panel.toml heat-shield.toml")
         .exits(0)
@@ -26,31 +26,31 @@ fn check_tells_what_would_be_cut_and_writes_nothing() {
 
 #[test]
 fn check_says_which_files_fall_short() {
-    let text = include_str!("../../shapes/demo/under-panel.toml");
+    let text = include_str!("under-panel.toml");
     let bench = Bench::new()
-        .demo("heat-shield.toml")
-        .file("wide.toml", text.replace("width = 76", "width = 1200"));
-    let told = bench.run("check wide.toml heat-shield.toml").exits(1);
+        .sample("heat-shield.toml")
+        .file("deep.toml", text.replace("depth = 72", "depth = 330"));
+    let told = bench.run("check deep.toml heat-shield.toml").exits(1);
     assert!(
         told.stdout.starts_with("heat-shield.toml: ok\n"),
         "{told:?}"
     );
     let told = told.says(&[
-        "wide.toml:41:",
-        "error: ",
+        "deep.toml:40:8: ",
+        "error: `neck opening` leaves the panel in 2 pieces\n",
         "error: 1 of 2 patterns can't be drawn\n",
     ]);
     bench
-        .run("check wide.toml")
+        .run("check deep.toml")
         .exits(1)
         .results("")
         .says(&["error: the pattern can't be drawn\n"]);
-    assert!(!told.stdout.contains("wide"), "{told:?}");
+    assert!(!told.stdout.contains("deep"), "{told:?}");
 }
 
 #[test]
 fn check_shows_warnings_as_results() {
-    let text = include_str!("../../shapes/demo/heat-shield.toml");
+    let text = include_str!("heat-shield.toml");
     let bench = Bench::new().file(
         "p.toml",
         text.replace("\"28 mm front\"", "\"255 mm front\""),

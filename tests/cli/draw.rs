@@ -7,14 +7,14 @@ const SVG: &str = "out/LV2-UP-01-B.svg";
 
 /// A definition with a misspelt key in line 9, and a shape that is not known in line 22.
 fn misspelt() -> String {
-    let text = include_str!("../../shapes/demo/fascia-socket.toml");
+    let text = include_str!("fascia-socket.toml");
     text.replace("accessory", "acessory")
         .replace("\"window\"", "\"windwo\"")
 }
 
 #[test]
 fn a_file_becomes_a_pdf_and_an_svg() {
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     bench
         .run("draw under-panel.toml")
         .exits(0)
@@ -27,7 +27,7 @@ fn a_file_becomes_a_pdf_and_an_svg() {
 
 #[test]
 fn the_same_input_gives_the_same_bytes() {
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     bench.run("draw under-panel.toml --out a").exits(0);
     bench.run("draw under-panel.toml --out b").exits(0);
     for ending in ["pdf", "svg"] {
@@ -39,8 +39,8 @@ fn the_same_input_gives_the_same_bytes() {
 #[test]
 fn files_are_told_in_the_order_they_were_named() {
     let bench = Bench::new()
-        .demo("under-panel.toml")
-        .demo("heat-shield.toml");
+        .sample("under-panel.toml")
+        .sample("heat-shield.toml");
     bench
         .run("draw under-panel.toml heat-shield.toml --only svg")
         .exits(0)
@@ -51,8 +51,8 @@ fn files_are_told_in_the_order_they_were_named() {
 #[test]
 fn one_bad_file_among_good_ones_is_told_and_the_good_are_written() {
     let bench = Bench::new()
-        .demo("under-panel.toml")
-        .demo("heat-shield.toml")
+        .sample("under-panel.toml")
+        .sample("heat-shield.toml")
         .file("bad.toml", misspelt());
     bench
         .run("draw under-panel.toml bad.toml heat-shield.toml --only pdf")
@@ -75,13 +75,12 @@ fn a_bad_file_leaves_what_was_there_untouched() {
     let bench = Bench::new()
         .file(
             "bad.toml",
-            include_str!("../../shapes/demo/under-panel.toml")
-                .replace("width = 76", "width = 76000"),
+            include_str!("under-panel.toml").replace("width = 76", "width = 76000"),
         )
         .file(PDF, "an older pattern")
         .file(SVG, [0, 1, 2, 255]);
     bench.run("draw bad.toml").exits(1).results("").says(&[
-        "bad.toml:43:18: error: ",
+        "bad.toml:42:18: error: ",
         "`76000`",
         "at most 5 m",
         "error: nothing is drawn\n",
@@ -93,13 +92,13 @@ fn a_bad_file_leaves_what_was_there_untouched() {
 
 #[test]
 fn a_problem_that_shows_only_when_solved_is_told_at_its_place() {
-    let text = include_str!("../../shapes/demo/under-panel.toml");
+    let text = include_str!("under-panel.toml");
     let bench = Bench::new().file(
         "p.toml",
         text.replace("corner_radius = 10", "corner_radius = 50"),
     );
     bench.run("draw p.toml").exits(1).results("").says(&[
-        "p.toml:43:",
+        "p.toml:42:50: ",
         "error: `corner_radius` is `50 mm`; it must be from 1.5 mm to 38 mm\n",
         "^^",
         "hint: the limit here is `min(width / 2, depth)`\n",
@@ -109,12 +108,12 @@ fn a_problem_that_shows_only_when_solved_is_told_at_its_place() {
 
 #[test]
 fn two_patterns_of_one_number_and_revision_write_nothing() {
-    let text = include_str!("../../shapes/demo/under-panel.toml");
+    let text = include_str!("under-panel.toml");
     let bench = Bench::new()
         .file("one.toml", text)
         .file("other.toml", text.replace("LV2-UP-01", "lv2-up-01"))
         .file("bad.toml", "format = 2\n")
-        .demo("heat-shield.toml");
+        .sample("heat-shield.toml");
     bench
         .run("draw one.toml heat-shield.toml bad.toml other.toml")
         .exits(1)
@@ -142,7 +141,7 @@ fn two_patterns_of_one_number_and_revision_write_nothing() {
 
 #[test]
 fn out_names_the_folder_and_makes_it() {
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     bench
         .run("draw under-panel.toml --only svg --out deep/er")
         .exits(0)
@@ -151,7 +150,7 @@ fn out_names_the_folder_and_makes_it() {
 
 #[test]
 fn findings_stand_on_stderr_and_stop_nothing() {
-    let text = include_str!("../../shapes/demo/heat-shield.toml");
+    let text = include_str!("heat-shield.toml");
     let bench = Bench::new().file(
         "p.toml",
         text.replace("\"28 mm front\"", "\"255 mm front\""),

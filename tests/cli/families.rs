@@ -33,8 +33,7 @@ fn a_folder_adds_its_families() {
         "{told:?}"
     );
     bench.run("shapes plate").exits(2);
-    let text =
-        include_str!("../../shapes/demo/fascia-socket.toml").replace("\"window\"", "\"plate\"");
+    let text = include_str!("fascia-socket.toml").replace("\"window\"", "\"plate\"");
     let with = "with = { width = \"2 1/2 in\", height = 74, corner_radius = 8 }";
     let bench = bench.file("p.toml", text.replace(with, "with = { width = 70 }"));
     bench
@@ -51,7 +50,7 @@ fn a_folder_adds_its_families() {
 #[test]
 fn every_bad_family_is_told_and_nothing_is_done() {
     let bench = Bench::new()
-        .demo("under-panel.toml")
+        .sample("under-panel.toml")
         .file("own/a.toml", family("notch", "6"))
         .file("own/b.toml", "format = 1\nname = \"b\"\ntitel = \"B\"\n")
         .file("own/c.toml", b"\xff")
@@ -112,7 +111,10 @@ fn expressions_that_give_no_number_name_what_is_wrong() {
         ),
         ("6 / (width - 100)", &["divides by zero"]),
         ("widht / 9", &["`widht`", "hint: did you mean `width`?\n"]),
-        ("sqrt(-width)", &["sqrt", "negative"]),
+        (
+            "sqrt(-width)",
+            &["square root of `-100`, which is negative"],
+        ),
         ("2 *", &["own/plate.toml:11:", "error: "]),
         ("", &["own/plate.toml:11:", "error: "]),
         ("1e400", &["own/plate.toml:11:", "error: "]),

@@ -5,7 +5,7 @@ use serde_json::json;
 
 #[test]
 fn draw_tells_files_pages_paper_and_findings() {
-    let text = include_str!("../../shapes/demo/heat-shield.toml");
+    let text = include_str!("heat-shield.toml");
     let bench = Bench::new().file(
         "p.toml",
         text.replace("\"28 mm front\"", "\"255 mm front\""),
@@ -43,7 +43,7 @@ fn draw_tells_files_pages_paper_and_findings() {
 #[test]
 fn bad_files_are_in_it_too_and_on_stderr() {
     let bench = Bench::new()
-        .demo("under-panel.toml")
+        .sample("under-panel.toml")
         .file("bad.toml", "format = 1\n[pattern]\nnumbre = \"X\"\n");
     let outcome = bench
         .run("draw bad.toml under-panel.toml missing.toml --json")
@@ -80,7 +80,9 @@ fn bad_files_are_in_it_too_and_on_stderr() {
 
 #[test]
 fn check_tells_openings_in_mm() {
-    let bench = Bench::new().demo("heat-shield.toml").file("bad.toml", "x");
+    let bench = Bench::new()
+        .sample("heat-shield.toml")
+        .file("bad.toml", "x");
     let outcome = bench.run("check heat-shield.toml bad.toml --json").exits(1);
     let told = outcome.json();
     let slot = &told[0]["openings"][1];
@@ -136,7 +138,7 @@ fn shapes_tell_their_parameters() {
 #[cfg(target_os = "linux")]
 fn a_name_that_is_not_utf8_does_not_spoil_it() {
     use std::os::unix::ffi::OsStrExt;
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     let odd = std::ffi::OsStr::from_bytes(b"p\xff.toml");
     std::fs::rename(bench.path("under-panel.toml"), bench.path("").join(odd)).unwrap();
     let words = [

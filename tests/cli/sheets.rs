@@ -3,7 +3,7 @@
 use crate::common::bench::{Bench, Told};
 
 fn draw(flags: &str) -> (Bench, Told) {
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     let told = bench.run(&format!("draw under-panel.toml --only pdf {flags}"));
     (bench, told)
 }
@@ -71,7 +71,7 @@ fn a_roll_is_cut_as_long_as_the_work() {
 
 #[test]
 fn only_writes_one_kind() {
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     bench
         .run("draw under-panel.toml --only svg")
         .exits(0)
@@ -159,8 +159,13 @@ fn wrong_flags_are_wrong_usage_and_say_what_is_allowed() {
         ("--overlap \"\"", &["`--overlap `", "not a length"]),
         ("--color", &["'--color'"]),
     ] {
-        let (bench, told) = draw(flags);
-        let told = told.exits(2).results("").says(&["error: "]).says(pieces);
+        let bench = Bench::new().sample("under-panel.toml");
+        let told = bench
+            .run(&format!("draw under-panel.toml {flags}"))
+            .exits(2)
+            .results("")
+            .says(&["error: "])
+            .says(pieces);
         assert_eq!(bench.files(), ["under-panel.toml"], "{flags}: {told:?}");
     }
 }

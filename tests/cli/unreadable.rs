@@ -70,7 +70,7 @@ fn what_can_not_be_read_is_named_with_the_reason() {
 #[cfg(unix)]
 fn a_file_without_permission_is_named() {
     use std::os::unix::fs::PermissionsExt;
-    let bench = Bench::new().demo("under-panel.toml");
+    let bench = Bench::new().sample("under-panel.toml");
     let path = bench.path("under-panel.toml");
     std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o000)).unwrap();
     // The superuser reads it all the same.
@@ -89,7 +89,7 @@ fn a_file_without_permission_is_named() {
 #[test]
 fn a_folder_that_can_not_be_written_to_is_named() {
     let bench = Bench::new()
-        .demo("under-panel.toml")
+        .sample("under-panel.toml")
         .file("taken", "a file")
         .file("dir/LV2-UP-01-B.pdf/x", "");
     for out in ["taken", "taken/below"] {

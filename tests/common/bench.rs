@@ -28,10 +28,10 @@ impl Bench {
         self
     }
 
-    /// A copy of a demo pattern in it, under the demo's own name.
+    /// A copy of one of the pattern files beside the tests of the command line, in it.
     #[must_use]
-    pub fn demo(self, name: &str) -> Self {
-        let text = std::fs::read(root().join("shapes/demo").join(name)).expect("a demo");
+    pub fn sample(self, name: &str) -> Self {
+        let text = std::fs::read(root().join("tests/cli").join(name)).expect("a sample");
         self.file(name, text)
     }
 
