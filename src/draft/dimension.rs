@@ -4,8 +4,10 @@
 //! (common practice, from memory).
 
 use super::field::{Candidate, clear_of_start};
+use super::offer::{Later, Offer};
 use crate::drawing::{Anchor, Layer, Line as Pen, Mark, Shade, Text, Width, lettering};
 use kurbo::{BezPath, Line, Point, Rect, Vec2};
+use std::rc::Rc;
 
 /// Height of dimension figures, mm (ISO 3098-1).
 pub(super) const FIGURES: f64 = 3.5;
@@ -83,7 +85,7 @@ pub(super) fn linear(
     off: f64,
     words: &str,
     cost: f64,
-) -> impl Iterator<Item = Candidate> {
+) -> impl Iterator<Item = impl Offer> {
     let ((a, a_off), (b, b_off)) = (along.parts(from), along.parts(to));
     let ((a, a_off), (b, b_off)) = if a <= b {
         ((a, a_off), (b, b_off))
@@ -94,10 +96,7 @@ pub(super) fn linear(
     let (start, end) = (along.point(a, off), along.point(b, off));
     let arrows_inside = b - a >= 3.0 * ARROW;
 
-    let mut bare = Candidate {
-        cost,
-        ..Candidate::default()
-    };
+    let mut bare = Candidate::default();
     for (along_at, feature_off) in [(a, a_off), (b, b_off)] {
         let sense = (off - feature_off).signum();
         if (off - feature_off).abs() > GAP {
@@ -113,30 +112,33 @@ pub(super) fn linear(
 
     let width = lettering::width(words, FIGURES);
     let tail = if arrows_inside { 0.0 } else { 2.0 * ARROW };
-    let words = words.to_owned();
+    let shared = Rc::new((bare, words.to_owned()));
     figure_places(b - a, width, tail).map(move |(place, less_welcome)| {
-        let mut candidate = bare.clone();
-        candidate.cost += less_welcome;
-        let (first, last) = (-tail, (b - a) + tail);
-        let line = Line::new(
-            start + unit * first.min(place),
-            start + unit * last.max(place + width),
-        );
-        candidate.line(line);
-        let across = Vec2::new(unit.y, unit.x) * RAIL;
-        candidate.rail = Some(Rect::from_points(line.p0 - across, line.p1 + across));
-        candidate.marks.push(Mark::text(
-            Layer::Dimensions,
-            Text {
-                words: words.clone(),
-                at: start + unit * place + along.lift() * LIFT,
-                height: FIGURES,
-                anchor: Anchor::Start,
-                turn: along.turn(),
-                heavy: false,
-            },
-        ));
-        candidate
+        let shared = Rc::clone(&shared);
+        Later::new(cost + less_welcome, move || {
+            let (bare, words) = &*shared;
+            let mut candidate = bare.clone();
+            let (first, last) = (-tail, (b - a) + tail);
+            let line = Line::new(
+                start + unit * first.min(place),
+                start + unit * last.max(place + width),
+            );
+            candidate.line(line);
+            let across = Vec2::new(unit.y, unit.x) * RAIL;
+            candidate.rail = Some(Rect::from_points(line.p0 - across, line.p1 + across));
+            candidate.marks.push(Mark::text(
+                Layer::Dimensions,
+                Text {
+                    words: words.clone(),
+                    at: start + unit * place + along.lift() * LIFT,
+                    height: FIGURES,
+                    anchor: Anchor::Start,
+                    turn: along.turn(),
+                    heavy: false,
+                },
+            ));
+            candidate
+        })
     })
 }
 
@@ -162,7 +164,6 @@ pub(super) fn leader(
     words: &[LabelLine],
     layer: Layer,
     pointed: bool,
-    cost: f64,
 ) -> Candidate {
     let knee = target + offset;
     let to_right = offset.x >= 0.0;
@@ -174,7 +175,6 @@ pub(super) fn leader(
         knee.x - 1.0 - width
     };
     let mut candidate = label(Point::new(left, knee.y + height / 2.0), words, layer);
-    candidate.cost = cost;
     let line = Line::new(target, knee);
     candidate.lines.push(clear_of_start(line, 0.8));
     candidate.marks.push(stroke(layer, line));

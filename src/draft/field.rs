@@ -1,6 +1,7 @@
 //! Free places: where lettering and dimension lines can stand without touching other ink.
 
 use super::dimension::{LabelLine, label};
+use super::offer::Offer;
 use crate::drawing::{Ink, Layer, Mark, lettering};
 use kurbo::{Line, ParamCurve, PathEl, Point, Rect, Vec2};
 
@@ -45,8 +46,26 @@ const LIST_GAP: f64 = 4.0;
 #[derive(Debug, Clone, Default)]
 pub(super) struct Field {
     texts: Vec<Rect>,
-    lines: Vec<(Line, bool)>,
+    lines: Vec<Standing>,
     rails: Vec<Rect>,
+}
+
+/// A line that stands, with the box round it: nearly every line is passed over by its box.
+#[derive(Debug, Clone, Copy)]
+struct Standing {
+    line: Line,
+    around: Rect,
+    cut: bool,
+}
+
+impl Standing {
+    fn new(line: Line, cut: bool) -> Self {
+        Self {
+            line,
+            around: round(line),
+            cut,
+        }
+    }
 }
 
 impl Field {
@@ -59,7 +78,7 @@ impl Field {
                     self.lines.extend(
                         flattened(path.elements())
                             .into_iter()
-                            .map(|line| (line, cut)),
+                            .map(|line| Standing::new(line, cut)),
                     );
                 }
             }
@@ -77,21 +96,25 @@ impl Field {
     pub(super) fn is_free(&self, place: Rect) -> bool {
         let clear = place.inflate(AROUND_TEXT, AROUND_TEXT);
         !self.texts.iter().any(|text| overlap(*text, clear))
-            && !self.lines.iter().any(|(line, _)| meets(clear, *line))
+            && !self
+                .lines
+                .iter()
+                .any(|other| overlap(clear, other.around) && meets(clear, other.line))
     }
 
     /// Draws the best of the candidates that leave all lettering clear, and returns its marks;
     /// `None` where none does.
     pub(super) fn place(
         &mut self,
-        candidates: impl IntoIterator<Item = Candidate>,
+        candidates: impl IntoIterator<Item = impl Offer>,
     ) -> Option<Vec<Mark>> {
         let mut best: Option<(f64, Candidate)> = None;
         for candidate in candidates {
             let bar = best.as_ref().map_or(f64::INFINITY, |(cost, _)| *cost);
-            if candidate.cost >= bar {
+            if candidate.cost() >= bar {
                 continue;
             }
+            let candidate = candidate.made();
             if let Some(cost) = self.cost(&candidate).filter(|cost| *cost < bar) {
                 best = Some((cost, candidate));
             }
@@ -106,7 +129,7 @@ impl Field {
     /// beside the work, so that nothing is left untold.
     pub(super) fn place_or_list(
         &mut self,
-        candidates: impl IntoIterator<Item = Candidate>,
+        candidates: impl IntoIterator<Item = impl Offer>,
         words: &str,
         layer: Layer,
     ) -> Vec<Mark> {
@@ -126,7 +149,7 @@ impl Field {
         let lines = self
             .lines
             .iter()
-            .map(|(line, _)| Rect::from_points(line.p0, line.p1));
+            .map(|other| Rect::from_points(other.line.p0, other.line.p1));
         self.texts
             .iter()
             .copied()
@@ -143,25 +166,23 @@ impl Field {
             return None;
         }
         let blocked = |line: &Line| {
-            self.texts
-                .iter()
-                .any(|text| meets(text.inflate(AROUND_TEXT, AROUND_TEXT), *line))
+            let around = round(*line);
+            self.texts()
+                .any(|text| overlap(text, around) && meets(text, *line))
         };
         if !candidate.texts().all(|text| self.is_free(text)) || candidate.lines.iter().any(blocked)
         {
             return None;
         }
-        let crossings: f64 = candidate
-            .lines
-            .iter()
-            .flat_map(|line| {
-                self.lines
-                    .iter()
-                    .map(move |(other, cut)| (line, other, cut))
-            })
-            .filter(|(line, other, _)| cross(**line, **other))
-            .map(|(_, _, cut)| if *cut { CROSSING_CUT } else { CROSSING })
-            .sum();
+        let mut crossings = 0.0;
+        for line in &candidate.lines {
+            let around = round(*line);
+            for other in &self.lines {
+                if overlap(around, other.around) && cross(*line, other.line) {
+                    crossings += if other.cut { CROSSING_CUT } else { CROSSING };
+                }
+            }
+        }
         Some(candidate.cost + crossings)
     }
 }
@@ -171,14 +192,13 @@ fn overlap(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
-/// Whether a line touches a box.
+/// The box round a line; never without area, so that it overlaps what the line crosses.
+fn round(line: Line) -> Rect {
+    Rect::from_points(line.p0, line.p1).inflate(1e-6, 1e-6)
+}
+
+/// Whether a line touches a box that its own box overlaps.
 fn meets(place: Rect, line: Line) -> bool {
-    if !overlap(
-        place,
-        Rect::from_points(line.p0, line.p1).inflate(1e-9, 1e-9),
-    ) {
-        return false;
-    }
     if place.contains(line.p0) || place.contains(line.p1) {
         return true;
     }
@@ -194,14 +214,8 @@ fn meets(place: Rect, line: Line) -> bool {
     sides.iter().any(|side| *side > 0.0) && sides.iter().any(|side| *side < 0.0)
 }
 
-/// Whether two lines cross between their ends.
+/// Whether two lines whose boxes overlap cross between their ends.
 fn cross(a: Line, b: Line) -> bool {
-    if !overlap(
-        Rect::from_points(a.p0, a.p1).inflate(1e-6, 1e-6),
-        Rect::from_points(b.p0, b.p1).inflate(1e-6, 1e-6),
-    ) {
-        return false;
-    }
     a.crossing_point(b).is_some_and(|point| {
         let within = |line: Line| {
             let along = line.p1 - line.p0;

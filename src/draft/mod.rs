@@ -11,6 +11,7 @@ mod instructions;
 mod legend;
 mod locator;
 mod measure;
+mod offer;
 mod opening;
 mod panel;
 mod reading_picture;

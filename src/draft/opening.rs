@@ -4,6 +4,7 @@ use super::View;
 use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, leader, linear};
 use super::field::{Candidate, Field};
 use super::measure::figure;
+use super::offer::{Later, Offer};
 use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::length::Units;
 use crate::outline::{CURVE_TOLERANCE, Side};
@@ -281,7 +282,7 @@ pub(super) fn around<'a>(
     layer: Layer,
     pointed: bool,
     unwelcome: impl Fn(Vec2) -> f64 + 'a,
-) -> impl Iterator<Item = Candidate> + 'a {
+) -> impl Iterator<Item = impl Offer + 'a> + 'a {
     const DIRECTIONS: usize = 24;
     (0..16).flat_map(move |ring| {
         let distance = 9.0 + 6.0 * ring as f64;
@@ -291,14 +292,9 @@ pub(super) fn around<'a>(
                 Vec2::new(libm::cos(angle), libm::sin(angle)) * distance
             })
             .map(|offset| {
-                leader(
-                    target,
-                    offset,
-                    words,
-                    layer,
-                    pointed,
-                    ring as f64 * 2.0 + unwelcome(offset),
-                )
+                Later::new(ring as f64 * 2.0 + unwelcome(offset), move || {
+                    leader(target, offset, words, layer, pointed)
+                })
             })
             .collect::<Vec<_>>()
     })

@@ -14,6 +14,8 @@ mod swept;
 
 #[cfg(test)]
 mod proofs;
+#[cfg(test)]
+mod random_parts;
 
 pub use boxed::{BoxRequest, BoxedOpening, Radius, boxed};
 pub use contour::contour;

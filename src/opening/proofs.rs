@@ -1,8 +1,9 @@
 //! Laws that worked-out openings keep for random parts.
 
+use super::random_parts::{clearance, config, part, window};
 use super::*;
 use crate::clearance::EachWay;
-use crate::outline::{Corner, Outline, Region, Side, rounded};
+use crate::outline::{Outline, Region, Side};
 use geo::{Area, BooleanOps, Buffer, Coord, LineString, MultiPolygon, Polygon};
 use kurbo::{Point, Vec2};
 use proptest::prelude::*;
@@ -10,70 +11,6 @@ use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// So many chords to the turn fall short of a disc's area by 4e-5 of it.
 const CHORDS_PER_TURN: f64 = 400.0;
-
-fn polygon(corners: &[(f64, f64, f64)]) -> Outline {
-    let corners: Vec<Corner> = corners
-        .iter()
-        .map(|&(x, y, radius)| Corner {
-            point: Point::new(x, y),
-            radius,
-            side: Side::Cut,
-        })
-        .collect();
-    rounded(&corners).unwrap()
-}
-
-fn window(width: f64, height: f64, radius: f64) -> Outline {
-    let (w, h) = (width / 2.0, height / 2.0);
-    polygon(&[
-        (-w, -h, radius),
-        (w, -h, radius),
-        (w, h, radius),
-        (-w, h, radius),
-    ])
-}
-
-fn round_window() -> impl Strategy<Value = Outline> {
-    (4.0..90.0_f64, 4.0..90.0_f64, 0.0..=1.0_f64)
-        .prop_map(|(width, height, part)| window(width, height, part * width.min(height) / 2.0))
-}
-
-fn disc() -> impl Strategy<Value = Outline> {
-    (2.0..40.0_f64).prop_map(|radius| window(2.0 * radius, 2.0 * radius, radius))
-}
-
-/// An angle bracket: hollow at one corner, which is round or not.
-fn angle() -> impl Strategy<Value = Outline> {
-    (20.0..80.0_f64, 20.0..80.0_f64, 4.0..16.0_f64, 0.0..=1.0_f64).prop_map(
-        |(width, height, thick, part)| {
-            polygon(&[
-                (0.0, 0.0, 0.0),
-                (width, 0.0, part * thick / 2.0),
-                (width, thick, part * thick / 2.0),
-                (thick, thick, part * 4.0),
-                (thick, height, 0.0),
-                (0.0, height, part * 3.0),
-            ])
-        },
-    )
-}
-
-fn part() -> impl Strategy<Value = Outline> {
-    let shape = prop_oneof![round_window(), disc(), angle()];
-    let turn = prop_oneof![Just(0.0), Just(FRAC_PI_2), 0.0..TAU];
-    (shape, turn, -60.0..60.0_f64, -60.0..60.0_f64)
-        .prop_map(|(shape, turn, x, y)| shape.placed(turn, Vec2::new(x, y)))
-}
-
-fn clearance() -> impl Strategy<Value = EachWay> {
-    prop_oneof![
-        (0.0..15.0_f64).prop_map(EachWay::even),
-        (0.0..15.0_f64, 0.0..15.0_f64).prop_map(|(sideways, depthways)| EachWay {
-            sideways,
-            depthways,
-        }),
-    ]
-}
 
 fn points(outline: &Outline, to_a_side: u32) -> Vec<Point> {
     outline
@@ -135,20 +72,30 @@ fn largest_by_directions(parts: &[(Outline, EachWay)], bounds: kurbo::Rect) -> f
     least
 }
 
-fn config() -> ProptestConfig {
-    let asked = std::env::var_os("PROPTEST_CASES").is_some();
-    let default = ProptestConfig {
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    };
-    ProptestConfig {
-        cases: if asked { default.cases } else { 60 },
-        ..default
+proptest! {
+    // The judge takes its time over fine chords.
+    #![proptest_config(config(12))]
+
+    #[test]
+    fn contour_agrees_with_geo(parts in prop::collection::vec((part(), 0.5..15.0_f64), 1..5)) {
+        let judge = parts
+            .iter()
+            .map(|(part, clearance)| {
+                let round = 2.0 * PI / CHORDS_PER_TURN;
+                flattened(part).buffer_with_style(
+                    geo::algorithm::buffer::BufferStyle::new(*clearance)
+                        .line_join(geo::algorithm::buffer::LineJoin::Round(round)),
+                )
+            })
+            .reduce(|sum: MultiPolygon<f64>, next| sum.union(&next))
+            .map_or(0.0, |sum| sum.unsigned_area());
+        let is = area(&contour(&parts));
+        prop_assert!((is / judge - 1.0).abs() < 1e-4, "{} judge {}", is, judge);
     }
 }
 
 proptest! {
-    #![proptest_config(config())]
+    #![proptest_config(config(60))]
 
     #[test]
     fn contour_keeps_its_distance_and_no_more(
@@ -187,23 +134,6 @@ proptest! {
             let distance = opening[0].outer.distance(point).0;
             prop_assert!((distance - clearance).abs() < 0.01, "{}", distance);
         }
-    }
-
-    #[test]
-    fn contour_agrees_with_geo(parts in prop::collection::vec((part(), 0.5..15.0_f64), 1..5)) {
-        let judge = parts
-            .iter()
-            .map(|(part, clearance)| {
-                let round = 2.0 * PI / CHORDS_PER_TURN;
-                flattened(part).buffer_with_style(
-                    geo::algorithm::buffer::BufferStyle::new(*clearance)
-                        .line_join(geo::algorithm::buffer::LineJoin::Round(round)),
-                )
-            })
-            .reduce(|sum: MultiPolygon<f64>, next| sum.union(&next))
-            .map_or(0.0, |sum| sum.unsigned_area());
-        let is = area(&contour(&parts));
-        prop_assert!((is / judge - 1.0).abs() < 1e-4, "{} judge {}", is, judge);
     }
 
     #[test]

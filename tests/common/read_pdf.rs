@@ -156,7 +156,7 @@ fn page(page: &Page<'_>) -> ReadPage {
                 }
                 path = BezPath::new();
             }
-            Op::BeginMarkedContentWithProperties(begun) => layers.push(layer(page, &begun.1)),
+            Op::BeginMarkedContentWithProperties(begun) => layers.push(layer(page, begun.1)),
             Op::EndMarkedContent(_) => {
                 layers.pop().unwrap();
             }

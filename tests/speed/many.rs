@@ -23,6 +23,7 @@ pub fn report(counts: &[usize]) {
             .arg("--out")
             .arg(folder.path().join("out"))
             .stdout(Stdio::null())
+            .stderr(Stdio::null())
             .spawn()
             .expect("the binary runs");
         let mut memory = 0.0_f64;
@@ -87,15 +88,18 @@ fn definition(index: usize) -> String {
             0.0,
         ),
     };
+    // Either side of the opening, as the demos have them.
+    let middle = 490.0 - offset;
+    let (first, second) = (middle - 70.0, middle + 72.0);
     let mut text = String::new();
     write!(
         text,
         "format = 1\n[pattern]\nnumber = \"LV2-{index:05}\"\ntitle = \"Pattern {index}\"\nissued = 2026-03-02\n\
          [panel]\nname = \"Rear under-panel\"\nwidth = 980\nheight = 310\ndatum_edge = \"rear\"\n\
          seen_from = \"below\"\npage_up = \"front\"\n[[locator]]\nname = \"drain hole\"\n\
-         across = {}\nfrom_datum = 40\ndiameter = 10\n[[opening]]\nname = \"opening {index}\"\n\
-         shape = \"{shape}\"\nwith = {{ {with} }}\ncentre_offset = \"{offset} mm left\"\nfrom_datum = {from}\n",
-        380.0 - offset
+         across = {first}\nfrom_datum = 40\ndiameter = 10\n[[locator]]\nname = \"clip hole\"\n\
+         across = {second}\nfrom_datum = 84\ndiameter = 8\n[[opening]]\nname = \"opening {index}\"\n\
+         shape = \"{shape}\"\nwith = {{ {with} }}\ncentre_offset = \"{offset} mm right\"\nfrom_datum = {from}\n"
     )
     .expect("text can be written to");
     text

@@ -20,6 +20,7 @@ pub fn report(demo: &Path, runs: u32) {
             .arg("--out")
             .arg(folder.path())
             .stdout(Stdio::null())
+            .stderr(Stdio::null())
             .status();
         assert!(done.expect("the binary runs").success());
         walls.push(begun.elapsed());

@@ -353,8 +353,8 @@ fn each_wrong_value_is_told_with_what_is_allowed() {
         ),
         (
             "[panel]",
-            "[centreline]\n[panel]",
-            "unknown key `centreline` in the file",
+            "[surface]\n[panel]",
+            "unknown key `surface` in the file",
         ),
         (
             "[panel]",
@@ -386,8 +386,8 @@ fn hints_say_what_to_do() {
     let cases = [
         (
             "[panel]",
-            "[centreline]\n[panel]",
-            "hint: known here: `format`, `units`, `pattern`, `panel`, `locator` and `opening`",
+            "[surface]\n[panel]",
+            "hint: known here: `format`, `units`, `pattern`, `panel`, `centreline`, `locator` and `opening`",
         ),
         (
             "[panel]",

@@ -109,7 +109,7 @@ fn lettered(text: &Text, plate_height: f64) -> Result<Path, WriteError> {
 }
 
 fn data(path: &BezPath, plate_height: f64, decimals: usize) -> String {
-    let mut out = String::with_capacity(path.elements().len() * 16);
+    let mut out = String::with_capacity(path.elements().len() * 24);
     for element in path.elements() {
         let (command, points): (char, &[Point]) = match element {
             PathEl::MoveTo(p) => ('M', &[*p]),
