@@ -1,5 +1,6 @@
 //! Free places: where lettering and dimension lines can stand without touching other ink.
 
+use super::cells::Cells;
 use super::dimension::{LabelLine, label};
 use super::offer::Offer;
 use crate::drawing::{Ink, Layer, Mark, lettering};
@@ -45,27 +46,16 @@ const LIST_GAP: f64 = 4.0;
 /// Ink that stands already.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Field {
-    texts: Vec<Rect>,
-    lines: Vec<Standing>,
-    rails: Vec<Rect>,
+    texts: Cells<Rect>,
+    lines: Cells<Standing>,
+    rails: Cells<()>,
 }
 
-/// A line that stands, with the box round it: nearly every line is passed over by its box.
+/// A line that stands.
 #[derive(Debug, Clone, Copy)]
 struct Standing {
     line: Line,
-    around: Rect,
     cut: bool,
-}
-
-impl Standing {
-    fn new(line: Line, cut: bool) -> Self {
-        Self {
-            line,
-            around: round(line),
-            cut,
-        }
-    }
 }
 
 impl Field {
@@ -73,13 +63,14 @@ impl Field {
     pub(super) fn stand(&mut self, marks: &[Mark], cut: bool) {
         for mark in marks {
             match &mark.ink {
-                Ink::Text(text) => self.texts.push(lettering::bounds(text)),
+                Ink::Text(text) => {
+                    let bounds = lettering::bounds(text);
+                    self.texts.add(bounds, bounds);
+                }
                 Ink::Stroke { path, .. } | Ink::Fill { path, .. } => {
-                    self.lines.extend(
-                        flattened(path.elements())
-                            .into_iter()
-                            .map(|line| Standing::new(line, cut)),
-                    );
+                    for line in flattened(path.elements()) {
+                        self.lines.add(round(line), Standing { line, cut });
+                    }
                 }
             }
         }
@@ -88,18 +79,18 @@ impl Field {
     /// Boxes of the lettering that stands, with clear space round it.
     pub(super) fn texts(&self) -> impl Iterator<Item = Rect> {
         self.texts
-            .iter()
+            .all()
             .map(|text| text.inflate(AROUND_TEXT, AROUND_TEXT))
     }
 
     /// Whether a box touches no ink.
     pub(super) fn is_free(&self, place: Rect) -> bool {
         let clear = place.inflate(AROUND_TEXT, AROUND_TEXT);
-        !self.texts.iter().any(|text| overlap(*text, clear))
+        self.texts.overlapping(clear).next().is_none()
             && !self
                 .lines
-                .iter()
-                .any(|other| overlap(clear, other.around) && meets(clear, other.line))
+                .overlapping(clear)
+                .any(|other| meets(clear, other.line))
     }
 
     /// Draws the best of the candidates that leave all lettering clear, and returns its marks;
@@ -121,7 +112,9 @@ impl Field {
         }
         let (_, chosen) = best?;
         self.stand(&chosen.marks, false);
-        self.rails.extend(chosen.rail);
+        if let Some(rail) = chosen.rail {
+            self.rails.add(rail, ());
+        }
         Some(chosen.marks)
     }
 
@@ -148,10 +141,10 @@ impl Field {
     fn bounds(&self) -> Rect {
         let lines = self
             .lines
-            .iter()
+            .all()
             .map(|other| Rect::from_points(other.line.p0, other.line.p1));
         self.texts
-            .iter()
+            .all()
             .copied()
             .chain(lines)
             .reduce(|a, b| a.union(b))
@@ -161,13 +154,15 @@ impl Field {
     /// What a candidate costs; `None` where it would touch lettering or another dimension line.
     fn cost(&self, candidate: &Candidate) -> Option<f64> {
         if let Some(rail) = candidate.rail
-            && self.rails.iter().any(|other| overlap(*other, rail))
+            && self.rails.overlapping(rail).next().is_some()
         {
             return None;
         }
         let blocked = |line: &Line| {
             let around = round(*line);
-            self.texts()
+            self.texts
+                .overlapping(around.inflate(2.0 * AROUND_TEXT, 2.0 * AROUND_TEXT))
+                .map(|text| text.inflate(AROUND_TEXT, AROUND_TEXT))
                 .any(|text| overlap(text, around) && meets(text, *line))
         };
         if !candidate.texts().all(|text| self.is_free(text)) || candidate.lines.iter().any(blocked)
@@ -177,8 +172,8 @@ impl Field {
         let mut crossings = 0.0;
         for line in &candidate.lines {
             let around = round(*line);
-            for other in &self.lines {
-                if overlap(around, other.around) && cross(*line, other.line) {
+            for other in self.lines.overlapping(around) {
+                if cross(*line, other.line) {
                     crossings += if other.cut { CROSSING_CUT } else { CROSSING };
                 }
             }
@@ -188,7 +183,7 @@ impl Field {
 }
 
 /// Whether two boxes share more than an edge.
-fn overlap(a: Rect, b: Rect) -> bool {
+pub(super) fn overlap(a: Rect, b: Rect) -> bool {
     a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 

@@ -3,6 +3,7 @@
 //! What must stand at its place is drawn first: edges, cut line, holes. Dimensions and names then
 //! look for free places round it, and hatching fills what is left of the waste.
 
+mod cells;
 mod centre;
 mod dimension;
 mod field;
