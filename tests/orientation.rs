@@ -350,7 +350,7 @@ fn features_stand_where_the_tape_said() {
         // A rise stands out past the straight line through the edge's ends.
         for (across, rise) in [(0.0, 0.0), (90.0, 6.0), (WIDTH, 0.0)] {
             let point = way.reading(zero, across, -rise);
-            let off = distance_from(&drawing, Layer::Panel, point);
+            let off = distance_from(&drawing, Layer::Fold, point);
             assert!(off < 0.005, "{what}: the edge passes {point:?} at {off}");
         }
     }

@@ -7,8 +7,11 @@ use kurbo::{Line, PathEl, Point, Rect, Vec2};
 use proptest::prelude::*;
 use trimloft::drawing::{Drawing, Ink, lettering};
 
+/// A piece of ink with what to call it in a message: its words or its layer.
+type Named<T> = (String, T);
+
 /// Boxes of lettering and straight pieces of all strokes and fills.
-fn ink(drawing: &Drawing) -> (Vec<(String, Rect)>, Vec<(String, Line)>) {
+fn ink(drawing: &Drawing) -> (Vec<Named<Rect>>, Vec<Named<Line>>) {
     let (mut texts, mut lines) = (vec![], vec![]);
     for mark in &drawing.work {
         match &mark.ink {

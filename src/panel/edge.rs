@@ -45,6 +45,12 @@ impl DatumEdge {
         }
     }
 
+    /// Where the edge swings farthest past the range of its points, and how far: see
+    /// [`Spline::swing`].
+    pub fn swing(&self) -> Option<(usize, f64)> {
+        self.bow.as_ref().and_then(Spline::swing)
+    }
+
     /// Lowest place of the edge between `from` and `to`, mm.
     pub fn lowest(&self, from: f64, to: f64) -> f64 {
         self.points(from, to)

@@ -4,6 +4,10 @@
 //! continuous at the second and the last but one reading, so that four readings give the one
 //! cubic through them, three the parabola and two the straight line.
 
+/// Places looked at between two readings for how far the curve swings there: a cubic's peak is
+/// then missed by less than 1 % of its height.
+const SWING_STEPS: u32 = 32;
+
 /// A curve `y(x)` through readings at rising `x`, mm.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spline {
@@ -63,6 +67,23 @@ impl Spline {
             }));
         }
         points
+    }
+
+    /// Where the curve swings farthest past the range of its readings: the reading before that
+    /// place, counted from 0, and how far, mm; `None` where it stays within.
+    pub fn swing(&self) -> Option<(usize, f64)> {
+        let high = self.y.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let low = self.y.iter().copied().fold(f64::INFINITY, f64::min);
+        let past = |x: f64| (self.at(x) - high).max(low - self.at(x));
+        let spans = self.x.windows(2).enumerate();
+        spans
+            .map(|(before, pair)| {
+                let steps = (1..SWING_STEPS).map(|k| f64::from(k) / f64::from(SWING_STEPS));
+                let places = steps.map(|t| pair[0] + t * (pair[1] - pair[0]));
+                (before, places.map(past).fold(0.0, f64::max))
+            })
+            .max_by(|a, b| a.1.total_cmp(&b.1))
+            .filter(|(_, by)| *by > 0.0)
     }
 
     /// Straight pieces that one cubic span needs: a chord of length `l` strays by at most

@@ -7,6 +7,7 @@
 mod centreline;
 mod check_points;
 mod doubts;
+mod edge;
 mod finding;
 mod locator;
 mod opening;

@@ -1,6 +1,7 @@
 //! From the definition as written to outlines on the panel.
 
 use super::doubts::{about_centre, about_openings};
+use super::edge::datum_edge;
 use super::locator::locators;
 use super::opening::{Declared, Placed, carried_past, cut_out};
 use super::{Centreline, Panel, Pattern};
@@ -24,7 +25,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         }]
     })?;
     let centreline = Centreline::find(spec.centreline.as_ref(), &spec.panel, orientation)?;
-    let edge = datum_edge(&spec.panel, &centreline);
+    let edge = datum_edge(&spec.panel, &centreline).map_err(|problem| vec![problem])?;
     let size = panel_size(&spec.panel, &centreline);
 
     let placing = Placing {
@@ -173,21 +174,6 @@ fn shape_problems(errors: Vec<ShapeError>, spec: &OpeningSpec) -> Vec<Problem> {
             }
         })
         .collect()
-}
-
-/// The datum edge in the panel frame: readings turned about the centreline.
-fn datum_edge(panel: &PanelSpec, centreline: &Centreline) -> DatumEdge {
-    let mut points: Vec<(f64, f64)> = panel
-        .edge
-        .iter()
-        .map(|reading| (centreline.frame_x(reading.value.0), -reading.value.1))
-        .collect();
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
-    if points.len() < 2 {
-        DatumEdge::straight()
-    } else {
-        DatumEdge::through(&points)
-    }
 }
 
 /// The panel's ends and far side, where they were told.

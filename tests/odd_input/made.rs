@@ -117,7 +117,7 @@ pub fn made_pattern(family: Option<&str>, dice: &mut Dice) -> Vec<u8> {
         _ => "up",
     };
     let datum = if dice.one_in(2) { up } else { opposite(up) };
-    let (width, height) = (dice.between(5.0, 2500.0), dice.between(5.0, 700.0));
+    let (width, height) = (dice.between(200.0, 2500.0), dice.between(150.0, 700.0));
     let extent = if dice.one_in(6) { "panel" } else { "work" };
     let units = if dice.one_in(20) {
         "units = \"in\"\n"
@@ -130,11 +130,14 @@ pub fn made_pattern(family: Option<&str>, dice: &mut Dice) -> Vec<u8> {
          page_up = \"{up}\"\nextent = \"{extent}\"\n"
     );
     if dice.one_in(3) {
-        let mut places: Vec<f64> = (0..dice.below(12))
-            .map(|_| dice.between(0.0, width))
-            .collect();
+        let readings = if dice.one_in(20) {
+            400
+        } else {
+            1 + dice.below(12)
+        };
+        let mut places: Vec<f64> = (0..readings).map(|_| dice.between(0.0, width)).collect();
         places.sort_by(f64::total_cmp);
-        let deepest = if dice.one_in(5) { 400.0 } else { 15.0 };
+        let deepest = if dice.one_in(8) { 400.0 } else { 8.0 };
         let rise = dice.between(0.0, deepest);
         let inner: String = places
             .iter()
@@ -180,26 +183,26 @@ fn opening(
     let coarse = dice.one_in(2);
     let mut with = vec![];
     for parameter in parameters {
-        if dice.one_in(3) {
+        if dice.one_in(5) {
             continue;
         }
-        let value = match (dice.one_in(8), coarse) {
+        let value = match (dice.one_in(40), coarse) {
             (true, _) => dice.length(),
             (false, _) if parameter.ends_with("radius") => format!("{}", 2 + dice.below(10)),
-            (false, true) => format!("{}", 10 * (2 + dice.below(12))),
-            (false, false) => format!("{:.4}", dice.between(10.0, 200.0)),
+            (false, true) => format!("{}", 10 * (3 + dice.below(9))),
+            (false, false) => format!("{:.4}", dice.between(25.0, 140.0)),
         };
         with.push(format!("{parameter} = {value}"));
     }
     let offset = if coarse {
         10.0 * dice.below(9) as f64
     } else {
-        dice.between(0.0, reach / 2.0)
+        dice.between(0.0, reach / 3.0)
     };
     let depth = match (name.contains("notch") || name.starts_with("t-"), coarse) {
         (true, _) => 0.0,
         (false, true) => 10.0 * dice.below(20) as f64,
-        (false, false) => dice.between(-20.0, reach / 2.0),
+        (false, false) => dice.between(-20.0, 300.0),
     };
     write!(
         text,

@@ -73,14 +73,14 @@ impl Stock {
 
     fn case(&self, dice: &mut Dice) -> Case {
         let setup = setup(dice);
-        let (pattern, family) = match dice.below(20) {
+        let (pattern, family) = match dice.below(40) {
             0 => (random_bytes(dice), None),
             1 => (random_toml(dice), None),
-            2..=8 => {
+            2..=12 => {
                 let text: &String = dice.pick(&self.demos);
                 (mutated(text, dice), None)
             }
-            9..=11 => {
+            13..=18 => {
                 let text: &String = dice.pick(&self.families);
                 let renamed: String = text
                     .lines()
@@ -97,7 +97,7 @@ impl Stock {
                     Some(mutated(&renamed, dice)),
                 )
             }
-            12..=13 => (
+            19..=21 => (
                 made_pattern(Some("own"), dice),
                 Some(made_family("own", dice)),
             ),

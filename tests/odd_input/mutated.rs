@@ -2,10 +2,11 @@
 
 use crate::dice::{Dice, ODD_LETTERS, ODD_VALUES};
 
-/// `text` after one to four changes.
+/// `text` after one to three changes, mostly one.
 pub fn mutated(text: &str, dice: &mut Dice) -> Vec<u8> {
     let mut bytes = text.as_bytes().to_vec();
-    for _ in 0..=dice.below(4) {
+    let more = if dice.one_in(3) { dice.below(3) } else { 0 };
+    for _ in 0..=more {
         change(&mut bytes, dice);
     }
     bytes
@@ -13,7 +14,7 @@ pub fn mutated(text: &str, dice: &mut Dice) -> Vec<u8> {
 
 fn change(bytes: &mut Vec<u8>, dice: &mut Dice) {
     let at = dice.below(bytes.len());
-    match dice.below(13) {
+    match dice.below(20) {
         0 if !bytes.is_empty() => bytes[at] ^= 1 << dice.below(8),
         1 => bytes.truncate(at),
         2 => {
