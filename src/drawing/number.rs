@@ -3,13 +3,15 @@
 /// `value` with at most `decimals` places, halves away from zero, no trailing zeros and no
 /// minus zero.
 pub fn fixed(value: f64, decimals: usize) -> String {
-    let mut text = String::with_capacity(12);
+    let mut text = Vec::with_capacity(12);
     push_fixed(&mut text, value, decimals);
-    text
+    // Digits, a point and a minus are always text.
+    String::from_utf8(text).unwrap_or_default()
 }
 
-/// As [`fixed`], written at the end of `out`.
-pub(crate) fn push_fixed(out: &mut String, value: f64, decimals: usize) {
+/// As [`fixed`], written at the end of `out`: as bytes, since most of a file is numbers, and text
+/// would be proved to be text at each of them.
+pub(crate) fn push_fixed(out: &mut Vec<u8>, value: f64, decimals: usize) {
     // Above this a product is no longer exact to its last digit.
     const EXACT: f64 = 9e15;
     let scale = 10_u64.pow(decimals.min(15) as u32);
@@ -28,11 +30,10 @@ pub(crate) fn push_fixed(out: &mut String, value: f64, decimals: usize) {
     if scaled < 0.0 {
         digits.sign(b'-');
     }
-    out.push_str(digits.text());
+    out.extend_from_slice(&digits.signs[digits.start..]);
 }
 
-/// A number's signs from the last to the first: most of a file is numbers, and put together here
-/// they are written at one stroke.
+/// A number's signs, put together from the last to the first.
 struct Digits {
     signs: [u8; 40],
     start: usize,
@@ -65,19 +66,14 @@ impl Digits {
             left = left.saturating_sub(1);
         }
     }
-
-    fn text(&self) -> &str {
-        // Digits, a point and a minus are always text.
-        std::str::from_utf8(&self.signs[self.start..]).unwrap_or_default()
-    }
 }
 
-fn push_long(out: &mut String, value: f64, decimals: usize) {
+fn push_long(out: &mut Vec<u8>, value: f64, decimals: usize) {
     let mut text = format!("{value:.decimals$}");
     if text.contains('.') {
         text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
     }
-    out.push_str(if text == "-0" { "0" } else { &text });
+    out.extend_from_slice(if text == "-0" { b"0" } else { text.as_bytes() });
 }
 
 #[cfg(test)]

@@ -1,17 +1,21 @@
-//! One page's ink as the operations of a content stream.
+//! One page's ink as a content stream.
+//!
+//! Written here rather than by way of the library's operations: those hold numbers of 24 bits, and
+//! took a quarter of all the time that a pattern takes. Operators are those of ISO 32000-1,
+//! Annex A.
 
-use crate::drawing::{Ink, Layer, Line, Mark, Shade, Text, lettering};
+use super::path::{push_path, push_points};
+use crate::drawing::{Ink, Layer, Line, Mark, Shade, Text, lettering, push_fixed};
 use crate::sheet::Page;
-use kurbo::{BezPath, Point};
-use printpdf::{
-    Color, FontId, Greyscale, LayerInternalId, LineCapStyle, LineDashPattern, LineJoinStyle, Op,
-    PaintMode, PdfFontHandle, Polygon, Rect, TextItem, TextMatrix, TextRenderingMode, WindingOrder,
-};
-
-use super::path::{pt, rings, subpaths};
+use kurbo::{BezPath, Rect};
+use printpdf::LayerInternalId;
+use std::collections::BTreeMap;
 
 /// The typeface's name within the file.
 pub(super) const FACE: &str = "Lettering";
+
+/// Decimals of a turn's sine and cosine: over a line of 1 m they come to a thousandth of 1 mm.
+const TURN_DECIMALS: usize = 6;
 
 /// A layer's name within a page: sorts as [`Layer::ALL`] does.
 pub(super) fn layer_id(layer: Layer) -> LayerInternalId {
@@ -19,33 +23,25 @@ pub(super) fn layer_id(layer: Layer) -> LayerInternalId {
     LayerInternalId(format!("L{:02}", place.unwrap_or(Layer::ALL.len())))
 }
 
-/// A page's operations: the work within its window, then the furniture over it.
-pub(super) fn page_content(page: &Page) -> Vec<Op> {
-    let mut pen = Pen::default();
+/// The codes that letters have in the typeface as embedded.
+pub(super) type Codes = BTreeMap<char, u16>;
+
+/// A page's content: the work within its window, then the furniture over it.
+pub(super) fn page_content(page: &Page, codes: &Codes) -> Vec<u8> {
+    let mut pen = Pen {
+        out: Vec::new(),
+        state: State::default(),
+        codes,
+    };
     if !page.work.is_empty() {
-        pen.ops.push(Op::SaveGraphicsState);
-        pen.ops.push(clip(page.window));
+        pen.say("q");
+        pen.clip(page.window);
         pen.layers(&page.work);
-        pen.ops.push(Op::RestoreGraphicsState);
+        pen.say("Q");
         pen.state = State::default();
     }
     pen.layers(&page.furniture);
-    pen.ops
-}
-
-fn clip(window: kurbo::Rect) -> Op {
-    Op::DrawRectangle {
-        rectangle: Rect {
-            mode: Some(PaintMode::Clip),
-            winding_order: Some(WindingOrder::NonZero),
-            ..Rect::from_xywh(
-                pt(window.x0),
-                pt(window.y0),
-                pt(window.width()),
-                pt(window.height()),
-            )
-        },
-    }
+    pen.out
 }
 
 /// What the page's graphics state is known to hold; at the start, what ISO 32000-1 gives it.
@@ -74,27 +70,43 @@ impl Default for State {
     }
 }
 
-/// Writes operations, and leaves out those that would change nothing.
-#[derive(Default)]
-struct Pen {
-    ops: Vec<Op>,
+/// Writes operators, and leaves out those that would change nothing.
+struct Pen<'a> {
+    out: Vec<u8>,
     state: State,
+    codes: &'a Codes,
 }
 
-impl Pen {
+impl Pen<'_> {
+    /// Words of the content stream, and the end of their line.
+    fn say(&mut self, words: &str) {
+        self.out.extend_from_slice(words.as_bytes());
+        self.out.push(b'\n');
+    }
+
+    fn length(&mut self, mm: f64) {
+        push_points(&mut self.out, mm);
+    }
+
+    fn clip(&mut self, window: Rect) {
+        for side in [window.x0, window.y0, window.width(), window.height()] {
+            self.length(side);
+        }
+        self.say("re W n");
+    }
+
     fn layers(&mut self, marks: &[Mark]) {
         for layer in Layer::ALL {
             let mut begun = false;
             for mark in marks.iter().filter(|mark| mark.layer == layer) {
                 if !begun {
-                    let layer_id = layer_id(layer);
-                    self.ops.push(Op::BeginLayer { layer_id });
+                    self.say(&format!("/OC /{} BDC", layer_id(layer).0));
                     begun = true;
                 }
                 self.mark(mark);
             }
             if begun {
-                self.ops.push(Op::EndLayer);
+                self.say("EMC");
             }
         }
     }
@@ -111,19 +123,16 @@ impl Pen {
         let dashes = line.kind.dashes(line.width);
         let phase = if dashes.is_empty() { 0.0 } else { line.phase };
         self.line(line.width.mm(), dashes, phase, line.kind.round_ends());
-        for line in subpaths(path) {
-            self.ops.push(Op::DrawLine { line });
+        if push_path(&mut self.out, path) {
+            self.say("S");
         }
     }
 
     fn fill(&mut self, path: &BezPath, shade: Shade) {
         self.shade(shade);
-        let polygon = Polygon {
-            rings: rings(path),
-            mode: PaintMode::Fill,
-            winding_order: WindingOrder::NonZero,
-        };
-        self.ops.push(Op::DrawPolygon { polygon });
+        if push_path(&mut self.out, path) {
+            self.say("f");
+        }
     }
 
     fn text(&mut self, text: &Text) {
@@ -134,56 +143,67 @@ impl Pen {
         if text.heavy {
             self.line(lettering::heavy_stroke(text.height), vec![], 0.0, false);
         }
-        self.ops.push(Op::StartTextSection);
+        self.say("BT");
         if self.state.lettering != text.height {
             self.state.lettering = text.height;
-            self.ops.push(Op::SetFont {
-                font: PdfFontHandle::External(FontId(FACE.into())),
-                size: pt(lettering::em(text.height)),
-            });
+            self.out.extend_from_slice(format!("/{FACE} ").as_bytes());
+            self.length(lettering::em(text.height));
+            self.say("Tf");
         }
         if self.state.heavy != text.heavy {
             self.state.heavy = text.heavy;
-            let mode = if text.heavy {
-                TextRenderingMode::FillStroke
-            } else {
-                TextRenderingMode::Fill
-            };
-            self.ops.push(Op::SetTextRenderingMode { mode });
+            // Filled and stroked, or filled alone.
+            self.say(if text.heavy { "2 Tr" } else { "0 Tr" });
         }
         let (start, along) = lettering::baseline(text);
-        self.ops.push(Op::SetTextMatrix {
-            matrix: text_matrix(start, along.x, along.y),
-        });
-        let items = vec![TextItem::Text(text.words.clone())];
-        self.ops.push(Op::ShowText { items });
-        self.ops.push(Op::EndTextSection);
+        for part in [along.x, along.y, -along.y, along.x] {
+            push_fixed(&mut self.out, part, TURN_DECIMALS);
+            self.out.push(b' ');
+        }
+        self.length(start.x);
+        self.length(start.y);
+        self.say("Tm");
+        self.words(&text.words);
+        self.say("ET");
+    }
+
+    fn words(&mut self, words: &str) {
+        const DIGITS: &[u8; 16] = b"0123456789ABCDEF";
+        self.out.push(b'<');
+        // Every letter has a code: the typeface was cut down to just these.
+        for code in words.chars().filter_map(|letter| self.codes.get(&letter)) {
+            let digits = [12, 8, 4, 0].map(|shift| DIGITS[usize::from((code >> shift) & 15)]);
+            self.out.extend_from_slice(&digits);
+        }
+        self.say("> Tj");
     }
 
     fn line(&mut self, width: f64, dashes: Vec<f64>, phase: f64, caps_round: bool) {
         if !self.state.joins_round {
             self.state.joins_round = true;
-            let join = LineJoinStyle::Round;
-            self.ops.push(Op::SetLineJoinStyle { join });
+            self.say("1 j");
         }
         if self.state.caps_round != caps_round {
             self.state.caps_round = caps_round;
-            let cap = if caps_round {
-                LineCapStyle::Round
-            } else {
-                LineCapStyle::Butt
-            };
-            self.ops.push(Op::SetLineCapStyle { cap });
+            self.say(if caps_round { "1 J" } else { "0 J" });
         }
         if self.state.width != width {
             self.state.width = width;
-            self.ops.push(Op::SetOutlineThickness { pt: pt(width) });
+            self.length(width);
+            self.say("w");
         }
         let wanted = (dashes, phase);
         if self.state.dashes != wanted {
-            let lengths: Vec<f32> = wanted.0.iter().map(|&length| pt(length).0).collect();
-            let dash = LineDashPattern::new(pt(phase).0, &lengths);
-            self.ops.push(Op::SetLineDashPattern { dash });
+            self.out.push(b'[');
+            for &length in &wanted.0 {
+                self.length(length);
+            }
+            if self.out.last() == Some(&b' ') {
+                self.out.pop();
+            }
+            self.out.extend_from_slice(b"] ");
+            self.length(phase);
+            self.say("d");
             self.state.dashes = wanted;
         }
     }
@@ -193,24 +213,9 @@ impl Pen {
             return;
         }
         self.state.fill = shade;
-        let percent = match shade {
-            Shade::Black => 0.0,
-            Shade::White => 1.0,
-        };
-        let col = Color::Greyscale(Greyscale::new(percent, None));
-        self.ops.push(Op::SetFillColor { col });
+        self.say(match shade {
+            Shade::Black => "0 g",
+            Shade::White => "1 g",
+        });
     }
-}
-
-fn text_matrix(start: Point, cos: f64, sin: f64) -> TextMatrix {
-    let (cos, sin) = (cos as f32, sin as f32 + 0.0);
-    // Adding nothing turns a minus zero into a zero.
-    TextMatrix::Raw([
-        cos + 0.0,
-        sin,
-        0.0 - sin,
-        cos + 0.0,
-        pt(start.x).0,
-        pt(start.y).0,
-    ])
 }

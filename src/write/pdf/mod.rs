@@ -1,8 +1,8 @@
 //! A set of sheets as PDF 1.7, by way of printpdf.
 //!
-//! The frame of the document (pages, layers, typeface, bookmarks) is made first, then each page's
-//! content by itself and packed at once: ink takes ten times the room as operations that it takes
-//! packed, and a kit may have thousands of pages.
+//! The frame of the document (pages, layers, typeface, bookmarks) is printpdf's and is made first.
+//! Each page's ink is written and packed by itself: it takes ten times the room unpacked, and a kit
+//! may have thousands of pages.
 
 mod content;
 mod dictionary;
@@ -14,9 +14,10 @@ mod typeface;
 use super::WriteError;
 use crate::drawing::{Ink, Layer, Mark, lettering};
 use crate::sheet::{Page, SheetSet};
-use content::{FACE, layer_id, page_content};
+use content::{Codes, FACE, layer_id, page_content};
 use fingerprint::Fingerprint;
 use kurbo::Size;
+use lopdf::{Dictionary, Stream};
 use pack::Packer;
 use printpdf::{
     FontId, Mm, Op, PageAnnotId, PageAnnotation, PdfDocument, PdfFont, PdfFontHandle, PdfPage,
@@ -32,8 +33,8 @@ const PROGRAM: &str = concat!("Trimloft ", env!("CARGO_PKG_VERSION"));
 
 /// A set of sheets as the bytes of a PDF file.
 ///
-/// Boxes are the paper's size and ink stands in its place within 0.0002 pt on pages of up to 1 m,
-/// within 0.0006 pt on any. Each layer used is optional content under its name; each page has a
+/// Boxes are the paper's size within 0.0002 pt on pages of up to 1 m, within 0.0006 pt on any; ink
+/// stands within 0.0001 pt of its place. Each layer used is optional content under its name; each page has a
 /// bookmark; readers are asked not to scale, not to print on both sides, and to choose the paper
 /// by the page. The same set gives the same bytes: the only date is that of issue, and `/ID` is
 /// worked out from the content. A date of issue that is not `YYYY-MM-DD` is left out.
@@ -54,8 +55,14 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, WriteError> {
     }
     let letters = letters(set)?;
     let mut document = PdfDocument::new(&set.title);
+    let mut codes = Codes::new();
     if !letters.is_empty() {
-        let font = PdfFont::new(typeface::subset(&letters)?);
+        let typeface = typeface::subset(&letters)?;
+        codes.extend(letters.iter().filter_map(|&letter| {
+            let code = typeface.lookup_glyph_index(letter.into())?;
+            Some((letter, code))
+        }));
+        let font = PdfFont::new(typeface);
         document
             .resources
             .fonts
@@ -76,8 +83,7 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, WriteError> {
     let pages: Vec<_> = file.page_iter().collect();
     let mut packer = Packer::new();
     for (page, id) in set.pages.iter().zip(pages) {
-        document.pages = vec![blank(set, page_content(page))];
-        let mut content = typeset(&document)?;
+        let mut content = Stream::new(Dictionary::new(), page_content(page, &codes));
         packer.stream(&mut content)?;
         finger.add(&content.content);
         dictionary::set_page(&mut file, id, set.size, content)?;
@@ -110,9 +116,7 @@ fn frame(document: &mut PdfDocument, set: &SheetSet, letters: &BTreeSet<char>) -
         }
         document.pages.push(blank(set, ops));
     }
-    let file = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
-    document.bookmarks.map.clear();
-    file
+    document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new())
 }
 
 fn show_all(letters: &BTreeSet<char>) -> [Op; 4] {
@@ -126,21 +130,6 @@ fn show_all(letters: &BTreeSet<char>) -> [Op; 4] {
         Op::ShowText { items },
         Op::EndTextSection,
     ]
-}
-
-/// The content stream of a document's only page.
-fn typeset(document: &PdfDocument) -> Result<lopdf::Stream, WriteError> {
-    let mut file = document.to_lopdf_document(&PdfSaveOptions::default(), &mut Vec::new());
-    let page = file.page_iter().next();
-    let content = page
-        .and_then(|page| file.get_dictionary(page).ok())
-        .and_then(|page| page.get(b"Contents").ok())
-        .and_then(|place| place.as_reference().ok())
-        .and_then(|place| file.objects.remove(&place));
-    match content {
-        Some(lopdf::Object::Stream(stream)) => Ok(stream),
-        _ => Err(WriteError::Pdf("a page came back without content".into())),
-    }
 }
 
 fn blank(set: &SheetSet, ops: Vec<Op>) -> PdfPage {

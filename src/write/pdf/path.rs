@@ -1,10 +1,14 @@
-//! Millimetres to points, and paths to the library's lines and rings.
+//! Millimetres to points, and paths to the operators of a content stream.
 
+use crate::drawing::push_fixed;
 use kurbo::{BezPath, PathEl, Point};
-use printpdf::{Line, LinePoint, PolygonRing, Pt};
+use printpdf::Pt;
 
 /// Points in a millimetre: 72 to the inch of 25.4 mm exactly.
 pub(super) const POINTS: f64 = 72.0 / 25.4;
+
+/// Decimals of a number in points.
+const DECIMALS: usize = 4;
 
 /// Millimetres in points, to four decimals as far as the library's own numbers go.
 pub(super) fn pt(mm: f64) -> Pt {
@@ -12,123 +16,97 @@ pub(super) fn pt(mm: f64) -> Pt {
     Pt(((mm * POINTS * 1e4).round() / 1e4 + 0.0) as f32)
 }
 
-/// Each subpath as a line of its own.
+/// Writes a length in points to four decimals, and a space.
+pub(super) fn push_points(out: &mut Vec<u8>, mm: f64) {
+    push_fixed(out, mm * POINTS, DECIMALS);
+    out.push(b' ');
+}
+
+/// Writes a path, not yet painted; whether there is anything to paint.
 ///
-/// Not as one polygon: the library closes only the last ring of one that is stroked.
-pub(super) fn subpaths(path: &BezPath) -> Vec<Line> {
-    let mut lines = Vec::new();
-    let mut line = Line::default();
+/// A lone point has no ink and is left out.
+pub(super) fn push_path(out: &mut Vec<u8>, path: &BezPath) -> bool {
     let mut start = Point::ZERO;
     let mut last = Point::ZERO;
+    // Where a subpath is to begin as soon as it has a side.
+    let mut begin = Some(Point::ZERO);
+    let mut drawn = false;
     for element in path.elements() {
-        if !matches!(element, PathEl::MoveTo(_)) && line.points.is_empty() {
-            line.points.push(on(start));
+        if let PathEl::MoveTo(point) = *element {
+            (start, last, begin) = (point, point, Some(point));
+            continue;
         }
-        match *element {
-            PathEl::MoveTo(point) => {
-                finish(&mut lines, &mut line);
-                line.points.push(on(point));
-                start = point;
+        if let PathEl::ClosePath = element {
+            if begin.is_none() {
+                out.extend_from_slice(b"h\n");
             }
-            PathEl::LineTo(point) => line.points.push(on(point)),
+            // What follows without a move begins where the closed subpath did.
+            (last, begin) = (start, Some(start));
+            continue;
+        }
+        if let Some(point) = begin.take() {
+            operator(out, &[point], b'm');
+        }
+        drawn = true;
+        match *element {
+            PathEl::LineTo(point) => operator(out, &[point], b'l'),
             PathEl::QuadTo(handle, point) => {
                 // The same curve as a cubic, exactly.
                 let first = last + (handle - last) * (2.0 / 3.0);
                 let second = point + (handle - point) * (2.0 / 3.0);
-                line.points.extend([off(first), off(second), on(point)]);
+                operator(out, &[first, second, point], b'c');
             }
             PathEl::CurveTo(first, second, point) => {
-                line.points.extend([off(first), off(second), on(point)]);
+                operator(out, &[first, second, point], b'c');
             }
-            PathEl::ClosePath => {
-                line.is_closed = true;
-                finish(&mut lines, &mut line);
-            }
+            PathEl::MoveTo(_) | PathEl::ClosePath => {}
         }
-        last = match *element {
-            PathEl::ClosePath => start,
-            _ => element.end_point().unwrap_or(last),
-        };
+        last = element.end_point().unwrap_or(last);
     }
-    finish(&mut lines, &mut line);
-    lines
+    drawn
 }
 
-/// Each subpath as a ring to be filled.
-pub(super) fn rings(path: &BezPath) -> Vec<PolygonRing> {
-    subpaths(path)
-        .into_iter()
-        .map(|line| PolygonRing {
-            points: line.points,
-        })
-        .collect()
-}
-
-/// A lone point has no ink.
-fn finish(lines: &mut Vec<Line>, line: &mut Line) {
-    let done = std::mem::take(line);
-    if done.points.len() > 1 {
-        lines.push(done);
+fn operator(out: &mut Vec<u8>, points: &[Point], sign: u8) {
+    for point in points {
+        push_points(out, point.x);
+        push_points(out, point.y);
     }
-}
-
-fn on(point: Point) -> LinePoint {
-    LinePoint {
-        p: printpdf::Point {
-            x: pt(point.x),
-            y: pt(point.y),
-        },
-        bezier: false,
-    }
-}
-
-fn off(point: Point) -> LinePoint {
-    LinePoint {
-        bezier: true,
-        ..on(point)
-    }
+    out.extend_from_slice(&[sign, b'\n']);
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
 
-    fn shape(line: &Line) -> (usize, usize, bool) {
-        let handles = line.points.iter().filter(|point| point.bezier).count();
-        (line.points.len() - handles, handles, line.is_closed)
+    fn written(svg: &str) -> String {
+        let mut out = vec![];
+        let drawn = push_path(&mut out, &BezPath::from_svg(svg).unwrap());
+        assert_eq!(drawn, !out.is_empty());
+        String::from_utf8(out).unwrap().replace('\n', " ")
     }
 
     #[test]
     fn subpaths_keep_their_curves_and_their_ends() {
-        let path = BezPath::from_svg("M0 0L10 0L10 10Z M20 0C20 5 25 5 25 0 M30 0Q35 5 40 0Z L1 1")
-            .unwrap();
-        let shapes: Vec<_> = subpaths(&path).iter().map(shape).collect();
-        // After a close, the next line begins where the closed subpath did.
+        let all = written("M0 0L25.4 0Z M50.8 0C50.8 5.08 0 5.08 0 0 L1.27 0Z L0 2.54");
+        // 25.4 mm are 72 points. After a close, the next line begins where the closed subpath did.
         assert_eq!(
-            shapes,
-            [(3, 0, true), (2, 2, false), (2, 2, true), (2, 0, false)]
+            all,
+            "0 0 m 72 0 l h 144 0 m 144 14.4 0 14.4 0 0 c 3.6 0 l h 144 0 m 0 7.2 l "
         );
-        let last = &subpaths(&path)[3].points;
-        assert_eq!(last[0].p.x.0, pt(30.0).0);
     }
 
     #[test]
     fn a_quadratic_is_raised_exactly() {
-        let path = BezPath::from_svg("M0 0Q30 30 60 0").unwrap();
-        let points = &subpaths(&path)[0].points;
-        // By hand: handles two thirds of the way to (30, 30) from either end.
-        for (point, (x, y)) in
-            points
-                .iter()
-                .zip([(0.0, 0.0), (20.0, 20.0), (40.0, 20.0), (60.0, 0.0)])
-        {
-            assert_eq!((point.p.x.0, point.p.y.0), (pt(x).0, pt(y).0));
-        }
+        // By hand: handles two thirds of the way to (76.2, 76.2) from either end.
+        assert_eq!(
+            written("M0 0Q76.2 76.2 152.4 0"),
+            "0 0 m 144 144 288 144 432 0 c "
+        );
     }
 
     #[test]
     fn lone_points_draw_nothing() {
-        assert!(subpaths(&BezPath::from_svg("M5 5M6 6").unwrap()).is_empty());
+        assert_eq!(written("M5 5M6 6Z"), "");
     }
 
     #[test]
@@ -141,6 +119,9 @@ mod tests {
             (-0.0, "0"),
         ] {
             assert_eq!(pt(mm).0.to_string(), points);
+            let mut out = vec![];
+            push_points(&mut out, mm);
+            assert_eq!(out, format!("{points} ").into_bytes());
         }
     }
 }

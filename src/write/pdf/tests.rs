@@ -363,7 +363,9 @@ fn dashes_widths_and_ends_are_set_once_and_in_points() {
         "{said}"
     );
     assert_eq!(said.matches("0.7087 w").count(), 1, "{said}");
-    assert_eq!(said.matches(" h S ").count(), 1, "{said}");
+    // A mark is painted once, with only its closed subpath closed.
+    assert_eq!(said.matches(" l h ").count(), 1, "{said}");
+    assert_eq!(said.matches(" S ").count(), 4, "{said}");
     let ends: Vec<_> = said.match_indices(" J").collect();
     assert_eq!(ends.len(), 1, "round for the dots only: {said}");
 }

@@ -109,26 +109,27 @@ fn lettered(text: &Text, plate_height: f64) -> Result<Path, WriteError> {
 }
 
 fn data(path: &BezPath, plate_height: f64, decimals: usize) -> String {
-    let mut out = String::with_capacity(path.elements().len() * 24);
+    let mut out = Vec::with_capacity(path.elements().len() * 24);
     for element in path.elements() {
-        let (command, points): (char, &[Point]) = match element {
-            PathEl::MoveTo(p) => ('M', &[*p]),
-            PathEl::LineTo(p) => ('L', &[*p]),
-            PathEl::QuadTo(a, p) => ('Q', &[*a, *p]),
-            PathEl::CurveTo(a, b, p) => ('C', &[*a, *b, *p]),
-            PathEl::ClosePath => ('Z', &[]),
+        let (command, points): (u8, &[Point]) = match element {
+            PathEl::MoveTo(p) => (b'M', &[*p]),
+            PathEl::LineTo(p) => (b'L', &[*p]),
+            PathEl::QuadTo(a, p) => (b'Q', &[*a, *p]),
+            PathEl::CurveTo(a, b, p) => (b'C', &[*a, *b, *p]),
+            PathEl::ClosePath => (b'Z', &[]),
         };
         out.push(command);
         for (index, point) in points.iter().enumerate() {
             if index > 0 {
-                out.push(' ');
+                out.push(b' ');
             }
             push_fixed(&mut out, point.x, decimals);
-            out.push(' ');
+            out.push(b' ');
             push_fixed(&mut out, plate_height - point.y, decimals);
         }
     }
-    out
+    // Commands and numbers are always text.
+    String::from_utf8(out).unwrap_or_default()
 }
 
 /// XML has no way at all to hold most control characters.
