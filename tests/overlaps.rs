@@ -134,6 +134,8 @@ fn ten_openings_are_clear_and_all_named() {
     assert_clear(&drawing, "ten bolt holes");
     for i in 0..10 {
         assert_shows(&drawing, &format!("bolt {i}"));
+        // One circle is one hole, told by its diameter.
+        assert_shows(&drawing, &format!("Ø{}", 18 + i));
     }
 }
 

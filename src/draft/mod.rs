@@ -5,6 +5,7 @@
 
 mod cells;
 mod centre;
+mod corner;
 mod dimension;
 mod field;
 mod hatch;
@@ -371,6 +372,7 @@ fn title_block(pattern: &Pattern) -> TitleBlock {
         supplement: supplement.join(" · "),
         drawn_by: identity.drawn_by.clone(),
         approved_by: identity.approved_by.clone(),
+        sizes_in: pattern.units.word().into(),
         document_type: "Cutting pattern".into(),
     }
 }

@@ -1,13 +1,13 @@
 //! Openings: the cut line, where to drill, and the dimensions that a tape can check.
 
-use super::View;
 use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, leader, linear};
 use super::field::{Candidate, Field};
 use super::measure::figure;
 use super::offer::{Later, Offer};
+use super::{View, corner};
 use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::length::Units;
-use crate::outline::{CURVE_TOLERANCE, Side};
+use crate::outline::CURVE_TOLERANCE;
 use crate::pattern::{Opening, Pattern};
 use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
 
@@ -91,7 +91,23 @@ pub(super) fn dimensions(
     let units = pattern.units;
     let bounds = opening.outline.bounds();
     let edge = pattern.panel.edge.at(bounds.center().x);
-    let mut marks = radii(opening, units, view, field);
+    let name = opening.name();
+    let mut marks = corner::leaders(opening, units, view, field);
+    if opening.is_round_hole() {
+        // Its leader tells the diameter; a drill is set at its middle.
+        let middle = bounds.center().y;
+        let words = figure(middle - edge, units);
+        let untold = format!("{name}: middle {words} from the datum edge");
+        marks.extend(upright(
+            bounds,
+            (edge, middle),
+            &words,
+            &untold,
+            view,
+            field,
+        ));
+        return marks;
+    }
     marks.extend(across(opening, bounds, edge, units, view, field));
     // A tape is hooked on the panel's real edge, not on the line through its ends.
     let (depth_from, depth_words) = if opening.is_open() {
@@ -99,7 +115,6 @@ pub(super) fn dimensions(
     } else {
         (bounds.y0, figure(bounds.height(), units))
     };
-    let name = opening.name();
     let untold = format!("{name}: depth {depth_words}");
     marks.extend(upright(
         bounds,
@@ -193,86 +208,6 @@ fn upright(
         })
     });
     field.place_or_list(candidates.flatten(), untold, Layer::Dimensions)
-}
-
-/// One leader for each size of corner, telling radius and hole.
-fn radii(opening: &Opening, units: Units, view: View, field: &mut Field) -> Vec<Mark> {
-    let mut sizes: Vec<(f64, bool, Vec<Point>)> = vec![];
-    for side in opening
-        .outline
-        .sides()
-        .filter(|side| side.side == Side::Cut)
-    {
-        let (Some(arc_centre), Some(radius)) = (side.centre(), side.radius()) else {
-            continue;
-        };
-        let drilled = opening
-            .relief
-            .iter()
-            .any(|hole| hole.at.distance(arc_centre) < 0.01);
-        let middle = side.at(0.5);
-        match sizes
-            .iter_mut()
-            .find(|(r, d, _)| (r - radius).abs() < 0.005 && *d == drilled)
-        {
-            Some((_, _, places)) => places.push(middle),
-            None => sizes.push((radius, drilled, vec![middle])),
-        }
-    }
-    let centre = opening.outline.bounds().center();
-    sizes
-        .into_iter()
-        .flat_map(|(radius, drilled, places)| {
-            let words = corner_words(opening, radius, drilled, places.len(), units);
-            let candidates = places.iter().flat_map(|place| {
-                let target = view.point(*place);
-                let outward = (target - view.point(centre)).normalize();
-                around(
-                    target,
-                    &words,
-                    Layer::Dimensions,
-                    true,
-                    move |offset: Vec2| {
-                        let away = offset.normalize().dot(outward);
-                        2.0 * (1.0 - away)
-                    },
-                )
-            });
-            let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
-            let untold = format!("{}: {}", opening.name(), told.join(", "));
-            field.place_or_list(candidates, &untold, Layer::Dimensions)
-        })
-        .collect()
-}
-
-fn corner_words(
-    opening: &Opening,
-    radius: f64,
-    drilled: bool,
-    corners: usize,
-    units: Units,
-) -> Vec<LabelLine> {
-    let holes = opening
-        .relief
-        .iter()
-        .filter(|hole| (hole.diameter - 2.0 * radius).abs() < 0.01)
-        .count();
-    let times = |count: usize| {
-        if count > 1 {
-            format!("{count} × ")
-        } else {
-            String::new()
-        }
-    };
-    let mut lines = vec![LabelLine::new(
-        format!("{}R{}", times(corners), figure(radius, units)),
-        3.5,
-    )];
-    if drilled {
-        let words = format!("{}drill Ø{}", times(holes), figure(2.0 * radius, units));
-        lines.push(LabelLine::new(words, 2.5));
-    }
-    lines
 }
 
 /// Leader candidates all round a target, nearest first.

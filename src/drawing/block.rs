@@ -24,6 +24,8 @@ pub struct TitleBlock {
     pub approved_by: String,
     /// Document type.
     pub document_type: String,
+    /// Unit of the sizes on the sheet.
+    pub sizes_in: String,
 }
 
 impl TitleBlock {

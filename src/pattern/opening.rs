@@ -51,6 +51,18 @@ impl Opening {
         names.join(" + ")
     }
 
+    /// Whether it is one full circle.
+    pub fn is_round_hole(&self) -> bool {
+        let mut sides = self.outline.sides();
+        let first = sides.next().and_then(|side| side.centre());
+        first.is_some_and(|centre| {
+            sides.all(|side| {
+                side.centre()
+                    .is_some_and(|other| other.distance(centre) < ON_EDGE)
+            })
+        })
+    }
+
     /// Whether some of it lies on the panel's edge.
     pub fn is_open(&self) -> bool {
         self.outline

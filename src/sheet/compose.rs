@@ -11,7 +11,7 @@ use super::paper::{LONGEST_SIDE, Stock};
 use super::register::register_marks;
 use super::setup::Setup;
 use super::sheet_map::MapSource;
-use super::tiling::{Cost, tile};
+use super::tiling::{AIR, Cost, tile};
 use super::{Page, SheetSet};
 use crate::drawing::{Drawing, Ink, Mark, mark_bounds};
 use kurbo::{Rect, Size, Vec2};
@@ -177,7 +177,8 @@ fn page_sizes(setup: &Setup, ink: &InkMap) -> Vec<Size> {
         Stock::Sheet(size) => (size, Size::new(size.height, size.width)),
         Stock::Roll { width, at_most } => {
             let at_most = at_most.min(LONGEST_SIDE);
-            let cut = |work: f64| work.ceil().max(SHORTEST_PIECE).min(at_most);
+            // Ink stands as clear of the frame as on sheets with room to spare.
+            let cut = |work: f64| (work + 2.0 * AIR).ceil().max(SHORTEST_PIECE).min(at_most);
             (
                 Size::new(width, cut(ink.bounds.height() + around.height)),
                 Size::new(cut(ink.bounds.width() + around.width), width),

@@ -15,7 +15,7 @@ const PLACES: usize = 40;
 
 /// Air between the ink's outer edge and the outermost frame, mm, where there is any: a line of
 /// the work that runs along the frame is not seen.
-const AIR: f64 = 3.0;
+pub(super) const AIR: f64 = 3.0;
 
 /// What a grid costs; less is better, the first difference decides.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -54,7 +54,7 @@ pub(crate) fn title_block(
         2.0,
     );
     field("Scale", "1:1", split, half_right, 3.0);
-    field("Sizes in", "mm", half_right, right, 3.0);
+    field("Sizes in", &title.sizes_in, half_right, right, 3.0);
 
     let title_room = Rect::new(left, top(3.0), split, top(1.0));
     marks.extend(title_field(title, title_room));

@@ -61,6 +61,7 @@ pub(super) fn drawing(work: Vec<Mark>, keep_whole: Vec<Rect>) -> Drawing {
             supplement: "Tarn LV2 van, fixed bracket, 60 mm neck".into(),
             drawn_by: "parts desk".into(),
             approved_by: "bay lead".into(),
+            sizes_in: "mm".into(),
             document_type: "Cutting pattern".into(),
         },
         edges: PageEdges {

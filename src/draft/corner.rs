@@ -1,0 +1,97 @@
+//! One leader for each size of corner: its radius, and the hole to drill there.
+
+use super::dimension::LabelLine;
+use super::field::Field;
+use super::measure::figure;
+use super::opening::around;
+use super::view::View;
+use crate::drawing::{Layer, Mark};
+use crate::length::Units;
+use crate::outline::Side;
+use crate::pattern::Opening;
+use kurbo::{Point, Vec2};
+
+/// Arcs whose centres are nearer than this, mm, are one corner.
+const ONE_CENTRE: f64 = 0.01;
+
+/// Radii nearer than this, mm, are one size.
+const ONE_SIZE: f64 = 0.005;
+
+/// Corners of one size, drilled or not.
+struct Size {
+    radius: f64,
+    drilled: bool,
+    /// Centre of each corner, and a point on its arc.
+    corners: Vec<(Point, Point)>,
+}
+
+/// A leader for each size of corner; for a round hole, one with its diameter.
+pub(super) fn leaders(opening: &Opening, units: Units, view: View, field: &mut Field) -> Vec<Mark> {
+    let centre = view.point(opening.outline.bounds().center());
+    let mut marks = vec![];
+    for size in sizes(opening) {
+        let words = words(opening, &size, units);
+        let candidates = size.corners.iter().flat_map(|(_, on_arc)| {
+            let target = view.point(*on_arc);
+            let outward = (target - centre).normalize();
+            let unwelcome = move |offset: Vec2| 2.0 * (1.0 - offset.normalize().dot(outward));
+            around(target, &words, Layer::Dimensions, true, unwelcome)
+        });
+        let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
+        let untold = format!("{}: {}", opening.name(), told.join(", "));
+        marks.extend(field.place_or_list(candidates, &untold, Layer::Dimensions));
+    }
+    marks
+}
+
+fn sizes(opening: &Opening) -> Vec<Size> {
+    let mut sizes: Vec<Size> = vec![];
+    for side in opening
+        .outline
+        .sides()
+        .filter(|side| side.side == Side::Cut)
+    {
+        let (Some(centre), Some(radius)) = (side.centre(), side.radius()) else {
+            continue;
+        };
+        let drilled = opening
+            .relief
+            .iter()
+            .any(|hole| hole.at.distance(centre) < ONE_CENTRE);
+        let corner = (centre, side.at(0.5));
+        let same =
+            |size: &&mut Size| (size.radius - radius).abs() < ONE_SIZE && size.drilled == drilled;
+        match sizes.iter_mut().find(same) {
+            Some(size) => {
+                let known = |(other, _): &(Point, Point)| other.distance(centre) < ONE_CENTRE;
+                if !size.corners.iter().any(known) {
+                    size.corners.push(corner);
+                }
+            }
+            None => sizes.push(Size {
+                radius,
+                drilled,
+                corners: vec![corner],
+            }),
+        }
+    }
+    sizes
+}
+
+fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
+    let times = match size.corners.len() {
+        1 => String::new(),
+        corners => format!("{corners} × "),
+    };
+    let diameter = figure(2.0 * size.radius, units);
+    let main = if opening.is_round_hole() {
+        format!("Ø{diameter}")
+    } else {
+        format!("{times}R{}", figure(size.radius, units))
+    };
+    let mut lines = vec![LabelLine::new(main, 3.5)];
+    if size.drilled {
+        lines.push(LabelLine::new(format!("{times}drill Ø{diameter}"), 2.5));
+    }
+    lines
+}
