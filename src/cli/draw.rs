@@ -32,22 +32,38 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         out: &args.out,
         paper: &args.sheets.paper,
     };
-    let outcomes: Vec<Outcome> = match outright {
+    let mut tally = Tally::default();
+    match outright {
         Some(spec) => {
             let name = format!("--shape {}", spec.identity.number.value);
-            vec![job.draw(&Source::new(name, ""), &spec)]
+            let outcome = job.draw(&Source::new(name, ""), &spec);
+            job.tell(&[outcome], args.json, &mut tally)?;
         }
-        None => job.draw_all(&args.patterns)?,
-    };
-    let failed = outcomes.iter().filter(|outcome| outcome.is_err()).count();
-    job.tell(&outcomes, args.json)?;
-    match (failed, outcomes.len()) {
+        None => job.draw_all(&args.patterns, args.json, &mut tally)?,
+    }
+    if args.json {
+        report::print_json(&tally.json)?;
+    }
+    match (tally.failed, tally.all) {
         (0, _) => Ok(()),
         (1, 1) => Err(Failure::falls_short("nothing is drawn")),
         (failed, all) => Err(Failure::falls_short(format!(
             "{failed} of {all} patterns are not drawn"
         ))),
     }
+}
+
+/// Definitions drawn before they are told and forgotten, so that memory does not grow with their
+/// number; enough of them that all processors are kept busy.
+const BATCH: usize = 128;
+
+/// What became of the definitions so far.
+#[derive(Default)]
+struct Tally {
+    all: usize,
+    failed: usize,
+    /// One for each definition, where the result is asked for as JSON.
+    json: Vec<serde_json::Value>,
 }
 
 /// What one definition came to: files, or what is wrong.
@@ -74,18 +90,24 @@ struct Job<'a> {
 
 impl Job<'_> {
     /// Draws each file, several at once; a file's bytes are dropped as soon as they are written.
-    fn draw_all(&self, files: &[PathBuf]) -> Result<Vec<Outcome>, Failure> {
-        let specs: Vec<_> = files.par_iter().map(|file| read(file)).collect();
-        if let Err(failure) = refuse_twins(files, &specs) {
-            for report in specs.iter().filter_map(|read| read.as_ref().err()) {
+    fn draw_all(&self, files: &[PathBuf], json: bool, tally: &mut Tally) -> Result<(), Failure> {
+        let stems: Vec<_> = files.par_iter().map(|file| stem(file)).collect();
+        if let Err(failure) = refuse_twins(files, &stems) {
+            let unsound = files.iter().zip(&stems).filter(|(_, stem)| stem.is_none());
+            for report in unsound.filter_map(|(file, _)| read(file).err()) {
                 eprint!("{report}");
             }
             return Err(failure);
         }
-        Ok(specs
-            .into_par_iter()
-            .map(|read| read.and_then(|(source, spec)| self.draw(&source, &spec)))
-            .collect())
+        drop(stems);
+        for batch in files.chunks(BATCH) {
+            let outcomes: Vec<Outcome> = batch
+                .par_iter()
+                .map(|file| read(file).and_then(|(source, spec)| self.draw(&source, &spec)))
+                .collect();
+            self.tell(&outcomes, json, tally)?;
+        }
+        Ok(())
     }
 
     fn draw(&self, source: &Source, spec: &PatternSpec) -> Outcome {
@@ -117,7 +139,9 @@ impl Job<'_> {
     }
 
     /// Files go to stdout, one a line; all that is told about them to stderr.
-    fn tell(&self, outcomes: &[Outcome], json: bool) -> Result<(), Failure> {
+    fn tell(&self, outcomes: &[Outcome], json: bool, tally: &mut Tally) -> Result<(), Failure> {
+        tally.all += outcomes.len();
+        tally.failed += outcomes.iter().filter(|outcome| outcome.is_err()).count();
         let mut files = String::new();
         for outcome in outcomes {
             match outcome {
@@ -137,15 +161,14 @@ impl Job<'_> {
                 }
             }
         }
-        if json {
-            let told: Vec<_> = outcomes
-                .iter()
-                .map(|outcome| DrawnJson::of(outcome, self.setup))
-                .collect();
-            report::print_json(&told)
-        } else {
-            report::print(&files)
+        if !json {
+            return report::print(&files);
         }
+        for outcome in outcomes {
+            let told = serde_json::to_value(DrawnJson::of(outcome, self.setup));
+            tally.json.push(told.map_err(Failure::falls_short)?);
+        }
+        Ok(())
     }
 
     /// What has to be in the printer: `3 pages, a4 upright`.
@@ -168,15 +191,21 @@ impl Job<'_> {
     }
 }
 
+/// Name of the files that a definition would be written to, less their ending; none for one that
+/// can't be read.
+fn stem(file: &Path) -> Option<String> {
+    let (_, spec) = read(file).ok()?;
+    Some(file_stem(
+        &spec.identity.number.value,
+        &spec.identity.revision,
+    ))
+}
+
 /// Two definitions that would be written to one file.
-fn refuse_twins(
-    files: &[PathBuf],
-    specs: &[Result<(Source, PatternSpec), Report>],
-) -> Result<(), Failure> {
+fn refuse_twins(files: &[PathBuf], stems: &[Option<String>]) -> Result<(), Failure> {
     let mut seen: BTreeMap<String, &Path> = BTreeMap::new();
-    for (file, spec) in files.iter().zip(specs) {
-        let Ok((_, spec)) = spec else { continue };
-        let stem = file_stem(&spec.identity.number.value, &spec.identity.revision);
+    for (file, stem) in files.iter().zip(stems) {
+        let Some(stem) = stem else { continue };
         let Some(other) = seen.insert(stem.to_lowercase(), file) else {
             continue;
         };

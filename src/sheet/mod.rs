@@ -1,7 +1,7 @@
 //! Paper and sheets: the drawing cut over pages.
 //!
 //! [`sheets`] lays one regular grid of windows over the work, puts register marks on its joins
-//! and rulers and labels round each window, and sets the instruction sheet before it. [`plate`]
+//! and rulers and labels round each window, and sets the instruction sheet before it. [`fn@plate`]
 //! shows the whole work at once. Millimetres; a page's origin is its lower left corner, y up.
 
 mod clip;
