@@ -73,27 +73,57 @@ pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Read
 }
 
 fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let panel = &pattern.panel;
+    let (Some(width), Some(height)) = (panel.width, panel.height) else {
+        return;
+    };
+    let outermost = panel.edge.iter().map(|reading| reading.value.1);
+    let lowest = -outermost.fold(0.0, f64::max);
     for locator in &pattern.locators {
         let name = shown(&locator.name.value);
-        if let Some(width) = pattern.panel.width
-            && !(0.0..=width).contains(&locator.across.value)
-        {
+        let (across, from_datum) = (&locator.across, &locator.from_datum);
+        if !(0.0..=width).contains(&across.value) {
             let message = format!(
                 "locator `{name}` lies {} across, off the panel: 0 mm to {} is allowed",
-                mm(locator.across.value),
+                mm(across.value),
                 mm(width)
             );
-            reading.report(locator.across.problem(message));
+            reading.report(across.problem(message));
         }
-        if let Some(height) = pattern.panel.height
-            && locator.from_datum.value > height
-        {
+        if from_datum.value > height {
             let message = format!(
                 "locator `{name}` lies {} from the datum edge, off the panel: at most {} is allowed",
-                mm(locator.from_datum.value),
+                mm(from_datum.value),
                 mm(height)
             );
-            reading.report(locator.from_datum.problem(message));
+            reading.report(from_datum.problem(message));
+        }
+        if from_datum.value < lowest - END_SLACK {
+            let message = format!(
+                "locator `{name}` lies {} from the datum edge, off the panel: at least {} is allowed",
+                mm(from_datum.value),
+                mm(lowest)
+            );
+            let hint = "depths grow from the datum edge into the panel";
+            reading.report(from_datum.problem(message).hint(hint));
+        }
+    }
+    let locators = pattern.locators.iter();
+    let pairs = pattern.centreline.iter().flat_map(|one| &one.pairs);
+    let holes = locators
+        .map(|locator| (&locator.name, locator.diameter))
+        .chain(pairs.map(|pair| (&pair.name, pair.diameter)));
+    for (name, diameter) in holes {
+        if let Some(diameter) = diameter
+            && diameter > width.min(height)
+        {
+            let message = format!(
+                "the hole of `{}` is {} wide, and the panel only {}",
+                shown(&name.value),
+                mm(diameter),
+                mm(width.min(height))
+            );
+            reading.report(name.problem(message).hint("look at its `diameter`"));
         }
     }
 }

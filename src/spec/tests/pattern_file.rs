@@ -225,6 +225,16 @@ fn each_wrong_value_is_told_with_what_is_allowed() {
             "locator `drain hole` lies 311 mm from the datum edge, off the panel: at most 310 mm is allowed",
         ),
         (
+            "from_datum = 120",
+            "from_datum = -20",
+            "locator `drain hole` lies -20 mm from the datum edge, off the panel: at least -4 mm is allowed",
+        ),
+        (
+            "diameter = 10",
+            "diameter = 311",
+            "the hole of `drain hole` is 311 mm wide, and the panel only 310 mm",
+        ),
+        (
             "\"LV2-UP-01\"",
             "\".hidden\"",
             "`number = \".hidden\"` begins with a dot: up to 64 letters a to z, digits, `-`, `_` and `.` are allowed, not beginning with a dot",
