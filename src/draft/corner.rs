@@ -2,8 +2,8 @@
 
 use super::dimension::LabelLine;
 use super::field::Field;
+use super::leader::{Start, around};
 use super::measure::figure;
-use super::opening::around;
 use super::view::View;
 use crate::drawing::{Layer, Mark};
 use crate::length::Units;
@@ -34,8 +34,8 @@ pub(super) fn leaders(opening: &Opening, units: Units, view: View, field: &mut F
         let candidates = size.corners.iter().flat_map(|(_, on_arc)| {
             let target = view.point(*on_arc);
             let outward = (target - centre).normalize();
-            let unwelcome = move |offset: Vec2| 2.0 * (1.0 - offset.normalize().dot(outward));
-            around(target, &words, Layer::Dimensions, true, unwelcome)
+            let unwelcome = move |direction: Vec2| 2.0 * (1.0 - direction.dot(outward));
+            around(target, &words, Layer::Dimensions, Start::Arrow, unwelcome)
         });
         let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
         let untold = format!("{}: {}", opening.name(), told.join(", "));

@@ -3,7 +3,7 @@
 //! Arrows, extension lines and reading directions as drawing offices do it under ISO 129
 //! (common practice, from memory).
 
-use super::field::{Candidate, clear_of_start};
+use super::field::Candidate;
 use super::offer::{Later, Offer};
 use crate::drawing::{Anchor, Layer, Line as Pen, Mark, Shade, Text, Width, lettering};
 use kurbo::{BezPath, Line, Point, Rect, Vec2};
@@ -155,37 +155,6 @@ fn figure_places(length: f64, width: f64, tail: f64) -> impl Iterator<Item = (f6
     within.chain(past)
 }
 
-/// Lines of lettering with a leader to what they are about, at a place at `offset` from it.
-///
-/// `layer` is that of the lettering; `pointed` draws an arrow at the target.
-pub(super) fn leader(
-    target: Point,
-    offset: Vec2,
-    words: &[LabelLine],
-    layer: Layer,
-    pointed: bool,
-) -> Candidate {
-    let knee = target + offset;
-    let to_right = offset.x >= 0.0;
-    let width = label_width(words);
-    let height = label_height(words);
-    let left = if to_right {
-        knee.x + 1.0
-    } else {
-        knee.x - 1.0 - width
-    };
-    let mut candidate = label(Point::new(left, knee.y + height / 2.0), words, layer);
-    let line = Line::new(target, knee);
-    candidate.lines.push(clear_of_start(line, 0.8));
-    candidate.marks.push(stroke(layer, line));
-    if pointed {
-        candidate
-            .marks
-            .push(arrow_in(layer, target, -offset.normalize()));
-    }
-    candidate
-}
-
 /// One line of a label.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct LabelLine {
@@ -255,7 +224,7 @@ impl Candidate {
     }
 }
 
-fn stroke(layer: Layer, line: Line) -> Mark {
+pub(super) fn stroke(layer: Layer, line: Line) -> Mark {
     let mut path = BezPath::new();
     path.move_to(line.p0);
     path.line_to(line.p1);
@@ -267,7 +236,7 @@ fn arrow(tip: Point, pointing: Vec2) -> Mark {
 }
 
 /// A filled arrowhead.
-fn arrow_in(layer: Layer, tip: Point, pointing: Vec2) -> Mark {
+pub(super) fn arrow_in(layer: Layer, tip: Point, pointing: Vec2) -> Mark {
     let back = tip - pointing * ARROW;
     let side = Vec2::new(-pointing.y, pointing.x) * ARROW_HALF_WIDTH;
     let mut path = BezPath::new();

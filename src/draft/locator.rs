@@ -3,13 +3,14 @@
 use super::View;
 use super::dimension::LabelLine;
 use super::field::Field;
+use super::leader::{Start, around};
 use super::measure::figure;
-use super::opening::{around, cross};
+use super::opening::cross;
 use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::length::Units;
 use crate::outline::CURVE_TOLERANCE;
 use crate::pattern::Locator;
-use kurbo::{Circle, Rect, Shape};
+use kurbo::{Circle, Rect, Shape, Vec2};
 
 /// Arms of the cross at a feature without a diameter, mm.
 const POINT_CROSS: f64 = 5.0;
@@ -46,7 +47,12 @@ pub(super) fn name(locator: &Locator, units: Units, view: View, field: &mut Fiel
         ));
     }
     let at = view.point(locator.at);
-    let candidates = around(at, &words, Layer::Locators, false, |_| 0.0);
+    let start = locator
+        .diameter
+        .map_or(Start::Point, |diameter| Start::Circle(diameter / 2.0));
+    // Towards the centreline rather than away from it: words at the rim would take more paper.
+    let outward = |direction: Vec2| if direction.x * at.x > 0.0 { 1.0 } else { 0.0 };
+    let candidates = around(at, &words, Layer::Locators, start, outward);
     field.place_or_list(candidates, &locator.name, Layer::Locators)
 }
 

@@ -10,6 +10,7 @@ mod dimension;
 mod field;
 mod hatch;
 mod instructions;
+mod leader;
 mod legend;
 mod locator;
 mod measure;

@@ -1,9 +1,10 @@
 //! Openings: the cut line, where to drill, and the dimensions that a tape can check.
 
-use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, leader, linear};
-use super::field::{Candidate, Field};
+use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
+use super::field::Field;
+use super::leader::{Start, around};
 use super::measure::figure;
-use super::offer::{Later, Offer};
+use super::offer::Later;
 use super::{View, corner};
 use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::length::Units;
@@ -210,64 +211,30 @@ fn upright(
     field.place_or_list(candidates.flatten(), untold, Layer::Dimensions)
 }
 
-/// Leader candidates all round a target, nearest first.
-pub(super) fn around<'a>(
-    target: Point,
-    words: &'a [LabelLine],
-    layer: Layer,
-    pointed: bool,
-    unwelcome: impl Fn(Vec2) -> f64 + 'a,
-) -> impl Iterator<Item = impl Offer + 'a> + 'a {
-    const DIRECTIONS: usize = 24;
-    (0..16).flat_map(move |ring| {
-        let distance = 9.0 + 6.0 * ring as f64;
-        (0..DIRECTIONS)
-            .map(|k| {
-                let angle = (k as f64 + 0.5) * std::f64::consts::TAU / DIRECTIONS as f64;
-                Vec2::new(libm::cos(angle), libm::sin(angle)) * distance
-            })
-            .map(|offset| {
-                Later::new(ring as f64 * 2.0 + unwelcome(offset), move || {
-                    leader(target, offset, words, layer, pointed)
-                })
-            })
-            .collect::<Vec<_>>()
-    })
-}
-
 /// The opening's name: inside it where there is room, else beside it with a leader.
 pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark> {
-    let words = [
+    let words = &[
         LabelLine::heavy(opening.name(), 3.5),
         LabelLine::new("waste: cut away", 2.5),
     ];
     let page = view.rect(opening.outline.bounds());
-    let (width, height) = (label_width(&words), label_height(&words));
+    let (width, height) = (label_width(words), label_height(words));
     let outline = view.affine() * opening.outline.closed_path(CURVE_TOLERANCE);
     let room = page.inset(kurbo::Insets::uniform(-4.0));
-    let inside = grid(room, width, height).filter(|place| {
-        [
-            (place.x0, place.y0),
-            (place.x1, place.y0),
-            (place.x1, place.y1),
-            (place.x0, place.y1),
-        ]
-        .into_iter()
-        .all(|corner| outline.contains(Point::from(corner)))
-    });
     let middle = page.center();
-    let candidates: Vec<Candidate> = inside
+    // A free place touches no line, so it is inside altogether where its middle is.
+    let candidates = grid(room, width, height)
+        .filter(|place| outline.contains(place.center()))
         .map(|place| {
-            let mut candidate = label(Point::new(place.x0, place.y1), &words, Layer::Text);
-            candidate.cost = place.center().distance(middle);
-            candidate
-        })
-        .collect();
+            Later::new(place.center().distance(middle), move || {
+                label(Point::new(place.x0, place.y1), words, Layer::Text)
+            })
+        });
     if let Some(marks) = field.place(candidates) {
         return marks;
     }
     let target = view.point(inner_point(opening));
-    let beside = around(target, &words[..1], Layer::Text, false, |_| 0.0);
+    let beside = around(target, &words[..1], Layer::Text, Start::Point, |_| 0.0);
     field.place_or_list(beside, &opening.name(), Layer::Text)
 }
 

@@ -2,8 +2,9 @@
 
 use super::dimension::LabelLine;
 use super::field::Field;
+use super::leader::{Start, around};
 use super::measure::length;
-use super::opening::{around, cross};
+use super::opening::cross;
 use crate::centre::{Centre, Readings, Zero};
 use crate::drawing::{Anchor, Layer, Line as Pen, LineType, Mark, Text, Width, fixed, lettering};
 use crate::length::Units;
@@ -51,7 +52,8 @@ pub fn reading_picture(
                 LabelLine::heavy(fixed(reading, 1), 3.5),
                 LabelLine::new(format!("{}, {side}", pair.name), 2.5),
             ];
-            let candidates: Vec<_> = around(at, &words, Layer::Text, false, |_| 0.0).collect();
+            let candidates: Vec<_> =
+                around(at, &words, Layer::Text, Start::Point, |_| 0.0).collect();
             marks.extend(field.place_or_list(candidates, &pair.name, Layer::Text));
         }
     }
@@ -64,7 +66,7 @@ pub fn reading_picture(
         ),
     ];
     let at = picture.point(foot.middle, 0.0);
-    let candidates: Vec<_> = around(at, &words, Layer::Text, true, |_| 0.0).collect();
+    let candidates: Vec<_> = around(at, &words, Layer::Text, Start::Arrow, |_| 0.0).collect();
     marks.extend(field.place_or_list(candidates, "centre", Layer::Text));
     marks.extend(picture.words());
     Ok(Plate {

@@ -2,8 +2,8 @@
 
 use super::dimension::LabelLine;
 use super::field::Field;
+use super::leader::{Start, around};
 use super::measure::length;
-use super::opening::around;
 use super::view::View;
 use crate::drawing::{Block, Cell, Column, Layer, Mark};
 use crate::pattern::{Locator, Pattern};
@@ -51,8 +51,14 @@ pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         .flatten()
         .flat_map(|(letter, at)| {
             let words = [LabelLine::heavy(letter.clone(), 3.5)];
-            let candidates: Vec<_> =
-                around(view.point(at), &words, Layer::Dimensions, false, |_| 0.0).collect();
+            let candidates: Vec<_> = around(
+                view.point(at),
+                &words,
+                Layer::Dimensions,
+                Start::Point,
+                |_| 0.0,
+            )
+            .collect();
             field.place_or_list(candidates, &letter, Layer::Dimensions)
         })
         .collect()
