@@ -257,8 +257,8 @@ fn cautions(pattern: &Pattern) -> Vec<String> {
         "Local rules, the vehicle maker's and the accessory maker's instructions come before this \
          sheet. Leave to licensed people what is theirs."
             .to_owned(),
-        "Wear eye protection when you drill, saw or grind.".to_owned(),
-        "Never work under a vehicle that is held only by a jack.".to_owned(),
+        "Wear eye protection to drill, saw or grind. Never work under a vehicle held only by a jack."
+            .to_owned(),
         "Exhaust and heat shield are hot after driving: let them cool.".to_owned(),
         "Look behind the panel before you drill: wiring, hoses, radar and parking sensors. Air-bag \
          parts: only by the vehicle maker's repair manual."

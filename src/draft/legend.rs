@@ -6,7 +6,7 @@ use crate::drawing::{Anchor, Block, Layer, Line as Pen, LineType, Mark, Text, Wi
 use crate::outline::CURVE_TOLERANCE;
 use kurbo::{BezPath, Circle, Point, Shape, Size};
 
-const ROW: f64 = 5.0;
+const ROW: f64 = 5.2;
 const SAMPLE: f64 = 22.0;
 const WIDTH: f64 = 84.0;
 
