@@ -6,6 +6,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod centre;
 mod check_and_shapes;
 mod draw;
 mod families;
