@@ -1,6 +1,7 @@
 //! The whole way through, for one definition.
 
 use crate::draft::draw;
+use crate::drawing::fixed;
 use crate::drawing::lettering::MissingLetter;
 use crate::pattern::{Finding, Pattern, solve};
 use crate::shape::Library;
@@ -48,6 +49,7 @@ pub fn produce(
     formats: Formats,
 ) -> Result<Product, ProduceError> {
     let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
+    refuse_what_stops(&pattern)?;
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
     if formats.pdf {
@@ -83,6 +85,35 @@ pub fn file_stem(number: &str, revision: &str) -> String {
     } else {
         format!("{number}-{revision}")
     }
+}
+
+/// Findings that stop a pattern, as problems of its definition.
+fn refuse_what_stops(pattern: &Pattern) -> Result<(), ProduceError> {
+    let problems: Vec<Problem> = pattern
+        .findings
+        .iter()
+        .filter(|finding| finding.stops())
+        .map(|finding| Problem::new(finding.message.clone()).hint(how_to_go_on(finding)))
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(ProduceError::Definition(problems))
+    }
+}
+
+/// What to do about a finding that stops a pattern, with the words to accept it where it may be.
+fn how_to_go_on(finding: &Finding) -> String {
+    if !finding.acceptable {
+        return finding.hint.clone();
+    }
+    let value = finding.measure.map_or(0.0, |measure| measure.value());
+    format!(
+        "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {}`, `by`, `because`",
+        finding.hint,
+        finding.name,
+        fixed(value, 3)
+    )
 }
 
 /// Why a definition gave nothing.

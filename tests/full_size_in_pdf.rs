@@ -11,6 +11,7 @@ use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use kurbo::{BezPath, Rect, Shape};
 use trimloft::pattern::Pattern;
+use trimloft::spec::Follow;
 
 /// Nominal lengths: 100 mm is 283.4645669 pt, 4 in is 288 pt, at 72 pt to the inch of 25.4 mm.
 const RULERS: [f64; 2] = [283.464_566_9, 288.0];
@@ -115,16 +116,25 @@ fn sheets_laid_by_their_marks_show_the_defined_cut_line_whole() {
 
 #[test]
 fn widths_are_those_written_in_the_definitions() {
-    for (name, _, file) in read_demos() {
+    let clearance = |pattern: &Pattern, opening: usize| {
+        let total = pattern.clearances[opening].budget.total();
+        match pattern.clearances[opening].follow {
+            Follow::Box => total.sideways,
+            Follow::Contour => total.sideways.max(total.depthways),
+        }
+    };
+    for (name, pattern, file) in read_demos() {
         // Along the datum edge, which lies across the page, from the figures in `shapes/demo`, mm.
         let width = match name.as_str() {
-            // The window's width alone: 2 1/2 in.
-            "fascia-socket" => 63.5,
-            // Two arms 470 mm either side, mouths of 150 mm.
-            "fascia-wide" => 2.0 * 470.0 + 150.0,
-            // A mouth of 44 mm, 28 mm to the front; a slot 26 mm long, 46 mm to the rear.
-            "heat-shield" => 28.0 + 22.0 + 46.0 + 13.0,
-            "under-panel" => 76.0,
+            // The plate's width, 2 1/2 in, and its clearance to each side.
+            "fascia-socket" => 63.5 + 2.0 * clearance(&pattern, 0),
+            // Two sockets of 29 mm, 532 mm either side.
+            "fascia-wide" => 2.0 * 532.0 + 29.0 + clearance(&pattern, 0) + clearance(&pattern, 1),
+            // Sockets of 24 and 21 mm, 28 mm to the left and 46 mm to the right.
+            "heat-shield" => {
+                28.0 + 12.0 + 46.0 + 10.5 + clearance(&pattern, 0) + clearance(&pattern, 1)
+            }
+            "under-panel" => 60.0 + 2.0 * clearance(&pattern, 0),
             other => panic!("no figures for {other}"),
         };
         let laid = lay(&sheets(&read_pdf::read(&file)));

@@ -142,12 +142,13 @@ fn ten_openings_are_clear_and_all_named() {
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(60))]
 
-    /// Openings and locators anywhere on the panel.
+    /// Openings, locators, parts and areas to keep out of, anywhere on the panel.
     #[test]
     fn random_patterns_are_clear(
         openings in prop::collection::vec((0_usize..4, 30.0..120.0_f64, -400.0..400.0_f64, 60.0..300.0_f64), 1..10),
         locators in prop::collection::vec((10.0..990.0_f64, 5.0..390.0_f64, 4.0..14.0_f64), 0..5),
         seed in 0_u8..2,
+        through in 0_u8..3,
     ) {
         let mut tables = String::new();
         for (i, (across, depth, diameter)) in locators.iter().enumerate() {
@@ -161,7 +162,13 @@ proptest! {
                 2 => ("slot", format!("length = {size:.1}, width = {:.1}", size * 0.4), *depth),
                 _ => ("round-hole", format!("diameter = {size:.1}"), *depth),
             };
-            tables += &format!("[[opening]]\nname = \"opening {i}\"\nshape = \"{shape}\"\nwith = {{ {with} }}\ncentre_offset = \"{:.2} mm {side}\"\nfrom_datum = {from:.2}\n", x.abs());
+            let place = format!("shape = \"{shape}\"\nwith = {{ {with} }}\ncentre_offset = \"{:.2} mm {side}\"\nfrom_datum = {from:.2}\n", x.abs());
+            tables += &match (through, family) {
+                // An open notch is no part.
+                (0, _) | (_, 0) => format!("[[opening]]\nname = \"opening {i}\"\n{place}"),
+                (1, _) => format!("[[part]]\nname = \"part {i}\"\n{place}[[opening]]\nname = \"opening {i}\"\naround = [\"part {i}\"]\nfollow = \"contour\"\nopen_at_edge = true\n"),
+                _ => format!("[[part]]\nname = \"part {i}\"\n{place}[[opening]]\nname = \"opening {i}\"\naround = [\"part {i}\"]\nfollow = \"box\"\n[[keep_out]]\nname = \"area {i}\"\nguards = \"wiring\"\nshape = \"slot\"\nwith = {{ length = {size:.1}, width = 12 }}\ncentre_offset = \"{:.2} mm {side}\"\nfrom_datum = {:.2}\n", x.abs(), 0.9 * depth),
+            };
         }
         let mut toml = under_panel(1000.0, 420.0, &tables);
         if seed == 1 {

@@ -15,6 +15,17 @@ pub enum Combine {
 }
 
 impl Combine {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::RootSumSquare, Self::WorstCase];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::RootSumSquare => "root-sum-square",
+            Self::WorstCase => "worst-case",
+        }
+    }
+
     /// `terms` put together, mm, rounded up to 0.01 mm, or the plain sum where that is less.
     pub fn of(self, terms: &[f64]) -> f64 {
         let sum: f64 = terms.iter().sum();

@@ -43,7 +43,7 @@ impl Term {
         }
     }
 
-    const fn default(value: f64, why: &'static str) -> Self {
+    pub(crate) const fn default(value: f64, why: &'static str) -> Self {
         Self {
             value,
             reason: Reason::Default(why),

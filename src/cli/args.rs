@@ -38,6 +38,8 @@ pub(super) struct DrawArgs {
     #[command(flatten)]
     pub(super) families: FamiliesArgs,
     #[command(flatten)]
+    pub(super) tools: ToolsArgs,
+    #[command(flatten)]
     pub(super) sheets: SheetArgs,
     /// Folder that files are written to
     #[arg(long, default_value = "out", value_name = "DIR")]
@@ -99,6 +101,13 @@ pub(super) struct FamiliesArgs {
 }
 
 #[derive(Debug, Args)]
+pub(super) struct ToolsArgs {
+    /// A file of your shop's drills and hole saws, used instead of any that a pattern names
+    #[arg(long, value_name = "FILE")]
+    pub(super) shop: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
 pub(super) struct SheetArgs {
     /// Paper: a4, a3, letter ..., a PWG 5101.1 name, 300x500mm, or a roll such as roll-610mm
     #[arg(long, default_value = "a4")]
@@ -137,6 +146,8 @@ pub(super) struct CheckArgs {
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) families: FamiliesArgs,
+    #[command(flatten)]
+    pub(super) tools: ToolsArgs,
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,

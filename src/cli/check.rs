@@ -8,16 +8,17 @@ use super::report::{self, FindingJson, ProblemJson};
 use serde::Serialize;
 use std::path::Path;
 use trimloft::drawing::fixed;
-use trimloft::pattern::{Opening, Pattern, solve};
+use trimloft::pattern::{Finding, Opening, Pattern, Severity, solve};
 use trimloft::shape::Library;
-use trimloft::spec::Report;
+use trimloft::spec::{Report, ShopSpec};
 
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
+    let shop = meaning::shop(&args.tools)?;
     let outcomes: Vec<_> = args
         .patterns
         .iter()
-        .map(|file| solved(file, &shapes))
+        .map(|file| solved(file, &shapes, shop.as_ref()))
         .collect();
     for report in outcomes.iter().filter_map(|outcome| outcome.as_ref().err()) {
         eprint!("{report}");
@@ -34,7 +35,10 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
             .collect();
         report::print(&told)?;
     }
-    let failed = outcomes.iter().filter(|outcome| outcome.is_err()).count();
+    let failed = outcomes
+        .iter()
+        .filter(|outcome| outcome.as_ref().map_or(true, stops))
+        .count();
     match (failed, outcomes.len()) {
         (0, _) => Ok(()),
         (1, 1) => Err(Failure::falls_short("the pattern can't be drawn")),
@@ -44,18 +48,25 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     }
 }
 
-fn solved(file: &Path, shapes: &Library) -> Result<Pattern, Report> {
-    let (source, spec) = read(file)?;
+fn solved(file: &Path, shapes: &Library, shop: Option<&ShopSpec>) -> Result<Pattern, Report> {
+    let (source, spec) = read(file, shop)?;
     solve(&spec, shapes).map_err(|problems| Report::new(&source, problems))
 }
 
+/// Whether a finding keeps the pattern from being drawn.
+fn stops(pattern: &Pattern) -> bool {
+    pattern.findings.iter().any(Finding::stops)
+}
+
 fn told(file: &Path, pattern: &Pattern) -> String {
-    let verdict = if report::has_warnings(&pattern.findings) {
+    let verdict = if stops(pattern) {
+        "can't be drawn until the errors are mended or accepted"
+    } else if report::has_warnings(&pattern.findings) {
         "look at the warnings"
     } else {
         "ok"
     };
-    let mut lines = report::findings(file, &pattern.findings);
+    let mut lines = report::findings(file, &pattern.findings, Severity::Note);
     lines += &format!("{}: {verdict}\n", file.display());
     for opening in &pattern.openings {
         let bounds = opening.outline.bounds();

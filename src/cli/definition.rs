@@ -3,18 +3,28 @@
 use std::fs::File;
 use std::io::{self, ErrorKind, Read};
 use std::path::Path;
-use trimloft::spec::{PatternSpec, Problem, Report, Source};
+use trimloft::spec::{PatternSpec, Problem, Report, ShopSpec, Source};
 
 /// The longest definition that is read, bytes: far longer than any that people write.
 const LONGEST_FILE: u64 = 4 * 1024 * 1024;
 
 /// A definition with its source, or all that is wrong with it.
-pub(super) fn read(file: &Path) -> Result<(Source, PatternSpec), Report> {
+///
+/// Tools of a shop that was named take the place of those that the definition names.
+pub(super) fn read(file: &Path, shop: Option<&ShopSpec>) -> Result<(Source, PatternSpec), Report> {
+    let source = source(file)?;
+    let mut spec = PatternSpec::read(&source)?;
+    if let Some(shop) = shop {
+        spec.tools = Some(shop.tools.clone());
+    }
+    Ok((source, spec))
+}
+
+/// A TOML file's text.
+pub(super) fn source(file: &Path) -> Result<Source, Report> {
     let bytes = read_bounded(file)
         .map_err(|error| Report::new(&Source::new(file, ""), vec![unreadable(&error)]))?;
-    let source = Source::from_bytes(file, bytes)?;
-    let spec = PatternSpec::read(&source)?;
-    Ok((source, spec))
+    Source::from_bytes(file, bytes)
 }
 
 fn read_bounded(file: &Path) -> io::Result<Vec<u8>> {

@@ -11,15 +11,17 @@ use serde::Serialize;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use trimloft::drawing::fixed;
+use trimloft::pattern::Severity;
 use trimloft::produce::{Formats, Product, file_stem, produce};
 use trimloft::shape::Library;
 use trimloft::sheet::{Setup, Stock};
-use trimloft::spec::{PatternSpec, Problem, Report, Source};
+use trimloft::spec::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::write::{WriteError, write_whole};
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     let setup = meaning::setup(&args.sheets)?;
     let outright = meaning::outright(&args.outright)?;
+    let shop = meaning::shop(&args.tools)?;
     let shapes = meaning::library(&args.families)?;
     let formats = Formats {
         pdf: args.only != Some(Format::Svg),
@@ -27,6 +29,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     };
     let job = Job {
         shapes: &shapes,
+        shop: shop.as_ref(),
         setup: &setup,
         formats,
         out: &args.out,
@@ -34,7 +37,8 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     };
     let mut tally = Tally::default();
     match outright {
-        Some(spec) => {
+        Some(mut spec) => {
+            spec.tools = shop.as_ref().map(|shop| shop.tools.clone());
             let name = format!("--shape {}", spec.identity.number.value);
             let outcome = job.draw(&Source::new(name, ""), &spec);
             job.tell(&[outcome], args.json, &mut tally)?;
@@ -81,6 +85,7 @@ struct Drawn {
 /// How definitions are drawn in this call.
 struct Job<'a> {
     shapes: &'a Library,
+    shop: Option<&'a ShopSpec>,
     setup: &'a Setup,
     formats: Formats,
     out: &'a Path,
@@ -94,7 +99,7 @@ impl Job<'_> {
         let stems: Vec<_> = files.par_iter().map(|file| stem(file)).collect();
         if let Err(failure) = refuse_twins(files, &stems) {
             let unsound = files.iter().zip(&stems).filter(|(_, stem)| stem.is_none());
-            for report in unsound.filter_map(|(file, _)| read(file).err()) {
+            for report in unsound.filter_map(|(file, _)| read(file, None).err()) {
                 eprint!("{report}");
             }
             return Err(failure);
@@ -103,7 +108,9 @@ impl Job<'_> {
         for batch in files.chunks(BATCH) {
             let outcomes: Vec<Outcome> = batch
                 .par_iter()
-                .map(|file| read(file).and_then(|(source, spec)| self.draw(&source, &spec)))
+                .map(|file| {
+                    read(file, self.shop).and_then(|(source, spec)| self.draw(&source, &spec))
+                })
                 .collect();
             self.tell(&outcomes, json, tally)?;
         }
@@ -147,7 +154,10 @@ impl Job<'_> {
             match outcome {
                 Err(report) => eprint!("{report}"),
                 Ok(drawn) => {
-                    eprint!("{}", report::findings(&drawn.source, &drawn.findings));
+                    eprint!(
+                        "{}",
+                        report::findings(&drawn.source, &drawn.findings, Severity::Warning)
+                    );
                     if let Some(size) = drawn.page_size {
                         eprintln!(
                             "{}: {}",
@@ -194,7 +204,7 @@ impl Job<'_> {
 /// Name of the files that a definition would be written to, less their ending; none for one that
 /// can't be read.
 fn stem(file: &Path) -> Option<String> {
-    let (_, spec) = read(file).ok()?;
+    let (_, spec) = read(file, None).ok()?;
     Some(file_stem(
         &spec.identity.number.value,
         &spec.identity.revision,

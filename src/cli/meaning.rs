@@ -1,7 +1,8 @@
 //! From what was typed to what is meant.
 
 use super::Failure;
-use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs};
+use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
+use super::definition::source;
 use std::collections::BTreeMap;
 use trimloft::length::{
     LengthError, Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset,
@@ -9,7 +10,7 @@ use trimloft::length::{
 use trimloft::panel::{Direction, Face, OrientationError};
 use trimloft::shape::{Library, LibraryError};
 use trimloft::sheet::{PageTurn, Paper, Setup};
-use trimloft::spec::{Outright, PatternSpec, Value};
+use trimloft::spec::{Outright, PatternSpec, ShopSpec, Value};
 
 /// The shipped families, and the user's own where a folder is named.
 pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
@@ -28,6 +29,18 @@ pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
             "the shapes of `{}` can't be used",
             folder.display()
         ))
+    })
+}
+
+/// The shop's own tools, where a file of them is named.
+pub(super) fn shop(args: &ToolsArgs) -> Result<Option<ShopSpec>, Failure> {
+    let Some(file) = &args.shop else {
+        return Ok(None);
+    };
+    let shop = source(file).and_then(|source| ShopSpec::read(&source));
+    shop.map(Some).map_err(|report| {
+        eprint!("{report}");
+        Failure::falls_short(format!("the tools of `{}` can't be used", file.display()))
     })
 }
 

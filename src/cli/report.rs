@@ -4,7 +4,6 @@ use super::Failure;
 use serde::Serialize;
 use std::io::{self, ErrorKind, Write};
 use std::path::Path;
-use trimloft::drawing::fixed;
 use trimloft::pattern::{Finding, Severity};
 use trimloft::spec::Report;
 
@@ -17,6 +16,9 @@ pub(super) struct FindingJson<'a> {
     hint: &'a str,
     /// Panel frame, mm.
     at: Option<[f64; 2]>,
+    /// mm, or a share from 0 to 1.
+    value: Option<f64>,
+    accepted_by: Option<&'a str>,
 }
 
 impl<'a> From<&'a Finding> for FindingJson<'a> {
@@ -27,28 +29,34 @@ impl<'a> From<&'a Finding> for FindingJson<'a> {
             message: &finding.message,
             hint: &finding.hint,
             at: finding.at.map(|at| [at.x, at.y]),
+            value: finding.measure.map(|measure| measure.value()),
+            accepted_by: finding
+                .accepted
+                .as_ref()
+                .map(|accepted| accepted.by.as_str()),
         }
     }
 }
 
-/// Findings as lines for a person.
-pub(super) fn findings(file: &Path, findings: &[Finding]) -> String {
+/// Findings of at least this severity as lines for a person.
+pub(super) fn findings(file: &Path, findings: &[Finding], least: Severity) -> String {
     findings
         .iter()
+        .filter(|finding| finding.severity >= least)
         .map(|finding| {
-            let place = finding.at.map_or_else(String::new, |at| {
-                format!(
-                    " (at {}, {} mm from the centreline and the datum edge)",
-                    fixed(at.x, 1),
-                    fixed(at.y, 1)
-                )
-            });
+            let place = finding
+                .whereabouts
+                .as_ref()
+                .map_or_else(String::new, |place| format!("; {place}"));
+            let next = match &finding.accepted {
+                Some(accepted) => format!("by {}: {}", accepted.by, accepted.because),
+                None => format!("hint: {}", finding.hint),
+            };
             format!(
-                "{}: {}: {}{place}\n  hint: {}\n",
+                "{}: {}: {}{place}\n  {next}\n",
                 file.display(),
-                finding.severity.word(),
-                finding.message,
-                finding.hint
+                finding.standing(),
+                finding.message
             )
         })
         .collect()

@@ -3,7 +3,7 @@
 use super::measure::length;
 use crate::centre::{Agreement, ArcCentre, Centre};
 use crate::drawing::{Block, Cell, Column, fixed};
-use crate::pattern::{Basis, Pattern};
+use crate::pattern::{Basis, Opening, Pattern};
 
 /// The centre in plain words, and what was read for it.
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
@@ -76,13 +76,25 @@ fn known(pattern: &Pattern) -> String {
         let depth = opening.outline.bounds().y1;
         if let Some(known) = line.uncertainty_at(depth) {
             words += &format!(
-                " After cutting, {} may stand up to {} off the true centre.",
+                " After cutting, {} may stand up to {} off the true centre{}.",
                 opening.name(),
-                length(known, units)
+                length(known, units),
+                beside_the_gap(pattern, opening)
             );
         }
     }
     words + " Told uncertainties hold in about 95 of 100 cases (k = 2)."
+}
+
+/// The gap that was asked for in an opening, where parts pass through it.
+fn beside_the_gap(pattern: &Pattern, opening: &Opening) -> String {
+    let name = opening.name();
+    let gaps = pattern.spacings.iter();
+    let gaps = gaps.filter(|clear| clear.opening == name && clear.gap > 0.0);
+    match gaps.map(|clear| clear.gap).min_by(f64::total_cmp) {
+        Some(gap) => format!(", beside a gap of {}", length(gap, pattern.units)),
+        None => String::new(),
+    }
 }
 
 fn pairs(centre: &Centre, pattern: &Pattern) -> Block {

@@ -4,11 +4,12 @@ use super::dimension::LabelLine;
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::figure;
+use super::steps;
 use super::view::View;
 use crate::drawing::{Layer, Mark};
 use crate::length::Units;
 use crate::outline::Side;
-use crate::pattern::Opening;
+use crate::pattern::{Opening, Relief};
 use kurbo::{Point, Vec2};
 
 /// Arcs whose centres are nearer than this, mm, are one corner.
@@ -20,7 +21,7 @@ const ONE_SIZE: f64 = 0.005;
 /// Corners of one size, drilled or not.
 struct Size {
     radius: f64,
-    drilled: bool,
+    hole: Option<Relief>,
     /// Centre of each corner, and a point on its arc.
     corners: Vec<(Point, Point)>,
 }
@@ -54,13 +55,15 @@ fn sizes(opening: &Opening) -> Vec<Size> {
         let (Some(centre), Some(radius)) = (side.centre(), side.radius()) else {
             continue;
         };
-        let drilled = opening
+        let hole = opening
             .relief
             .iter()
-            .any(|hole| hole.at.distance(centre) < ONE_CENTRE);
+            .find(|hole| hole.at.distance(centre) < ONE_CENTRE)
+            .copied();
         let corner = (centre, side.at(0.5));
-        let same =
-            |size: &&mut Size| (size.radius - radius).abs() < ONE_SIZE && size.drilled == drilled;
+        let same = |size: &&mut Size| {
+            (size.radius - radius).abs() < ONE_SIZE && size.hole.is_some() == hole.is_some()
+        };
         match sizes.iter_mut().find(same) {
             Some(size) => {
                 let known = |(other, _): &(Point, Point)| other.distance(centre) < ONE_CENTRE;
@@ -70,7 +73,7 @@ fn sizes(opening: &Opening) -> Vec<Size> {
             }
             None => sizes.push(Size {
                 radius,
-                drilled,
+                hole,
                 corners: vec![corner],
             }),
         }
@@ -90,8 +93,9 @@ fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
         format!("{times}R{}", figure(size.radius, units))
     };
     let mut lines = vec![LabelLine::new(main, 3.5)];
-    if size.drilled {
-        lines.push(LabelLine::new(format!("{times}drill Ø{diameter}"), 2.5));
+    if let Some(hole) = &size.hole {
+        let with = steps::tool(hole, units);
+        lines.push(LabelLine::new(format!("{times}{with}"), 2.5));
     }
     lines
 }

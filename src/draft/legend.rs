@@ -4,15 +4,17 @@
 
 use crate::drawing::{Anchor, Block, Layer, Line as Pen, LineType, Mark, Text, Width};
 use crate::outline::CURVE_TOLERANCE;
+use crate::pattern::Pattern;
 use kurbo::{BezPath, Circle, Point, Shape, Size};
 
 const ROW: f64 = 5.2;
 const SAMPLE: f64 = 22.0;
 const WIDTH: f64 = 84.0;
 
-/// The legend, as a figure narrow enough for any column.
-pub(super) fn figure() -> Block {
-    let entries: [(&str, Vec<Mark>); 6] = [
+/// The legend, as a figure narrow enough for any column: the usual lines, and those of what else
+/// the pattern shows.
+pub(super) fn figure(pattern: &Pattern) -> Block {
+    let mut entries: Vec<(&str, Vec<Mark>)> = vec![
         ("cut to this line; hatched side is waste", cut()),
         (
             "drill here first; the hole touches the line",
@@ -32,6 +34,18 @@ pub(super) fn figure() -> Block {
             vec![line(LineType::Dashed, Width::Thin)],
         ),
     ];
+    if !pattern.parts.is_empty() {
+        entries.push((
+            "part that passes through",
+            vec![line(LineType::LongDashDoubleDot, Width::Thin)],
+        ));
+    }
+    if !pattern.keep_outs.is_empty() {
+        entries.push((
+            "keep out: cut nothing here",
+            vec![line(LineType::Dashed, Width::Medium)],
+        ));
+    }
     let height = ROW * entries.len() as f64;
     let mut marks = vec![];
     for (i, (words, sample)) in entries.into_iter().enumerate() {

@@ -20,3 +20,11 @@ pub(super) fn length(mm: f64, units: Units) -> String {
         Units::In => format!("{} in", fixed(mm / MM_PER_INCH, 2)),
     }
 }
+
+/// The size of a drill or hole saw, as it is marked: quarters of a millimetre are told apart.
+pub(super) fn tool_size(mm: f64, units: Units) -> String {
+    match units {
+        Units::Mm => fixed(mm, 2),
+        Units::In => figure(mm, units),
+    }
+}

@@ -3,13 +3,18 @@
 //! What must stand at its place is drawn first: edges, cut line, holes. Dimensions and names then
 //! look for free places round it, and hatching fills what is left of the waste.
 
+mod around;
+mod budget;
+mod cautions;
 mod cells;
 mod centre;
 mod corner;
 mod dimension;
 mod field;
+mod finding_marks;
 mod hatch;
 mod instructions;
+mod labels;
 mod leader;
 mod legend;
 mod locator;
@@ -17,31 +22,25 @@ mod measure;
 mod offer;
 mod opening;
 mod panel;
+mod printed;
 mod reading_picture;
+mod steps;
 mod tape_check;
 mod view;
 
 pub use reading_picture::reading_picture;
 
-use crate::drawing::{Drawing, Ink, Layer, Mark, PageEdges, TitleBlock, lettering};
-use crate::pattern::{Locator, Pattern};
-use crate::spec::Extent;
-use dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
-use field::{Candidate, Field};
+use crate::drawing::{Drawing, Ink, Mark, PageEdges, TitleBlock, lettering};
+use crate::pattern::Pattern;
+use field::Field;
 use kurbo::{Point, Rect};
 use view::View;
 
 /// An opening nearer to the centreline than this, mm, stands on it.
 const ON_CENTRELINE: f64 = 0.05;
 
-/// How far the work is printed past its openings and locators, mm.
-const AROUND_WORK: f64 = 14.0;
-
 /// How far past the work the centreline's place is kept free, mm.
 const RESERVED_CENTRELINE: f64 = 200.0;
-
-/// Locators printed, at least, where the panel has them: two place a pattern.
-const NEAREST_LOCATORS: usize = 2;
 
 /// Draws a solved pattern.
 ///
@@ -49,8 +48,8 @@ const NEAREST_LOCATORS: usize = 2;
 /// A letter that the typeface lacks: it would print as a blank.
 pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     let view = View::of(pattern.orientation);
-    let locators = printed_locators(pattern);
-    let work = work_box(pattern, &locators);
+    let locators = printed::locators(pattern);
+    let work = printed::work_box(pattern, &locators);
     let mut sketch = Sketch::default();
 
     sketch.stand(panel::edges(pattern, view, work), false);
@@ -63,6 +62,16 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     for locator in &locators {
         sketch.stand(locator::feature(locator, view), true);
     }
+    let keep_outs = printed::keep_outs(pattern);
+    sketch.stand(around::parts(pattern, view), false);
+    sketch.stand(
+        keep_outs.iter().map(|area| around::keep_out(area, view)),
+        true,
+    );
+    sketch.stand(
+        pattern.lines.iter().map(|line| around::line(line, view)),
+        true,
+    );
     // The centreline runs past whatever is drawn round the openings, so its length is found last;
     // its place is kept free until then.
     let reserved = Rect::new(work.x0, work.y0, work.x1, work.y1 + RESERVED_CENTRELINE);
@@ -81,7 +90,7 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     // Offsets reach over the openings; widths find their places between them.
     sketch
         .marks
-        .extend(offsets(pattern, view, &mut sketch.field));
+        .extend(labels::offsets(pattern, view, &mut sketch.field));
     for opening in &pattern.openings {
         sketch.marks.extend(opening::dimensions(
             pattern,
@@ -92,6 +101,9 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     }
     sketch
         .marks
+        .extend(finding_marks::marks(pattern, work, view, &mut sketch.field));
+    sketch
+        .marks
         .extend(tape_check::marks(pattern, view, &mut sketch.field));
     for opening in &pattern.openings {
         sketch
@@ -100,7 +112,10 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     }
     sketch
         .marks
-        .extend(edge_labels(pattern, view, work, &mut sketch.field));
+        .extend(around::names(pattern, &keep_outs, view, &mut sketch.field));
+    sketch
+        .marks
+        .extend(labels::edges(pattern, view, work, &mut sketch.field));
 
     let top = sketch.far_side(view).max(work.y1);
     let reached = Rect::new(work.x0, work.y0, work.x1, top);
@@ -174,186 +189,6 @@ fn hatch_waste(pattern: &Pattern, view: View, sketch: &mut Sketch) {
                 .push(Mark::stroke(layer, view.affine() * path, line));
         }
     }
-}
-
-/// The locators that are printed: those nearest to the work, one on each side where there are.
-fn printed_locators(pattern: &Pattern) -> Vec<Locator> {
-    if pattern.panel.extent == Extent::Panel {
-        return pattern.locators.clone();
-    }
-    let Some(openings) = pattern
-        .openings
-        .iter()
-        .map(|opening| opening.outline.bounds())
-        .reduce(|a, b| a.union(b))
-    else {
-        return vec![];
-    };
-    let distance = |locator: &Locator| {
-        let nearest = Point::new(
-            locator.at.x.clamp(openings.x0, openings.x1),
-            locator.at.y.clamp(openings.y0, openings.y1),
-        );
-        locator.at.distance(nearest)
-    };
-    let mut order: Vec<usize> = (0..pattern.locators.len()).collect();
-    order.sort_by(|a, b| {
-        distance(&pattern.locators[*a]).total_cmp(&distance(&pattern.locators[*b]))
-    });
-    let middle = openings.center().x;
-    let mut chosen: Vec<usize> = vec![];
-    for side in [-1.0, 1.0] {
-        chosen.extend(
-            order
-                .iter()
-                .copied()
-                .find(|i| (pattern.locators[*i].at.x - middle) * side > 0.0),
-        );
-    }
-    for i in order {
-        if chosen.len() < NEAREST_LOCATORS && !chosen.contains(&i) {
-            chosen.push(i);
-        }
-    }
-    chosen.sort_unstable();
-    chosen
-        .into_iter()
-        .map(|i| pattern.locators[i].clone())
-        .collect()
-}
-
-/// The part of the panel that is printed, panel frame.
-fn work_box(pattern: &Pattern, locators: &[Locator]) -> Rect {
-    if let (Extent::Panel, Some(size)) = (pattern.panel.extent, pattern.panel.size) {
-        return Rect::new(size.x0, size.y0, size.x1, size.y1);
-    }
-    let openings = pattern
-        .openings
-        .iter()
-        .map(|opening| opening.outline.bounds());
-    let features = locators.iter().map(|locator| {
-        let radius = locator.diameter.unwrap_or(0.0) / 2.0;
-        Rect::from_center_size(locator.at, (2.0 * radius, 2.0 * radius))
-    });
-    // The centreline is always part of the work: the pattern is placed by it.
-    let start = Rect::from_points(Point::ZERO, Point::ZERO);
-    let all = openings
-        .chain(features)
-        .fold(start, |all, one| all.union(one));
-    Rect::new(
-        all.x0 - AROUND_WORK,
-        all.y0,
-        all.x1 + AROUND_WORK,
-        all.y1 + AROUND_WORK,
-    )
-}
-
-/// How far each opening's axis stands from the centreline, nearest first, in rows over the work.
-fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
-    let mut off_centre: Vec<_> = pattern
-        .openings
-        .iter()
-        .flat_map(|opening| {
-            opening
-                .declared
-                .iter()
-                .map(move |declared| (declared, opening))
-        })
-        .filter(|(declared, _)| declared.offset.abs() > ON_CENTRELINE)
-        .collect();
-    off_centre.sort_by(|a, b| a.0.offset.abs().total_cmp(&b.0.offset.abs()));
-    let top = pattern
-        .openings
-        .iter()
-        .map(|opening| opening.outline.bounds().y1)
-        .fold(0.0, f64::max);
-    let mut marks = vec![];
-    for (declared, opening) in off_centre {
-        let words = measure::figure(declared.offset.abs(), pattern.units);
-        let head = opening.outline.bounds().y1 + 4.0;
-        let axis = Point::new(declared.origin.x, head);
-        let centre = Point::new(declared.origin.x - declared.offset, head);
-        let candidates = (0..24).flat_map(|row| {
-            let off = top + 2.0 * ROW + ROW * f64::from(row);
-            let off = view.point(Point::new(0.0, off)).y;
-            linear(
-                view.point(centre),
-                view.point(axis),
-                Along::Across,
-                off,
-                &words,
-                f64::from(row) * 4.0,
-            )
-        });
-        let untold = format!("{}: {words} from the centreline", declared.name);
-        marks.extend(field.place_or_list(candidates, &untold, Layer::Dimensions));
-    }
-    marks
-}
-
-/// What the datum edge, its tab and the centreline are called.
-fn edge_labels(pattern: &Pattern, view: View, work: Rect, field: &mut Field) -> Vec<Mark> {
-    let datum = pattern.orientation.datum_edge().word().to_uppercase();
-    let (x0, x1) = panel::along_edge(pattern, work);
-    let lowest = pattern.panel.edge.lowest(x0, x1);
-    let tab_words = [
-        [LabelLine::new(
-            format!("FOLD THIS TAB OVER THE DATUM EDGE ({datum})"),
-            3.5,
-        )],
-        [LabelLine::new(
-            format!("FOLD OVER DATUM EDGE ({datum})"),
-            2.5,
-        )],
-        [LabelLine::new("FOLD OVER EDGE", 2.5)],
-    ];
-    let mut marks = vec![];
-    for words in &tab_words {
-        let (width, height) = (label_width(words), label_height(words));
-        let middle = lowest - panel::TAB / 2.0;
-        let along: Vec<Candidate> = steps(x0 + 3.0, x1 - 3.0 - width)
-            .map(|x| {
-                let place = view.rect(Rect::from_origin_size(
-                    (x, middle - height / 2.0),
-                    (width, height),
-                ));
-                label_at(place, words, Layer::Fold, (x + width / 2.0).abs())
-            })
-            .collect();
-        if let Some(placed) = field.place(along) {
-            marks.extend(placed);
-            break;
-        }
-    }
-    let words = panel::centreline_label(pattern);
-    let (width, height) = (label_width(&words), label_height(&words));
-    let up_the_line: Vec<Candidate> = steps(work.y0 + 4.0, work.y1 + 160.0)
-        .flat_map(|y| [1.5, -1.5 - width].map(|x| (x, y)))
-        .map(|(x, y)| {
-            let place = view.rect(Rect::from_origin_size((x, y), (width, height)));
-            label_at(place, &words, Layer::Centreline, (work.y1 - 8.0 - y).abs())
-        })
-        .collect();
-    marks.extend(field.place(up_the_line).unwrap_or_default());
-    marks
-}
-
-fn label_at(place: Rect, words: &[LabelLine], layer: Layer, cost: f64) -> Candidate {
-    let mut candidate = label(Point::new(place.x0, place.y1), words, layer);
-    candidate.cost = cost;
-    candidate
-}
-
-/// Places two millimetres apart.
-fn steps(from: f64, to: f64) -> impl Iterator<Item = f64> {
-    let count = if to >= from {
-        ((to - from) / 2.0) as usize
-    } else {
-        0
-    };
-    (0..=count)
-        .filter(move |_| to >= from)
-        .map(move |k| from + 2.0 * k as f64)
 }
 
 fn title_block(pattern: &Pattern) -> TitleBlock {

@@ -1,5 +1,6 @@
 //! Metric bolts: clearance holes and widths across flats.
 
+use crate::words::{listed, shown};
 use std::fmt;
 
 /// How closely a clearance hole fits its bolt (ISO 273).
@@ -12,6 +13,20 @@ pub enum Fit {
     Medium,
     /// Wide.
     Coarse,
+}
+
+impl Fit {
+    /// All of them, closest first.
+    pub const ALL: [Self; 3] = [Self::Fine, Self::Medium, Self::Coarse];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Fine => "fine",
+            Self::Medium => "medium",
+            Self::Coarse => "coarse",
+        }
+    }
 }
 
 /// A metric bolt size.
@@ -83,14 +98,38 @@ impl fmt::Display for UnknownBolt {
         let names: Vec<&str> = BOLTS.iter().map(|bolt| bolt.name).collect();
         write!(
             out,
-            "no bolt `{}` in the table; known are {}\nhint: give any other as a `hole` part with the diameter it needs",
-            self.name,
-            names.join(", ")
+            "no bolt `{}` in the table: {} are known",
+            shown(&self.name),
+            listed(&names, " and ")
         )
     }
 }
 
 impl std::error::Error for UnknownBolt {}
+
+impl UnknownBolt {
+    /// The sizes next to it, and what to write for one that is not in the table.
+    pub fn hint(&self) -> String {
+        let digits = self.name.trim().trim_start_matches(['M', 'm']).trim();
+        let near: Vec<&str> = match digits.parse::<f64>() {
+            Ok(diameter) => [
+                BOLTS.iter().rfind(|bolt| bolt.diameter <= diameter),
+                BOLTS.iter().find(|bolt| bolt.diameter > diameter),
+            ]
+            .into_iter()
+            .flatten()
+            .map(|bolt| bolt.name)
+            .collect(),
+            Err(_) => vec![],
+        };
+        let other = "give any other as `shape = \"round-hole\"` with the diameter it needs";
+        if near.is_empty() {
+            other.into()
+        } else {
+            format!("next to it are {}; {other}", listed(&near, " and "))
+        }
+    }
+}
 
 /// The bolt called `name`, in capitals or not.
 ///
@@ -141,7 +180,12 @@ mod tests {
 
     #[test]
     fn an_unknown_size_names_the_known_ones() {
-        let message = bolt("M9").unwrap_err().to_string();
-        assert!(message.contains("`M9`") && message.contains("M8, M10"));
+        let unknown = bolt("M9").unwrap_err();
+        let message = unknown.to_string();
+        assert!(message.contains("`M9`") && message.contains("`M8`, `M10`"));
+        assert!(unknown.hint().starts_with("next to it are `M8` and `M10`"));
+        let hint = |name: &str| bolt(name).unwrap_err().hint();
+        assert!(hint("M20").starts_with("next to it are `M16`; "));
+        assert!(hint("UNC 3/8").starts_with("give any other"));
     }
 }

@@ -5,5 +5,5 @@ mod tool;
 mod tube;
 
 pub use bolt::{BOLTS, Bolt, Fit, UnknownBolt, bolt};
-pub use tool::{Tool, ToolKind, default_tools, largest_tool_at_most};
-pub use tube::{NominalTube, TUBES, nominal_tube};
+pub use tool::{Tool, ToolKind, default_tools, largest_tool_at_most, own_tools};
+pub use tube::{MEASURE_OUTSIDE, NominalTube, TUBES, nominal_tube};

@@ -5,8 +5,10 @@
 pub enum ToolKind {
     /// Twist drill.
     Drill,
-    /// Cutter by sixteenths of an inch, or a hole saw of the shop.
+    /// Cutter by sixteenths of an inch.
     Cutter,
+    /// One of the shop's own, of which only the size was told.
+    Own,
 }
 
 impl ToolKind {
@@ -15,6 +17,7 @@ impl ToolKind {
         match self {
             Self::Drill => "drill",
             Self::Cutter => "hole cutter",
+            Self::Own => "drill or hole saw",
         }
     }
 }
@@ -45,6 +48,15 @@ pub fn default_tools() -> Vec<Tool> {
         .collect();
     tools.sort_by(|one, other| one.diameter.total_cmp(&other.diameter));
     tools
+}
+
+/// A shop's own tools by their diameters, mm.
+pub fn own_tools(diameters: &[f64]) -> Vec<Tool> {
+    let own = |&diameter: &f64| Tool {
+        diameter,
+        kind: ToolKind::Own,
+    };
+    diameters.iter().map(own).collect()
 }
 
 /// Slack for a radius worked out, mm, so that one of exactly a tool's is not lost to rounding.

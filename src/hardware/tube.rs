@@ -16,6 +16,9 @@ pub struct NominalTube {
 
 const INCH: f64 = 25.4;
 
+/// What every tube needs, whatever it is called.
+pub const MEASURE_OUTSIDE: &str = "measure the outside over the collar and give that as `outside`";
+
 /// The trade sizes known.
 pub const TUBES: &[NominalTube] = &[
     NominalTube {
@@ -47,10 +50,17 @@ impl fmt::Display for NominalTube {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(
             out,
-            "a {} receiver is named by its inside, {} mm; its outside varies with wall and collar\nhint: measure the outside over the collar and give that",
+            "a {} receiver is named by its inside, {} mm; its outside varies with wall and collar",
             self.name,
             fixed(self.inside, 2)
         )
+    }
+}
+
+impl NominalTube {
+    /// What to do instead.
+    pub fn hint(&self) -> &'static str {
+        MEASURE_OUTSIDE
     }
 }
 
@@ -63,7 +73,7 @@ mod tests {
         let insides: Vec<f64> = TUBES.iter().map(|tube| tube.inside).collect();
         assert_eq!(insides, [31.75, 50.8, 63.5]);
         let two = nominal_tube(50.8).unwrap();
-        assert!(two.to_string().contains("measure the outside"));
+        assert!(two.to_string().contains("named by its inside, 50.8"));
         // 50 mm is the ISO coupling ball, not the tube.
         assert!(nominal_tube(50.0).is_none());
     }

@@ -39,14 +39,12 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
     let mut findings = vec![];
     match centre.agreement() {
         Agreement::Agree => {}
-        Agreement::Unproved => findings.push(Finding {
-            severity: Severity::Note,
-            ..warning(
-                "centreline: one pair",
-                "the centre rests on one pair of readings, which nothing proves".into(),
-                "read a second pair of features that mirror each other",
-            )
-        }),
+        Agreement::Unproved => findings.push(Finding::new(
+            Severity::Note,
+            "centreline: one pair",
+            "the centre rests on one pair of readings, which nothing proves".into(),
+            "read a second pair of features that mirror each other",
+        )),
         Agreement::OneDisagrees(odd) => findings.push(warning(
             &format!("centreline: {}", odd.name),
             format!(
@@ -112,17 +110,15 @@ pub(super) fn about_openings(
         .collect();
     for opening in openings {
         if let Some(corner) = sharp_inner_corner(&opening.outline) {
-            findings.push(Finding {
-                at: Some(corner),
-                ..warning(
-                    &format!("sharp corner: {}", opening.name()),
-                    format!(
-                        "opening `{}` has a sharp inner corner, where a panel tears",
-                        opening.name()
-                    ),
-                    "give that corner a radius, at least that of a drill",
-                )
-            });
+            let sharp = warning(
+                &format!("sharp corner: {}", opening.name()),
+                format!(
+                    "opening `{}` has a sharp inner corner, where a panel tears",
+                    opening.name()
+                ),
+                "give that corner a radius, at least that of a drill",
+            );
+            findings.push(sharp.at(corner));
         }
     }
     findings
@@ -142,9 +138,8 @@ fn over_the_edge(one: &Placed, panel: &Panel, orientation: Orientation) -> Vec<F
     ]
     .into_iter()
     .filter(|(by, _)| *by > 0.0)
-    .map(|(by, edge)| Finding {
-        at: Some(one.declared.origin),
-        ..warning(
+    .map(|(by, edge)| {
+        let over = warning(
             &format!("over the edge: {}", one.declared.name),
             format!(
                 "opening `{}` runs {} mm over the panel's {edge}",
@@ -152,17 +147,12 @@ fn over_the_edge(one: &Placed, panel: &Panel, orientation: Orientation) -> Vec<F
                 fixed(by, 1)
             ),
             "if that is not meant, look at its offset and at the panel's size",
-        )
+        );
+        over.at(one.declared.origin)
     })
     .collect()
 }
 
 fn warning(name: &str, message: String, hint: &str) -> Finding {
-    Finding {
-        name: name.into(),
-        severity: Severity::Warning,
-        message,
-        hint: hint.into(),
-        at: None,
-    }
+    Finding::new(Severity::Warning, name, message, hint)
 }

@@ -26,7 +26,7 @@ pub(super) fn locators(spec: &PatternSpec, centreline: &Centreline) -> Vec<Locat
             locator.from_datum.value,
         ),
         diameter: locator.diameter,
-        fixed: false,
+        fixed: locator.fixed,
     });
     let pairs = spec
         .centreline

@@ -4,24 +4,34 @@
 //! centreline meets it, to the reader's right when the datum edge lies at the foot; y away from
 //! the datum edge. Millimetres.
 
+mod allowance;
+mod around;
 mod centreline;
 mod check_points;
 mod doubts;
 mod edge;
 mod finding;
+mod guard;
+mod judge;
 mod locator;
 mod opening;
 mod panel;
+mod part;
+mod place;
 mod relief;
 mod solve;
+mod spacing;
 
 pub use centreline::{Basis, Centreline};
-pub use finding::{Finding, Severity};
+pub use finding::{Accepted, Finding, Measure, Severity};
+pub use guard::{KeepOut, PanelLine};
 pub use locator::Locator;
 pub use opening::{Declared, Opening};
 pub use panel::Panel;
+pub use part::Part;
 pub use relief::Relief;
 pub use solve::solve;
+pub use spacing::{Clear, Clearances};
 
 use crate::length::Units;
 use crate::panel::Orientation;
@@ -40,10 +50,20 @@ pub struct Pattern {
     pub panel: Panel,
     /// The centreline and how it was found.
     pub centreline: Centreline,
+    /// What passes through.
+    pub parts: Vec<Part>,
+    /// The clearance of each opening that was worked out from parts.
+    pub clearances: Vec<Clearances>,
     /// Openings, united where they overlap, each with its outline cut at the panel's edge.
     pub openings: Vec<Opening>,
+    /// What each part keeps in its opening, measured.
+    pub spacings: Vec<Clear>,
     /// Features that place the pattern.
     pub locators: Vec<Locator>,
+    /// Areas that no cut may come near.
+    pub keep_outs: Vec<KeepOut>,
+    /// Lines to fold or trim along.
+    pub lines: Vec<PanelLine>,
     /// What was found while solving.
     pub findings: Vec<Finding>,
 }

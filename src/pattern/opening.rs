@@ -3,6 +3,7 @@
 use super::check_points::check_points;
 use super::panel::outline_of;
 use super::relief::{Relief, relief_holes};
+use crate::hardware::Tool;
 use crate::outline::{
     ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union,
 };
@@ -73,11 +74,16 @@ impl Opening {
 }
 
 /// An opening before it is united with others.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Placed {
     pub(super) declared: Declared,
     pub(super) outline: Outline,
     pub(super) span: Option<Range<usize>>,
+}
+
+/// A height past the panel's edge under all of `place`, mm.
+pub(super) fn edge_below(edge: &DatumEdge, place: Rect) -> f64 {
+    edge.lowest(place.x0, place.x1).min(place.y0) - PAST_EDGE
 }
 
 /// Carries the open sides of a shape, which lie along its own y = 0, out past the panel's edge, so
@@ -89,7 +95,7 @@ pub(super) fn carried_past(
     edge: &DatumEdge,
     place: Rect,
 ) -> Result<Outline, String> {
-    let past = edge.lowest(place.x0, place.x1).min(place.y0) - PAST_EDGE;
+    let past = edge_below(edge, place);
     let vertices = outline.vertices();
     let mut carried: Vec<Vertex> = Vec::with_capacity(vertices.len() + 2);
     for (i, vertex) in vertices.iter().enumerate() {
@@ -116,6 +122,7 @@ pub(super) fn cut_out(
     placed: &[Placed],
     edge: &DatumEdge,
     size: Option<Rect>,
+    tools: &[Tool],
 ) -> Result<(Outline, Vec<Opening>), Vec<Problem>> {
     let whole = placed
         .iter()
@@ -157,7 +164,7 @@ pub(super) fn cut_out(
         }
         for piece in intersection(&region.outer, &panel) {
             let outline = mark_open(&piece, &panel, ON_EDGE);
-            let relief = relief_holes(&outline);
+            let relief = relief_holes(&outline, tools);
             openings.push(Opening {
                 declared: members.iter().map(|one| one.declared.clone()).collect(),
                 check_points: check_points(&outline, &relief),

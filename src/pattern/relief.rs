@@ -1,11 +1,15 @@
 //! Holes drilled at inner corners before sawing, so that the corner is round.
 
+use crate::hardware::{Tool, largest_tool_at_most};
 use crate::outline::{Outline, Side};
 use kurbo::Point;
 
 /// The widest hole that a hole saw cuts in trim, mm: 6 in (common practice, no source). A wider
 /// corner is sawn along its line.
 const WIDEST_HOLE: f64 = 152.4;
+
+/// A tool within this of a hole's diameter, mm, is of its size: cutters are named in rounded sizes.
+const SAME_SIZE: f64 = 0.06;
 
 /// Two arcs whose centres are nearer than this, mm, are one place to drill.
 const ONE_PLACE: f64 = 0.01;
@@ -17,12 +21,22 @@ pub struct Relief {
     pub at: Point,
     /// Diameter of the hole: twice the corner's radius, mm.
     pub diameter: f64,
+    /// The shop's tool for it: the largest that stays inside the line.
+    pub tool: Option<Tool>,
+}
+
+impl Relief {
+    /// Whether its tool leaves nothing to be filed off.
+    pub fn is_finished_by_tool(&self) -> bool {
+        self.tool
+            .is_some_and(|tool| tool.diameter > self.diameter - SAME_SIZE)
+    }
 }
 
 /// The relief holes of an opening: one for each place where the side that is kept turns inward.
 ///
 /// The opening runs counter-clockwise, so those corners are the arcs that turn left.
-pub(super) fn relief_holes(outline: &Outline) -> Vec<Relief> {
+pub(super) fn relief_holes(outline: &Outline, tools: &[Tool]) -> Vec<Relief> {
     let mut holes: Vec<Relief> = vec![];
     for side in outline.sides() {
         let (Some(at), Some(radius)) = (side.centre(), side.radius()) else {
@@ -37,7 +51,11 @@ pub(super) fn relief_holes(outline: &Outline) -> Vec<Relief> {
             hole.at.distance(at) < ONE_PLACE && (hole.diameter - diameter).abs() < ONE_PLACE
         };
         if !holes.iter().any(known) {
-            holes.push(Relief { at, diameter });
+            holes.push(Relief {
+                at,
+                diameter,
+                tool: largest_tool_at_most(tools, (diameter + SAME_SIZE) / 2.0),
+            });
         }
     }
     holes

@@ -1,21 +1,32 @@
 //! From the definition as written to outlines on the panel.
 
+use super::allowance::{Allowances, known_material};
+use super::around::Working;
 use super::doubts::{about_centre, about_openings};
 use super::edge::datum_edge;
+use super::finding::accept;
+use super::guard::{keep_out, lines};
+use super::judge::{Judged, judge};
 use super::locator::locators;
 use super::opening::{Declared, Placed, carried_past, cut_out};
+use super::part::part;
+use super::place::{Placing, whereabouts};
+use super::spacing::Measuring;
 use super::{Centreline, Panel, Pattern};
-use crate::panel::{DatumEdge, Orientation};
-use crate::shape::{Library, ShapeError};
-use crate::spec::{OpeningSpec, PanelSpec, PatternSpec, Problem, SquareTo};
-use kurbo::{Point, Rect, Vec2};
+use crate::hardware::{Tool, default_tools, own_tools};
+use crate::shape::Library;
+use crate::spec::{OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, Problem, ShapeAt};
+use kurbo::{Rect, Vec2};
 
-/// Solves a definition: places its openings on the panel, unites them, cuts them at the panel's
-/// edge, and finds where to drill.
+/// Solves a definition: places its parts and openings on the panel, works out those that follow
+/// parts, unites openings, cuts them at the panel's edge, finds where to drill, measures what each
+/// part keeps, and judges what stays of the panel.
 ///
 /// # Errors
 /// Every problem of the definition that only shows when it is worked out: unknown shapes, values
-/// out of a shape's range, radii that do not fit, openings off the panel, a panel left in pieces.
+/// out of a shape's range, radii that do not fit, openings off the panel, a panel left in pieces, a
+/// part that does not keep its gap. What stays of the panel is told as findings, some of which stop
+/// a pattern from being drawn: see [`Finding::stops`](super::Finding::stops).
 pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Problem>> {
     let orientation = spec.panel.orientation().map_err(|error| {
         vec![Problem {
@@ -27,25 +38,47 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let centreline = Centreline::find(spec.centreline.as_ref(), &spec.panel, orientation)?;
     let edge = datum_edge(&spec.panel, &centreline).map_err(|problem| vec![problem])?;
     let size = panel_size(&spec.panel, &centreline);
-
+    let locators = locators(spec, &centreline);
     let placing = Placing {
         shapes,
         orientation,
         centreline: &centreline,
         edge: &edge,
     };
-    let mut placed = vec![];
-    let mut problems = vec![];
-    for opening in &spec.openings {
-        match placing.place(opening) {
-            Ok(one) => placed.push(one),
-            Err(found) => problems.extend(found),
+    let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
+    let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
+    let allowances = Allowances {
+        spec: &spec.clearance,
+        material: known_material(&spec.panel.material),
+        centreline: &centreline,
+        locators: &locators,
+    };
+    let tools = tools(spec);
+    let working = Working {
+        parts: &parts,
+        allowances: &allowances,
+        edge: &edge,
+        tools: &tools,
+    };
+
+    let mut clearances = vec![];
+    let placed = all(spec.openings.iter().map(|opening| match &opening.given {
+        OpeningGiven::Outright(shape) => outright(opening, shape, &placing).map(|one| vec![one]),
+        OpeningGiven::Around(around) => {
+            let (placed, clearance) = working.opening(opening, around)?;
+            clearances.push(clearance);
+            Ok(placed)
         }
-    }
-    if !problems.is_empty() {
-        return Err(problems);
-    }
-    let (outline, openings) = cut_out(&placed, &edge, size)?;
+    }))?
+    .concat();
+    let (outline, openings) = cut_out(&placed, &edge, size, &tools)?;
+    let measuring = Measuring {
+        parts: &parts,
+        openings: &openings,
+        allowances: &allowances,
+        orientation,
+    };
+    let spacings = measuring.measure(&clearances)?;
     let panel = Panel {
         name: spec.panel.name.clone(),
         material: spec.panel.material.clone(),
@@ -55,125 +88,100 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         extent: spec.panel.extent,
         outline,
     };
-    let locators = locators(spec, &centreline);
     let mut findings = about_centre(&centreline, &locators);
     findings.extend(about_openings(&placed, &openings, &panel, orientation));
+    findings.extend(judge(&Judged {
+        panel: &panel,
+        orientation,
+        material: allowances.material,
+        openings: &openings,
+        locators: &locators,
+        keep_outs: &keep_outs,
+        parts: &parts,
+        spacings: &spacings,
+    }));
+    for finding in &mut findings {
+        let told = |at| whereabouts(at, &centreline, orientation);
+        finding.whereabouts = finding.at.map(told);
+    }
+    accept(&mut findings, &spec.accepted);
+    let lines = lines(&spec.lines, &centreline);
     Ok(Pattern {
         identity: spec.identity.clone(),
         units: spec.units,
         orientation,
         panel,
         centreline,
+        parts,
+        clearances,
         openings,
+        spacings,
         locators,
+        keep_outs,
+        lines,
         findings,
     })
 }
 
-/// What an opening is placed by.
-struct Placing<'a> {
-    shapes: &'a Library,
-    orientation: Orientation,
-    centreline: &'a Centreline,
-    edge: &'a DatumEdge,
-}
-
-impl Placing<'_> {
-    fn place(&self, spec: &OpeningSpec) -> Result<Placed, Vec<Problem>> {
-        let family = self.shapes.find(&spec.shape.value).map_err(|error| {
-            vec![Problem {
-                message: error.to_string(),
-                hint: Some(error.hint()),
-                span: spec.shape.span.clone(),
-            }]
-        })?;
-        let values = spec
-            .with
-            .iter()
-            .map(|(name, value)| (name.clone(), value.value))
-            .collect();
-        let outline = family
-            .outline(&values)
-            .map_err(|errors| shape_problems(errors, spec))?;
-        let depth = spec.from_datum.value;
-        if family.is_open() && depth != 0.0 {
-            return Err(vec![Problem {
-                message: format!(
-                    "shape `{}` is open at the datum edge, so `from_datum` can only be 0",
-                    spec.shape.value
-                ),
-                hint: Some(
-                    "leave `from_datum` out, or take a closed shape such as `window`".into(),
-                ),
-                span: spec.from_datum.span.clone(),
-            }]);
+/// All that were worked out, or everything that was wrong with any of them.
+fn all<T>(outcomes: impl Iterator<Item = Result<T, Vec<Problem>>>) -> Result<Vec<T>, Vec<Problem>> {
+    let (mut good, mut problems) = (vec![], vec![]);
+    for outcome in outcomes {
+        match outcome {
+            Ok(one) => good.push(one),
+            Err(found) => problems.extend(found),
         }
-        let offset = self.offset(spec)?;
-        let origin = Point::new(self.centreline.x_at(depth) + offset, depth);
-        let turn = match spec.square_to {
-            SquareTo::DatumEdge => 0.0,
-            SquareTo::Centreline => self.centreline.lean(),
-        };
-        let by = Vec2::new(origin.x, origin.y);
-        let outline = if family.is_open() {
-            carried_past(&outline, self.edge, outline.placed(turn, by).bounds()).map_err(
-                |message| {
-                    vec![Problem {
-                        message,
-                        hint: None,
-                        span: spec.shape.span.clone(),
-                    }]
-                },
-            )?
-        } else {
-            outline
-        };
-        Ok(Placed {
-            declared: Declared {
-                name: spec.name.value.clone(),
-                shape: spec.shape.value.clone(),
-                origin,
-                offset,
-            },
-            outline: outline.placed(turn, by),
-            span: spec.name.span.clone(),
-        })
     }
-
-    /// Offset from the centreline along the frame's x.
-    fn offset(&self, spec: &OpeningSpec) -> Result<f64, Vec<Problem>> {
-        let offset = spec.centre_offset.value;
-        let Some(side) = offset.towards else {
-            return Ok(0.0);
-        };
-        let sign = self.orientation.sign_along_edge(side).ok_or_else(|| {
-            let right = self.orientation.frame_right();
-            vec![Problem {
-                message: format!("`{side}` does not run along this panel's datum edge"),
-                hint: Some(format!("write `{right}` or `{}`", right.opposite())),
-                span: spec.centre_offset.span.clone(),
-            }]
-        })?;
-        Ok(sign * offset.distance)
+    if problems.is_empty() {
+        Ok(good)
+    } else {
+        Err(problems)
     }
 }
 
-/// Trouble with a shape's values, each at the value it is about.
-fn shape_problems(errors: Vec<ShapeError>, spec: &OpeningSpec) -> Vec<Problem> {
-    errors
-        .into_iter()
-        .map(|error| {
-            let value = error.parameter().and_then(|name| spec.with.get(name));
-            let span = value
-                .and_then(|value| value.span.clone())
-                .or_else(|| spec.shape.span.clone());
-            Problem {
-                message: error.to_string(),
-                hint: error.hint(),
-                span,
-            }
-        })
-        .collect()
+/// An opening given by a shape and its place.
+fn outright(
+    opening: &OpeningSpec,
+    spec: &ShapeAt,
+    placing: &Placing<'_>,
+) -> Result<Placed, Vec<Problem>> {
+    let family = placing.family(&spec.shape)?;
+    let outline = placing.outline(family, &spec.with, &spec.shape)?;
+    if family.is_open() && spec.from_datum.value != 0.0 {
+        let message = format!(
+            "shape `{}` is open at the datum edge, so `from_datum` can only be 0",
+            spec.shape.value
+        );
+        let hint = "write `from_datum = 0`, or take a closed shape such as `window`";
+        return Err(vec![spec.from_datum.problem(message).hint(hint)]);
+    }
+    let place = placing.at(&spec.centre_offset, &spec.from_datum, spec.square_to)?;
+    let by = Vec2::new(place.origin.x, place.origin.y);
+    let outline = if family.is_open() {
+        let bounds = outline.placed(place.turn, by).bounds();
+        carried_past(&outline, placing.edge, bounds)
+            .map_err(|message| vec![spec.shape.problem(message)])?
+    } else {
+        outline
+    };
+    Ok(Placed {
+        declared: Declared {
+            name: opening.name.value.clone(),
+            shape: spec.shape.value.clone(),
+            origin: place.origin,
+            offset: place.offset,
+        },
+        outline: outline.placed(place.turn, by),
+        span: opening.name.span.clone(),
+    })
+}
+
+/// What the shop drills and saws with.
+fn tools(spec: &PatternSpec) -> Vec<Tool> {
+    match &spec.tools {
+        Some(own) => own_tools(own),
+        None => default_tools(),
+    }
 }
 
 /// The panel's ends and far side, where they were told.

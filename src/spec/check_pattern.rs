@@ -1,6 +1,6 @@
 //! Checks of a pattern file that need more than one of its values.
 
-use super::pattern::PatternSpec;
+use super::pattern::{OpeningGiven, PatternSpec};
 use super::problem::Placed;
 use super::reading::Reading;
 use crate::drawing::fixed;
@@ -14,6 +14,7 @@ const END_SLACK: f64 = 0.5;
 /// Reports what does not fit the panel, where the panel itself is in order.
 pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_locators(pattern, reading);
+    check_lines(pattern, reading);
     if let Ok(orientation) = pattern.panel.orientation() {
         check_sides(pattern, orientation, reading);
         check_zero(pattern, orientation, reading);
@@ -21,7 +22,24 @@ pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
 }
 
 /// Every name of a kind once.
-pub(super) fn check_names<'n>(
+pub(super) fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let locators = pattern.locators.iter().map(|locator| &locator.name);
+    check_names(locators, "locators", reading);
+    let pairs = pattern.centreline.iter().flat_map(|line| &line.pairs);
+    check_names(pairs.map(|pair| &pair.name), "pairs", reading);
+    let parts = pattern.parts.iter().map(|part| &part.name);
+    check_names(parts, "parts", reading);
+    let openings = pattern.openings.iter().map(|opening| &opening.name);
+    check_names(openings, "openings", reading);
+    let keep_outs = pattern.keep_outs.iter().map(|area| &area.name);
+    check_names(keep_outs, "keep-out areas", reading);
+    let lines = pattern.lines.iter().map(|line| &line.name);
+    check_names(lines, "lines", reading);
+    let accepted = pattern.accepted.iter().map(|accepted| &accepted.finding);
+    check_names(accepted, "accepted findings", reading);
+}
+
+fn check_names<'n>(
     names: impl Iterator<Item = &'n Placed<String>>,
     kind: &str,
     reading: &Reading<'_>,
@@ -128,12 +146,42 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
     }
 }
 
+fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
+    for line in &pattern.lines {
+        let off = line.points.iter().position(|(across, from_datum)| {
+            let panel = &pattern.panel;
+            panel
+                .width
+                .is_some_and(|width| !(0.0..=width).contains(across))
+                || panel.height.is_some_and(|height| *from_datum > height)
+        });
+        if let Some((index, (across, from_datum))) =
+            off.and_then(|index| Some((index, line.points.get(index)?)))
+        {
+            let message = format!(
+                "point {} of line `{}`, {} across and {} from the datum edge, lies off the panel",
+                index + 1,
+                shown(&line.name.value),
+                mm(*across),
+                mm(*from_datum)
+            );
+            reading.report(line.name.problem(message));
+        }
+    }
+}
+
 /// Sides must run along the datum edge.
 fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
     let right = orientation.frame_right();
     let along = words_where(|direction| direction == right || direction == right.opposite());
-    for opening in &pattern.openings {
-        let offset = &opening.centre_offset;
+    let openings = pattern.openings.iter();
+    let outright = openings.filter_map(|opening| match &opening.given {
+        OpeningGiven::Outright(shape) => Some(&shape.centre_offset),
+        OpeningGiven::Around(_) => None,
+    });
+    let parts = pattern.parts.iter().map(|part| &part.centre_offset);
+    let keep_outs = pattern.keep_outs.iter().map(|area| &area.centre_offset);
+    for offset in outright.chain(parts).chain(keep_outs) {
         if let Some(side) = offset.value.towards
             && orientation.sign_along_edge(side).is_none()
         {

@@ -3,10 +3,11 @@
 //! Each function reports what is wrong with its value and then returns `None`.
 
 use super::pattern::Value;
-use super::table::Entry;
+use super::table::{Entry, Table};
 use crate::drawing::fixed;
 use crate::length::{
-    self, LengthError, Offset, has_angle_unit, length_of, parse_angle, parse_length, parse_offset,
+    self, LengthError, Offset, Units, has_angle_unit, length_of, parse_angle, parse_length,
+    parse_offset,
 };
 use crate::words::{is_unprintable, listed, nearest};
 use std::ops::RangeInclusive;
@@ -20,6 +21,14 @@ const LONGEST_WORD: usize = 64;
 
 /// Lengths that a file may hold anywhere, mm.
 pub(super) const ANY_LENGTH: RangeInclusive<f64> = -length::LONGEST..=length::LONGEST;
+
+/// `units` of the file, which hold for every bare number read after it.
+pub(super) fn units(file: &mut Table<'_>) -> Units {
+    let units = file.optional("units", |entry| choice(entry, &Units::ALL, Units::word));
+    let units = units.map_or(Units::Mm, |units| units.value);
+    file.reading.units.set(units);
+    units
+}
 
 /// One line of text; may be empty.
 pub(super) fn text(entry: &Entry<'_>) -> Option<String> {

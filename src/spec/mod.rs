@@ -4,29 +4,46 @@
 //! range; what needs more than the file to judge, such as a shape's parameters, comes later.
 
 mod centreline;
+mod check_parts;
 mod check_pattern;
+mod clearance;
 mod field;
 mod file;
+mod judging;
 mod outright;
+mod pairs;
+mod part;
 mod pattern;
 mod problem;
+mod quantity;
 mod read_centreline;
+mod read_clearance;
+mod read_judging;
+mod read_opening;
+mod read_part;
 mod read_pattern;
 mod read_shape;
+mod read_tools;
 mod reading;
 mod report;
 mod shape;
+mod shop;
 mod source;
 mod table;
 #[cfg(test)]
 mod tests;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
+pub use clearance::{AroundSpec, ClearanceSpec, Follow};
+pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};
 pub use outright::Outright;
+pub use part::{PartBody, PartSpec, RoundKind};
 pub use pattern::{
-    Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value,
+    Extent, Identity, LocatorSpec, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt,
+    SquareTo, Value,
 };
 pub use problem::{Placed, Problem};
 pub use report::Report;
 pub use shape::{CornerSpec, ParameterSpec, ShapeSpec};
+pub use shop::ShopSpec;
 pub use source::Source;

@@ -1,6 +1,9 @@
 //! A pattern with no file: one shape on a panel that is not described.
 
-use super::pattern::{Extent, Identity, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value};
+use super::clearance::ClearanceSpec;
+use super::pattern::{
+    Extent, Identity, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt, SquareTo, Value,
+};
 use super::problem::Placed;
 use crate::length::{Offset, Units};
 use crate::panel::{Direction, Face};
@@ -59,18 +62,26 @@ impl PatternSpec {
             },
             centreline: None,
             locators: vec![],
+            parts: vec![],
+            clearance: ClearanceSpec::default(),
             openings: vec![OpeningSpec {
                 name: Placed::unwritten("opening".into()),
-                shape: Placed::unwritten(given.shape),
-                with: given
-                    .with
-                    .into_iter()
-                    .map(|(name, value)| (name, Placed::unwritten(value)))
-                    .collect(),
-                centre_offset: Placed::unwritten(given.offset),
-                from_datum: Placed::unwritten(given.from_datum),
-                square_to: SquareTo::DatumEdge,
+                given: OpeningGiven::Outright(ShapeAt {
+                    shape: Placed::unwritten(given.shape),
+                    with: given
+                        .with
+                        .into_iter()
+                        .map(|(name, value)| (name, Placed::unwritten(value)))
+                        .collect(),
+                    centre_offset: Placed::unwritten(given.offset),
+                    from_datum: Placed::unwritten(given.from_datum),
+                    square_to: SquareTo::DatumEdge,
+                }),
             }],
+            keep_outs: vec![],
+            lines: vec![],
+            accepted: vec![],
+            tools: None,
         }
     }
 }

@@ -1,6 +1,9 @@
 //! A pattern file as written.
 
 use super::centreline::CentrelineSpec;
+use super::clearance::{AroundSpec, ClearanceSpec};
+use super::judging::{AcceptedSpec, KeepOutSpec, LineSpec};
+use super::part::PartSpec;
 use super::problem::Placed;
 use crate::length::{Offset, Units};
 use crate::panel::{Direction, Face, Orientation, OrientationError};
@@ -19,8 +22,20 @@ pub struct PatternSpec {
     pub centreline: Option<CentrelineSpec>,
     /// `[[locator]]`.
     pub locators: Vec<LocatorSpec>,
+    /// `[[part]]`.
+    pub parts: Vec<PartSpec>,
+    /// `[clearance]`.
+    pub clearance: ClearanceSpec,
     /// `[[opening]]`.
     pub openings: Vec<OpeningSpec>,
+    /// `[[keep_out]]`.
+    pub keep_outs: Vec<KeepOutSpec>,
+    /// `[[line]]`.
+    pub lines: Vec<LineSpec>,
+    /// `[[accepted]]`.
+    pub accepted: Vec<AcceptedSpec>,
+    /// Diameters of the shop's drills and hole saws, mm; the published series unless given.
+    pub tools: Option<Vec<f64>>,
 }
 
 /// `[pattern]`: what identifies it.
@@ -122,6 +137,8 @@ pub struct LocatorSpec {
     pub from_datum: Placed<f64>,
     /// Diameter if it is a hole, mm.
     pub diameter: Option<f64>,
+    /// Whether the panel is held there.
+    pub fixed: bool,
 }
 
 /// A shape's value as written.
@@ -133,11 +150,27 @@ pub struct Value {
     pub angle: bool,
 }
 
-/// `[[opening]]` given outright.
+/// `[[opening]]`.
 #[derive(Debug, Clone)]
 pub struct OpeningSpec {
     /// Its name.
     pub name: Placed<String>,
+    /// How it is given.
+    pub given: OpeningGiven,
+}
+
+/// How an opening is given.
+#[derive(Debug, Clone)]
+pub enum OpeningGiven {
+    /// By a shape and its place.
+    Outright(ShapeAt),
+    /// By the parts that pass through.
+    Around(AroundSpec),
+}
+
+/// A shape with its values, at its place on the panel.
+#[derive(Debug, Clone)]
+pub struct ShapeAt {
     /// Name of its shape family.
     pub shape: Placed<String>,
     /// Values for the shape's parameters; the family's defaults stand for the rest.

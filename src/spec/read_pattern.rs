@@ -1,24 +1,26 @@
 //! Reads a pattern file, table by table.
 
-use super::check_pattern::{check_edge, check_names, check_orientation, check_places};
+use super::check_parts::{check_around, check_passage};
+use super::check_pattern::{check_all_names, check_edge, check_orientation, check_places};
 use super::field::{
-    ANY_LENGTH, choice, date, filled_text, filled_word, length, offset, text, texts, value, word,
+    ANY_LENGTH, choice, date, filled_text, filled_word, length, text, texts, units, word, yes_or_no,
 };
 use super::file::read_file;
-use super::pattern::{
-    Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value,
-};
-use super::problem::{Placed, Problem};
+use super::pairs::Pairs;
+use super::pattern::{Extent, Identity, LocatorSpec, PanelSpec, PatternSpec};
+use super::problem::Placed;
 use super::read_centreline::centreline;
+use super::read_clearance::clearance;
+use super::read_judging::{accepted, keep_out, line};
+use super::read_opening::opening;
+use super::read_part::part;
+use super::read_tools::tools;
 use super::report::Report;
 use super::source::Source;
 use super::table::{Entry, Table};
-use crate::length::{LONGEST, Units};
+use crate::length::LONGEST;
 use crate::panel::{Direction, Face};
-use crate::words::shown;
-use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
-use toml::de::DeValue;
 
 /// Most openings on a panel: more are no trim part.
 const MOST_OPENINGS: usize = 200;
@@ -26,14 +28,23 @@ const MOST_OPENINGS: usize = 200;
 /// Most locators on a panel.
 const MOST_LOCATORS: usize = 1000;
 
+/// Most things that pass through a panel.
+const MOST_PARTS: usize = 200;
+
+/// Most areas to keep out of.
+const MOST_KEEP_OUTS: usize = 200;
+
+/// Most lines to fold or trim along.
+const MOST_LINES: usize = 200;
+
+/// Most findings that can stand: more is a panel to leave alone.
+const MOST_ACCEPTED: usize = 200;
+
 /// Most notes: they share one sheet.
 const MOST_NOTES: usize = 20;
 
 /// Most readings along a bowed edge.
 const MOST_READINGS: usize = 500;
-
-/// Most values given to a shape.
-const MOST_VALUES: usize = 100;
 
 /// Widths and heights of panels, mm.
 const PANEL_SIZE: RangeInclusive<f64> = 1.0..=LONGEST;
@@ -58,30 +69,39 @@ impl PatternSpec {
 }
 
 fn pattern(file: &mut Table<'_>) -> Option<PatternSpec> {
-    let units = file.optional("units", |entry| choice(entry, &Units::ALL, Units::word));
-    let units = units.map_or(Units::Mm, |units| units.value);
-    file.reading.units.set(units);
+    let units = units(file);
     let identity = file.table("pattern", identity);
     let panel = file.table("panel", panel);
     let centreline = file.optional_table("centreline", centreline);
     let locators = file.tables("locator", 0..=MOST_LOCATORS, locator);
+    let mut named = vec![];
+    let parts = file.tables("part", 0..=MOST_PARTS, |table| part(table, &mut named));
+    let clearance = file.optional_table("clearance", clearance);
+    let problems = file.reading.problem_count();
     let openings = file.tables("opening", 1..=MOST_OPENINGS, opening);
-    let names = locators.iter().map(|locator| &locator.name);
-    check_names(names, "locators", file.reading);
-    let names = openings.iter().map(|opening| &opening.name);
-    check_names(names, "openings", file.reading);
-    if let Some(centreline) = &centreline {
-        let names = centreline.pairs.iter().map(|pair| &pair.name);
-        check_names(names, "pairs", file.reading);
+    check_around(&openings, &named, file.reading);
+    if file.reading.problem_count() == problems {
+        check_passage(&parts, &openings, file.reading);
     }
+    let keep_outs = file.tables("keep_out", 0..=MOST_KEEP_OUTS, keep_out);
+    let lines = file.tables("line", 0..=MOST_LINES, line);
+    let accepted = file.tables("accepted", 0..=MOST_ACCEPTED, accepted);
+    let tools = file.optional("tools", tools);
     let pattern = PatternSpec {
         units,
         identity: identity?,
         panel: panel?,
         centreline,
         locators,
+        parts,
+        clearance: clearance.unwrap_or_default(),
         openings,
+        keep_outs,
+        lines,
+        accepted,
+        tools: tools.map(|tools| tools.value),
     };
+    check_all_names(&pattern, file.reading);
     check_places(&pattern, file.reading);
     Some(pattern)
 }
@@ -147,95 +167,28 @@ fn locator(table: &mut Table<'_>) -> Option<LocatorSpec> {
     let across = table.required("across", |entry| length(entry, ANY_LENGTH));
     let from_datum = table.required("from_datum", |entry| length(entry, ANY_LENGTH));
     let diameter = table.optional("diameter", |entry| length(entry, DIAMETER));
+    let fixed = table.optional("fixed", yes_or_no);
     Some(LocatorSpec {
         name: name?,
         across: across?,
         from_datum: from_datum?,
         diameter: diameter.map(|diameter| diameter.value),
+        fixed: fixed.is_some_and(|fixed| fixed.value),
     })
-}
-
-fn opening(table: &mut Table<'_>) -> Option<OpeningSpec> {
-    let name = table.required("name", filled_text);
-    let shape = table.required("shape", filled_word);
-    let with = table.optional_table("with", values);
-    let centre_offset = table.required("centre_offset", offset);
-    let from_datum = table.required("from_datum", |entry| length(entry, ANY_LENGTH));
-    let square_to = table.optional("square_to", |entry| {
-        choice(entry, &SquareTo::ALL, SquareTo::word)
-    });
-    Some(OpeningSpec {
-        name: name?,
-        shape: shape?,
-        with: with.unwrap_or_default(),
-        centre_offset: centre_offset?,
-        from_datum: from_datum?,
-        square_to: square_to.map_or(SquareTo::DatumEdge, |square_to| square_to.value),
-    })
-}
-
-/// `with`: the shape chooses the keys, so any may stand here.
-fn values(table: &mut Table<'_>) -> Option<BTreeMap<String, Placed<Value>>> {
-    let span = table.span.clone();
-    let given = table.take_all();
-    if given.len() > MOST_VALUES {
-        let message = format!(
-            "`with` gives {} values: at most {MOST_VALUES} are allowed",
-            given.len()
-        );
-        table.reading.report(Problem {
-            message,
-            hint: None,
-            span,
-        });
-        return None;
-    }
-    let read = given
-        .into_iter()
-        .filter_map(|(key, entry)| Some((key.value.to_owned(), entry.read(value)?)));
-    Some(read.collect())
 }
 
 /// `edge`: readings along the tape, each with the edge's rise there.
 fn edge(entry: &Entry<'_>) -> Option<Vec<Placed<(f64, f64)>>> {
-    let DeValue::Array(items) = entry.value.get_ref() else {
-        return entry.wrong_kind("a list of readings", EDGE_HINT);
-    };
-    if !(3..=MOST_READINGS).contains(&items.len()) {
-        let message = format!(
-            "`edge` has {} readings: 3 to {MOST_READINGS} are allowed",
-            items.len()
-        );
-        return entry.refuse(
-            message,
-            Some("leave `edge` out where it is straight".into()),
-        );
+    Pairs {
+        of: "readings",
+        each: "a tape reading and a rise",
+        count: 3..=MOST_READINGS,
+        first: 0.0..=LONGEST,
+        second: RISE,
+        example: "write `[[0, 0], [250, 4], [500, 0]]`: tape reading, rise",
+        wrong_count: "leave `edge` out where it is straight",
     }
-    let read: Vec<_> = items
-        .iter()
-        .map(|item| entry.item(item).read(edge_reading))
-        .collect();
-    read.into_iter().collect()
-}
-
-const EDGE_HINT: &str = "write `[[0, 0], [250, 4], [500, 0]]`: tape reading, rise";
-
-fn edge_reading(entry: &Entry<'_>) -> Option<(f64, f64)> {
-    match entry.value.get_ref() {
-        DeValue::Array(pair) if pair.len() == 2 => {
-            let reading = length(&entry.item(pair.first()?), 0.0..=LONGEST);
-            let rise = length(&entry.item(pair.get(1)?), RISE);
-            Some((reading?, rise?))
-        }
-        DeValue::Array(_) => {
-            let message = format!(
-                "`{}` in `edge` is not two lengths: a tape reading and a rise",
-                shown(&entry.written())
-            );
-            entry.refuse(message, Some(EDGE_HINT.into()))
-        }
-        _ => entry.wrong_kind("two lengths", EDGE_HINT),
-    }
+    .read(entry)
 }
 
 pub(super) fn direction(entry: &Entry<'_>) -> Option<Direction> {

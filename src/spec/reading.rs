@@ -59,6 +59,11 @@ impl<'a> Reading<'a> {
         }
     }
 
+    /// How many problems were met so far.
+    pub(super) fn problem_count(&self) -> usize {
+        self.problems.borrow().len()
+    }
+
     /// Everything that was wrong.
     pub(super) fn finish(self) -> Vec<Problem> {
         self.problems.into_inner()

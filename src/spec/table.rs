@@ -145,6 +145,24 @@ impl<'a> Table<'a> {
         all
     }
 
+    /// A key where it is written, without taking it.
+    pub(super) fn written(&self, key: &'static str) -> Option<Placed<&'static str>> {
+        let (span, _) = self.left.get(key)?;
+        Some(Placed::at(key, span.clone()))
+    }
+
+    /// Those of `keys` that are written.
+    pub(super) fn all_written(&self, keys: &[&'static str]) -> Vec<Placed<&'static str>> {
+        keys.iter().filter_map(|key| self.written(key)).collect()
+    }
+
+    /// Takes keys that are not read, so that they are not told as unknown.
+    pub(super) fn pass_over(&mut self, keys: &[&'static str]) {
+        for key in keys {
+            self.take(key);
+        }
+    }
+
     /// A value that nothing is known of yet.
     pub(super) fn take(&mut self, key: &'static str) -> Option<Entry<'a>> {
         self.known.push(key);

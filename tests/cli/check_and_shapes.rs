@@ -13,7 +13,7 @@ fn check_tells_what_would_be_cut_and_writes_nothing() {
         .says_nothing();
     assert!(
         told.stdout
-            .starts_with("under-panel.toml: ok\n  neck opening: 76 x "),
+            .contains("under-panel.toml: ok\n  neck opening: 76 x "),
         "{told:?}"
     );
     assert!(
@@ -31,10 +31,7 @@ fn check_says_which_files_fall_short() {
         .sample("heat-shield.toml")
         .file("deep.toml", text.replace("depth = 72", "depth = 330"));
     let told = bench.run("check deep.toml heat-shield.toml").exits(1);
-    assert!(
-        told.stdout.starts_with("heat-shield.toml: ok\n"),
-        "{told:?}"
-    );
+    assert!(told.stdout.contains("heat-shield.toml: ok\n"), "{told:?}");
     let told = told.says(&[
         "deep.toml:40:8: ",
         "error: `neck opening` leaves the panel in 2 pieces\n",

@@ -12,5 +12,6 @@ mod draw;
 mod families;
 mod json;
 mod outright;
+mod parts;
 mod sheets;
 mod unreadable;

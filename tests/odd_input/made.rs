@@ -10,7 +10,7 @@ pub fn random_bytes(dice: &mut Dice) -> Vec<u8> {
 
 /// Keys, tables, values and signs in any order.
 pub fn random_toml(dice: &mut Dice) -> Vec<u8> {
-    const KEYS: [&str; 24] = [
+    const KEYS: [&str; 29] = [
         "format = 1",
         "units",
         "[pattern]",
@@ -32,6 +32,11 @@ pub fn random_toml(dice: &mut Dice) -> Vec<u8> {
         "across",
         "from_datum",
         "[[opening]]",
+        "[[part]]",
+        "[clearance]",
+        "[[accepted]]",
+        "around",
+        "gap",
         "shape = \"notch\"",
         "with",
         "centre_offset",
@@ -161,6 +166,9 @@ pub fn made_pattern(family: Option<&str>, dice: &mut Dice) -> Vec<u8> {
     } else {
         1 + dice.below(3)
     };
+    if dice.one_in(3) {
+        clearance(&mut text, dice);
+    }
     for i in 0..openings {
         opening(&mut text, i, family, along, width.max(height), dice);
     }
@@ -179,6 +187,7 @@ fn opening(
         Some(name) => (name, &[][..]),
         None => *dice.pick(&FAMILIES),
     };
+    let is_part = family.is_none() && dice.one_in(3);
     // Whole numbers meet: sides that coincide and corners that touch are the hardest to unite.
     let coarse = dice.one_in(2);
     let mut with = vec![];
@@ -206,12 +215,70 @@ fn opening(
     };
     write!(
         text,
-        "[[opening]]\nname = \"opening {index}\"\nshape = \"{name}\"\nwith = {{ {} }}\n\
+        "{}name = \"{} {index}\"\nshape = \"{name}\"\nwith = {{ {} }}\n\
          centre_offset = \"{offset:.4} mm {}\"\nfrom_datum = {depth:.4}\n",
+        if is_part {
+            "[[part]]\n"
+        } else {
+            "[[opening]]\n"
+        },
+        if is_part { "part" } else { "opening" },
         with.join(", "),
         dice.pick(&along)
     )
     .unwrap();
+    if is_part {
+        around(text, index, dice);
+    }
+    if dice.one_in(6) {
+        write!(
+            text,
+            "[[keep_out]]\nname = \"area {index}\"\nguards = \"{}\"\nshape = \"round-hole\"\n\
+             with = {{ diameter = {} }}\ncentre_offset = \"{} mm {}\"\nfrom_datum = {}\n\
+             distance = {}\n",
+            dice.pick(&["sensor", "wiring", "exhaust"]),
+            5 + dice.below(80),
+            dice.below(200),
+            dice.pick(&along),
+            dice.below(200),
+            dice.below(40)
+        )
+        .unwrap();
+    }
+}
+
+/// An opening worked out round this part, and round the one before where there is one.
+fn around(text: &mut String, index: usize, dice: &mut Dice) {
+    let follow = dice.pick(&["contour", "box"]);
+    let open = dice.one_in(2);
+    write!(
+        text,
+        "[[opening]]\nname = \"opening {index}\"\naround = [\"part {index}\"]\nfollow = \"{follow}\"\n\
+         open_at_edge = {open}\n"
+    )
+    .unwrap();
+    if *follow == "box" && dice.one_in(4) {
+        writeln!(text, "corner_radius = {}", dice.length()).unwrap();
+    }
+}
+
+fn clearance(text: &mut String, dice: &mut Dice) {
+    text.push_str("[clearance]\n");
+    for term in [
+        "gap", "position", "centre", "marking", "cutting", "print", "thermal",
+    ] {
+        if dice.one_in(3) {
+            let value = if dice.one_in(12) {
+                dice.length()
+            } else {
+                format!("{:.3}", dice.between(0.0, 12.0))
+            };
+            writeln!(text, "{term} = {value}").unwrap();
+        }
+    }
+    if dice.one_in(3) {
+        text.push_str("combine = \"worst-case\"\n");
+    }
 }
 
 /// A family of corners that may cross, coincide, or hold radii that do not fit.

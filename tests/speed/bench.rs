@@ -5,6 +5,7 @@
 
 mod many;
 mod process;
+mod solving;
 mod stages;
 
 use std::path::Path;
@@ -20,6 +21,8 @@ fn main() {
     println!("one pattern: {DEMO}\n");
     stages::report(&demo, if brief { 3 } else { 200 });
     process::report(&demo, if brief { 3 } else { 200 });
+    println!("\nsolving 20 parts in 10 openings\n");
+    solving::report(if brief { 3 } else { 200 });
     let counts: &[usize] = if brief { &[10] } else { &[100, 1000, 4000] };
     println!("\nmany different patterns in one call\n");
     many::report(counts);

@@ -1,12 +1,15 @@
 //! Whole files read: good ones into their values, bad ones into reports.
 
+mod around_parts;
+mod bad_parts;
 mod odd_input;
 mod pattern_file;
 mod shape_file;
 
-use super::{PatternSpec, ShapeSpec, Source};
+use super::{OpeningGiven, PatternSpec, ShapeAt, ShapeSpec, ShopSpec, Source};
 
 const PATTERN: &str = include_str!("good_pattern.toml");
+const PARTS: &str = include_str!("good_parts.toml");
 const SHAPE: &str = include_str!("good_shape.toml");
 
 fn read_pattern(text: &str) -> Result<PatternSpec, String> {
@@ -21,6 +24,18 @@ fn read_shape(text: &str) -> Result<ShapeSpec, String> {
 fn changed(text: &str, from: &str, to: &str) -> String {
     assert_eq!(text.matches(from).count(), 1, "`{from}` stands there once");
     text.replacen(from, to, 1)
+}
+
+fn read_shop(text: &str) -> Result<ShopSpec, String> {
+    ShopSpec::read(&Source::new("a.toml", text)).map_err(|report| report.to_string())
+}
+
+/// An opening that is given outright.
+fn outright(pattern: &PatternSpec, index: usize) -> &ShapeAt {
+    match &pattern.openings[index].given {
+        OpeningGiven::Outright(shape) => shape,
+        OpeningGiven::Around(_) => panic!("opening {index} is worked out"),
+    }
 }
 
 fn pattern_refused(from: &str, to: &str) -> String {

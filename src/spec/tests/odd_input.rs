@@ -26,6 +26,7 @@ fn must_not_panic(bytes: Vec<u8>) {
     let reports = [
         PatternSpec::read(&source).err(),
         ShapeSpec::read(&source).err(),
+        ShopSpec::read(&source).err(),
     ];
     for report in reports.into_iter().flatten() {
         assert!(
@@ -70,7 +71,7 @@ fn good_files_with_random_faults_never_panic() {
         "a.b.c = 1\n",
         "0",
     ];
-    for good in [PATTERN, SHAPE] {
+    for good in [PATTERN, PARTS, SHAPE] {
         for _ in 0..1000 {
             let mut bytes = good.as_bytes().to_vec();
             for _ in 0..=dice.next(4) {

@@ -1,0 +1,180 @@
+//! What is done by hand, in order, with the tools that the pattern calls for.
+
+use super::measure::{figure, length, tool_size};
+use crate::length::Units;
+use crate::material;
+use crate::pattern::{Basis, Pattern, Relief};
+use crate::spec::LineKind;
+
+/// A tool smaller than this share of its hole is no help in making it.
+const HELPFUL: f64 = 0.5;
+
+/// From printing to refitting.
+pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
+    let datum = pattern.orientation.datum_edge();
+    let mut steps = vec![
+        "Print at actual size (100 %), never \"fit to page\", on one side of the paper. Lay a steel \
+         rule on the rulers of every sheet, across and down: 100 mm must read 100 mm within half a \
+         millimetre, 4 in must read 4 in. If they do not, print again; do not cut."
+            .to_owned(),
+        "Where there is more than one sheet, join them: crosses with the same name lie on one \
+         another. Tape the joins."
+            .to_owned(),
+        find_the_middle(pattern),
+        format!(
+            "Fold the tab back along the {datum} edge and hook it over. Lay the ticks of the \
+             centreline on your marks; printed holes must lie over the panel's own. Tape it down \
+             flat."
+        ),
+        format!(
+            "Check the printed dimensions on the panel with a tape. Hold {} up and look through. \
+             Only then mark and cut.",
+            what_passes(pattern)
+        ),
+    ];
+    if let Some(holes) = holes(pattern) {
+        steps.push(format!(
+            "Drill the inner corners first, from the face with the pattern, at the crosses: {holes}."
+        ));
+    }
+    steps.push(saw(pattern));
+    steps.extend(along_lines(pattern));
+    steps.push(deburr(pattern));
+    steps.push(format!(
+        "Try {}: look for an even gap all round. Refit the panel.",
+        what_passes(pattern)
+    ));
+    steps
+}
+
+/// Named where it was told: `neck`, else `the part`.
+fn what_passes(pattern: &Pattern) -> String {
+    match pattern.parts.as_slice() {
+        [one] => format!("the {}", one.name),
+        [] => "the part".into(),
+        _ => "the parts".into(),
+    }
+}
+
+fn saw(pattern: &Pattern) -> String {
+    let names: Vec<String> = pattern
+        .openings
+        .iter()
+        .filter(|opening| !opening.is_round_hole())
+        .map(crate::pattern::Opening::name)
+        .collect();
+    let how = if is_metal(pattern) {
+        "Cut with snips or a fine blade"
+    } else {
+        "Saw"
+    };
+    match names.as_slice() {
+        [] => "File to the line where a hole is not round or not full. Nothing outside it is cut."
+            .into(),
+        names => format!(
+            "{how} along the line of {} on its hatched side and file to the line. Nothing outside \
+             it is cut.",
+            names.join(", ")
+        ),
+    }
+}
+
+fn along_lines(pattern: &Pattern) -> Vec<String> {
+    [
+        (LineKind::Trim, "Trim the panel along"),
+        (LineKind::Fold, "Fold or bend the panel along"),
+    ]
+    .into_iter()
+    .filter_map(|(kind, how)| {
+        let names: Vec<&str> = pattern
+            .lines
+            .iter()
+            .filter(|line| line.kind == kind)
+            .map(|line| line.name.as_str())
+            .collect();
+        (!names.is_empty()).then(|| format!("{how} {}.", names.join(", ")))
+    })
+    .collect()
+}
+
+fn deburr(pattern: &Pattern) -> String {
+    if is_metal(pattern) {
+        "Deburr both faces of every cut edge with a file, and round its corners: thin sheet cuts \
+         hands and wiring."
+            .into()
+    } else {
+        "Take off the burr on both faces with a blade or fine paper.".into()
+    }
+}
+
+/// Whether the panel is sheet metal.
+pub(super) fn is_metal(pattern: &Pattern) -> bool {
+    material::find(&pattern.panel.material).is_ok_and(|material| material.is_metal)
+}
+
+fn find_the_middle(pattern: &Pattern) -> String {
+    let datum = pattern.orientation.datum_edge();
+    let line = &pattern.centreline;
+    let at = |reading: f64| length(reading, pattern.units);
+    match &line.basis {
+        Basis::Assumed => format!(
+            "Measure the panel from end to end along its {datum} edge and mark its true middle \
+             there and at the far side. The pattern assumes {} from the {} end.",
+            at(line.reading),
+            line.zero
+        ),
+        Basis::Marked => "Find the vehicle's centreline on the panel and mark it at the datum \
+                          edge and as far away from it as the pattern reaches."
+            .to_owned(),
+        Basis::Pairs(_) | Basis::Arcs(_) => {
+            let from_other = pattern.panel.size.map_or_else(String::new, |size| {
+                let rest = at(size.width() - line.reading);
+                format!(", {rest} from the {} end", line.zero.opposite())
+            });
+            format!(
+                "Mark the middle on the {datum} edge: {} from the {} end{from_other}.",
+                at(line.reading),
+                line.zero
+            )
+        }
+    }
+}
+
+/// The holes to drill, largest first: `2 × hole cutter Ø25.4 mm, 4 × drill Ø12 mm`.
+fn holes(pattern: &Pattern) -> Option<String> {
+    let mut holes: Vec<&Relief> = pattern
+        .openings
+        .iter()
+        .flat_map(|opening| &opening.relief)
+        .collect();
+    holes.sort_by(|a, b| b.diameter.total_cmp(&a.diameter));
+    let mut counted: Vec<(String, usize)> = vec![];
+    for hole in holes {
+        let words = tool(hole, pattern.units);
+        match counted.last_mut() {
+            Some((last, count)) if *last == words => *count += 1,
+            _ => counted.push((words, 1)),
+        }
+    }
+    let words: Vec<String> = counted
+        .iter()
+        .map(|(words, count)| format!("{count} × {words}"))
+        .collect();
+    (!words.is_empty()).then(|| words.join(", "))
+}
+
+/// What a hole is made with: `drill Ø20`; what is left to file, where no tool is of its size.
+pub(super) fn tool(hole: &Relief, units: Units) -> String {
+    let size = figure(hole.diameter, units);
+    match hole.tool {
+        Some(tool) if hole.is_finished_by_tool() => {
+            format!("{} Ø{}", tool.kind.words(), tool_size(tool.diameter, units))
+        }
+        Some(tool) if tool.diameter >= HELPFUL * hole.diameter => format!(
+            "{} Ø{}, file to Ø{size}",
+            tool.kind.words(),
+            tool_size(tool.diameter, units)
+        ),
+        _ => format!("Ø{size}, sawn: no tool of the list"),
+    }
+}

@@ -1,0 +1,56 @@
+//! Areas that no cut may come near, and lines to fold or trim along, in the panel frame.
+
+use super::Centreline;
+use super::place::Placing;
+use crate::outline::Outline;
+use crate::spec::{Guarded, KeepOutSpec, LineKind, LineSpec, Problem, SquareTo};
+use kurbo::{Point, Vec2};
+
+/// An area that no cut may cross or come near.
+#[derive(Debug, Clone)]
+pub struct KeepOut {
+    /// Its name.
+    pub name: String,
+    /// What it guards.
+    pub guards: Guarded,
+    /// Its outline, mm.
+    pub outline: Outline,
+    /// How near a cut may come, mm.
+    pub distance: f64,
+}
+
+/// A line to fold or trim along.
+#[derive(Debug, Clone)]
+pub struct PanelLine {
+    /// Its name.
+    pub name: String,
+    /// What is done along it.
+    pub kind: LineKind,
+    /// Its points, mm.
+    pub points: Vec<Point>,
+}
+
+pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<KeepOut, Vec<Problem>> {
+    let family = placing.family(&spec.shape)?;
+    let outline = placing.outline(family, &spec.with, &spec.shape)?;
+    let place = placing.at(&spec.centre_offset, &spec.from_datum, SquareTo::DatumEdge)?;
+    Ok(KeepOut {
+        name: spec.name.value.clone(),
+        guards: spec.guards,
+        outline: outline.placed(0.0, Vec2::new(place.origin.x, place.origin.y)),
+        distance: spec.distance,
+    })
+}
+
+pub(super) fn lines(specs: &[LineSpec], centreline: &Centreline) -> Vec<PanelLine> {
+    let placed =
+        |&(across, from_datum): &(f64, f64)| Point::new(centreline.frame_x(across), from_datum);
+    specs
+        .iter()
+        .map(|spec| PanelLine {
+            name: spec.name.value.clone(),
+            kind: spec.kind,
+            points: spec.points.iter().map(placed).collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,57 @@
+//! Areas that no cut may cross or come near.
+
+use super::super::{Finding, KeepOut, Measure, Opening, Severity};
+use super::{Judged, meet, nearest};
+use crate::drawing::fixed;
+use crate::outline::Segment;
+use crate::spec::Guarded;
+
+pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
+    judged
+        .keep_outs
+        .iter()
+        .flat_map(|area| {
+            judged
+                .openings
+                .iter()
+                .filter_map(move |opening| between(area, opening))
+        })
+        .collect()
+}
+
+fn between(area: &KeepOut, opening: &Opening) -> Option<Finding> {
+    let name = format!("keep-out: {}, {}", area.name, opening.name());
+    let guards = area.guards.word();
+    if meet(&opening.outline, &area.outline) {
+        let mut crossed = Finding::new(
+            Severity::Error,
+            &name,
+            format!(
+                "opening `{}` crosses `{}`, which guards {guards}",
+                opening.name(),
+                area.name
+            ),
+            "move the opening, or look where that area really is",
+        )
+        .at(area.outline.bounds().center())
+        .measured(Measure::Least(0.0));
+        crossed.acceptable = area.guards != Guarded::Sensor;
+        return Some(crossed);
+    }
+    let sides: Vec<Segment> = area.outline.sides().collect();
+    let (distance, at) =
+        nearest(opening, &sides).filter(|(distance, _)| *distance < area.distance)?;
+    let near = Finding::new(
+        Severity::Error,
+        &name,
+        format!(
+            "opening `{}` comes within {} mm of `{}`, which guards {guards}: {} mm are asked for",
+            opening.name(),
+            fixed(distance, 1),
+            area.name,
+            fixed(area.distance, 1)
+        ),
+        "move the opening, or take care with a guard behind the cut and accept it by name",
+    );
+    Some(near.at(at).measured(Measure::Least(distance)))
+}
