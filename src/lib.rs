@@ -26,5 +26,6 @@ pub mod shape;
 pub mod sheet;
 pub mod spec;
 pub mod strength;
+pub mod surface;
 mod words;
 pub mod write;

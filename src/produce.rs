@@ -1,6 +1,6 @@
 //! The whole way through, for one definition.
 
-use crate::draft::draw;
+use crate::draft::{draw, oblique_view};
 use crate::drawing::fixed;
 use crate::drawing::lettering::MissingLetter;
 use crate::pattern::{Finding, Pattern, solve};
@@ -18,6 +18,8 @@ pub struct Formats {
     pub pdf: bool,
     /// The whole pattern as one drawing.
     pub svg: bool,
+    /// A picture of how panel and parts stand.
+    pub view: bool,
 }
 
 /// What a definition gives.
@@ -29,6 +31,8 @@ pub struct Product {
     pub pdf: Option<Vec<u8>>,
     /// The SVG's text, where asked for.
     pub svg: Option<String>,
+    /// The picture of how panel and parts stand, where asked for.
+    pub view: Option<String>,
     /// Pages of the PDF, the instruction sheet among them; 0 where none was made.
     pub pages: usize,
     /// Size of each page, mm; `None` where no PDF was made.
@@ -63,8 +67,15 @@ pub fn produce(
             svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
         );
     }
+    let view = if formats.view {
+        let picture = oblique_view(&pattern).map_err(ProduceError::Letter)?;
+        Some(svg(&picture).map_err(ProduceError::Write)?)
+    } else {
+        None
+    };
     Ok(Product {
         stem: stem(&pattern),
+        view,
         pdf: pdf_bytes,
         svg: svg_text,
         pages,

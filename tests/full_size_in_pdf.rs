@@ -128,8 +128,8 @@ fn widths_are_those_written_in_the_definitions() {
         let width = match name.as_str() {
             // The plate's width, 2 1/2 in, and its clearance to each side.
             "fascia-socket" => 63.5 + 2.0 * clearance(&pattern, 0),
-            // Two sockets of 29 mm, 532 mm either side.
-            "fascia-wide" => 2.0 * 532.0 + 29.0 + clearance(&pattern, 0) + clearance(&pattern, 1),
+            // Curved, so that its widths are arcs: held in `tests/development/`.
+            "fascia-wide" => continue,
             // Sockets of 24 and 21 mm, 28 mm to the left and 46 mm to the right.
             "heat-shield" => {
                 28.0 + 12.0 + 46.0 + 10.5 + clearance(&pattern, 0) + clearance(&pattern, 1)

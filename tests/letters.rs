@@ -131,10 +131,19 @@ fn a_letter_that_the_typeface_lacks_is_refused_in_any_field() {
                 _ => "plain".into(),
             });
             let spec = PatternSpec::read(&Source::new("odd.toml", toml)).unwrap();
-            let error = produce(&spec, &common::shipped(), &setup, Formats { pdf, svg })
-                .err()
-                .unwrap_or_else(|| panic!("{table} {key} took {letter}"))
-                .to_string();
+            let error = produce(
+                &spec,
+                &common::shipped(),
+                &setup,
+                Formats {
+                    pdf,
+                    svg,
+                    view: false,
+                },
+            )
+            .err()
+            .unwrap_or_else(|| panic!("{table} {key} took {letter}"))
+            .to_string();
             assert!(
                 error.contains(code) && error.contains(letter),
                 "{table} {key}: {error}"

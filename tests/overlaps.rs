@@ -149,8 +149,10 @@ proptest! {
         locators in prop::collection::vec((10.0..990.0_f64, 5.0..390.0_f64, 4.0..14.0_f64), 0..5),
         seed in 0_u8..2,
         through in 0_u8..3,
+        leans in any::<bool>(),
     ) {
-        let mut tables = String::new();
+        let surface = "[panel.surface]\nrake = \"14 deg\"\nradius = 1600\nbulges = \"towards\"\n";
+        let mut tables = if leans { surface.to_owned() } else { String::new() };
         for (i, (across, depth, diameter)) in locators.iter().enumerate() {
             tables += &format!("[[locator]]\nname = \"hole {i}\"\nacross = {across:.2}\nfrom_datum = {depth:.2}\ndiameter = {diameter:.1}\n");
         }

@@ -19,8 +19,15 @@ fn samples_are_what_the_demos_draw_today() {
         let product = produced(&std::fs::read_to_string(&demo).unwrap());
         let pdf = product.pdf.unwrap();
         let svg = product.svg.unwrap().into_bytes();
-        for (ending, bytes) in [("pdf", pdf), ("svg", svg)] {
-            let name = format!("{}.{ending}", product.stem);
+        let view = product.view.map(String::into_bytes);
+        let files = [
+            (".pdf", Some(pdf)),
+            (".svg", Some(svg)),
+            ("-view.svg", view),
+        ];
+        for (ending, bytes) in files {
+            let Some(bytes) = bytes else { continue };
+            let name = format!("{}{ending}", product.stem);
             let path = folder.join(&name);
             if renew {
                 std::fs::create_dir_all(&folder).unwrap();

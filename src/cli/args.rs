@@ -47,6 +47,9 @@ pub(super) struct DrawArgs {
     /// Write only one kind of file
     #[arg(long, value_enum)]
     pub(super) only: Option<Format>,
+    /// Draw besides how panel and parts stand, as an SVG picture in oblique projection
+    #[arg(long)]
+    pub(super) view: bool,
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -26,6 +26,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     let formats = Formats {
         pdf: args.only != Some(Format::Svg),
         svg: args.only != Some(Format::Pdf),
+        view: args.view,
     };
     let job = Job {
         shapes: &shapes,
@@ -134,12 +135,15 @@ impl Job<'_> {
     }
 
     fn write(&self, product: &Product) -> Result<Vec<PathBuf>, WriteError> {
-        let pdf = product.pdf.as_deref().map(|bytes| ("pdf", bytes));
-        let svg = product.svg.as_deref().map(|text| ("svg", text.as_bytes()));
+        let pdf = product.pdf.as_deref().map(|bytes| (".pdf", bytes));
+        let svg = product.svg.as_deref().map(|text| (".svg", text.as_bytes()));
+        let view = product.view.as_deref();
+        let view = view.map(|text| ("-view.svg", text.as_bytes()));
         pdf.into_iter()
             .chain(svg)
+            .chain(view)
             .map(|(ending, bytes)| {
-                let path = self.out.join(format!("{}.{ending}", product.stem));
+                let path = self.out.join(format!("{}{ending}", product.stem));
                 write_whole(&path, bytes).map(|()| path)
             })
             .collect()

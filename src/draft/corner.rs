@@ -18,6 +18,9 @@ const ONE_CENTRE: f64 = 0.01;
 /// Radii nearer than this, mm, are one size.
 const ONE_SIZE: f64 = 0.005;
 
+/// Radii of fitted corners nearer than this, mm, are told as one: a figure shows tenths.
+const ALIKE: f64 = 0.05;
+
 /// Corners of one size, drilled or not.
 struct Size {
     radius: f64,
@@ -46,6 +49,9 @@ pub(super) fn leaders(opening: &Opening, units: Units, view: View, field: &mut F
 }
 
 fn sizes(opening: &Opening) -> Vec<Size> {
+    if opening.fitted {
+        return drilled(opening);
+    }
     let mut sizes: Vec<Size> = vec![];
     for side in opening
         .outline
@@ -81,6 +87,29 @@ fn sizes(opening: &Opening) -> Vec<Size> {
     sizes
 }
 
+/// The holes of an outline whose arcs are no corners of their own.
+fn drilled(opening: &Opening) -> Vec<Size> {
+    let mut sizes: Vec<Size> = vec![];
+    for hole in &opening.relief {
+        let radius = hole.diameter / 2.0;
+        let outward = hole.at - opening.outline.bounds().center();
+        let towards = hole.at + outward * (radius / outward.hypot().max(1.0));
+        let corner = (hole.at, opening.outline.distance(towards).1);
+        match sizes
+            .iter_mut()
+            .find(|size| (size.radius - radius).abs() < ALIKE)
+        {
+            Some(size) => size.corners.push(corner),
+            None => sizes.push(Size {
+                radius,
+                hole: Some(*hole),
+                corners: vec![corner],
+            }),
+        }
+    }
+    sizes
+}
+
 fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
     let times = match size.corners.len() {
         1 => String::new(),
@@ -92,9 +121,14 @@ fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
     } else {
         format!("{times}R{}", figure(size.radius, units))
     };
-    let mut lines = vec![LabelLine::new(main, 3.5)];
+    // A fitted corner has no radius of its own: its hole says all that a tape can check.
+    let mut lines = if opening.fitted {
+        vec![]
+    } else {
+        vec![LabelLine::new(main, 3.5)]
+    };
     if let Some(hole) = &size.hole {
-        let with = steps::tool(hole, units);
+        let with = steps::tool(hole, opening.fitted, units);
         lines.push(LabelLine::new(format!("{times}{with}"), 2.5));
     }
     lines

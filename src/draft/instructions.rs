@@ -1,7 +1,7 @@
 //! What the instruction sheet tells, in order, and what is cut in a table.
 
 use super::measure::length;
-use super::{budget, cautions, centre, finding_marks, legend, steps, tape_check};
+use super::{budget, cautions, centre, finding_marks, legend, stance, steps, tape_check};
 use crate::drawing::{Block, Cell, Column};
 use crate::outline::Side;
 use crate::panel::Direction;
@@ -16,6 +16,7 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
     blocks.push(Block::Heading("What is cut".into()));
     blocks.push(openings(pattern));
     blocks.push(Block::Paragraph(which_way_round(pattern)));
+    blocks.extend(stance::blocks(pattern));
     blocks.push(Block::Heading("Steps".into()));
     blocks.push(Block::Steps(steps::steps(pattern)));
     if let Some(table) = tape_check::table(pattern, locators) {
@@ -107,6 +108,9 @@ fn offset_words(offset: f64, pattern: &Pattern) -> String {
 
 /// The different radii of an opening's corners, smallest first.
 fn radii(opening: &Opening, pattern: &Pattern) -> String {
+    if opening.fitted {
+        return "as drawn".into();
+    }
     let mut radii: Vec<f64> = opening
         .outline
         .sides()

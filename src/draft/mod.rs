@@ -13,21 +13,25 @@ mod dimension;
 mod field;
 mod finding_marks;
 mod hatch;
+mod in_space;
 mod instructions;
 mod labels;
 mod leader;
 mod legend;
 mod locator;
 mod measure;
+mod oblique;
 mod offer;
 mod opening;
 mod panel;
 mod printed;
 mod reading_picture;
+mod stance;
 mod steps;
 mod tape_check;
 mod view;
 
+pub use oblique::oblique_view;
 pub use reading_picture::reading_picture;
 
 use crate::drawing::{Drawing, Ink, Mark, PageEdges, TitleBlock, lettering};

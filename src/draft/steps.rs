@@ -3,7 +3,7 @@
 use super::measure::{figure, length, tool_size};
 use crate::length::Units;
 use crate::material;
-use crate::pattern::{Basis, Pattern, Relief};
+use crate::pattern::{Basis, Opening, Pattern, Relief};
 use crate::spec::LineKind;
 
 /// A tool smaller than this share of its hole is no help in making it.
@@ -61,7 +61,7 @@ fn saw(pattern: &Pattern) -> String {
         .openings
         .iter()
         .filter(|opening| !opening.is_round_hole())
-        .map(crate::pattern::Opening::name)
+        .map(Opening::name)
         .collect();
     let how = if is_metal(pattern) {
         "Cut with snips or a fine blade"
@@ -142,15 +142,14 @@ fn find_the_middle(pattern: &Pattern) -> String {
 
 /// The holes to drill, largest first: `2 × hole cutter Ø25.4 mm, 4 × drill Ø12 mm`.
 fn holes(pattern: &Pattern) -> Option<String> {
-    let mut holes: Vec<&Relief> = pattern
-        .openings
-        .iter()
-        .flat_map(|opening| &opening.relief)
-        .collect();
-    holes.sort_by(|a, b| b.diameter.total_cmp(&a.diameter));
+    let of_opening = |opening: &Opening| {
+        let told = |hole: &Relief| (hole.diameter, tool(hole, opening.fitted, pattern.units));
+        opening.relief.iter().map(told).collect::<Vec<_>>()
+    };
+    let mut holes: Vec<(f64, String)> = pattern.openings.iter().flat_map(of_opening).collect();
+    holes.sort_by(|a, b| b.0.total_cmp(&a.0));
     let mut counted: Vec<(String, usize)> = vec![];
-    for hole in holes {
-        let words = tool(hole, pattern.units);
+    for (_, words) in holes {
         match counted.last_mut() {
             Some((last, count)) if *last == words => *count += 1,
             _ => counted.push((words, 1)),
@@ -163,10 +162,16 @@ fn holes(pattern: &Pattern) -> Option<String> {
     (!words.is_empty()).then(|| words.join(", "))
 }
 
-/// What a hole is made with: `drill Ø20`; what is left to file, where no tool is of its size.
-pub(super) fn tool(hole: &Relief, units: Units) -> String {
+/// What a hole is made with: `drill Ø20`; what is left to file, where no tool is of its size. A
+/// corner of a fitted outline has no one size.
+pub(super) fn tool(hole: &Relief, fitted: bool, units: Units) -> String {
     let size = figure(hole.diameter, units);
     match hole.tool {
+        Some(tool) if fitted && tool.diameter >= HELPFUL * hole.diameter => format!(
+            "{} Ø{}, file to the line",
+            tool.kind.words(),
+            tool_size(tool.diameter, units)
+        ),
         Some(tool) if hole.is_finished_by_tool() => {
             format!("{} Ø{}", tool.kind.words(), tool_size(tool.diameter, units))
         }

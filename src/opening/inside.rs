@@ -1,6 +1,6 @@
 //! Where the panel is, seen from an opening in it.
 
-use crate::outline::{Outline, Segment, Side, nearest_points, to_polyline};
+use crate::outline::{Outline, Segment, Side, nearest_of, to_polyline};
 use cavalier_contours::core::math::Vector2;
 use cavalier_contours::polyline::{PlineSource, Polyline};
 use kurbo::{Point, Rect};
@@ -34,23 +34,7 @@ impl Cutout {
 
     /// The nearest points of any of `pieces` and any cut side; none where nothing is cut.
     pub(super) fn nearest(&self, pieces: &[Segment]) -> Option<(Point, Point)> {
-        let mut best = None;
-        let mut least = f64::INFINITY;
-        for piece in pieces {
-            let bounds = piece.bounds();
-            for (side, side_bounds) in &self.cut {
-                if between(bounds, *side_bounds) >= least {
-                    continue;
-                }
-                let (on_piece, on_side) = nearest_points(piece, side);
-                let squared = on_piece.distance_squared(on_side);
-                if squared < least {
-                    least = squared;
-                    best = Some((on_piece, on_side));
-                }
-            }
-        }
-        best
+        nearest_of(pieces, &self.cut)
     }
 
     /// How deep `point` lies in the panel, mm, and the nearest cut: less than 0 within the
@@ -115,12 +99,4 @@ impl Cutout {
             })
             .max_by(|one, other| one.0.total_cmp(&other.0))
     }
-}
-
-/// Square of the least distance between two upright boxes.
-fn between(one: Rect, other: Rect) -> f64 {
-    let apart = |low: f64, high: f64| (low - high).max(0.0);
-    let across = apart(one.x0, other.x1).max(apart(other.x0, one.x1));
-    let up = apart(one.y0, other.y1).max(apart(other.y0, one.y1));
-    across * across + up * up
 }

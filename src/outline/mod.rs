@@ -22,7 +22,7 @@ mod boolean_tests;
 pub use boolean::{Region, difference, intersection, union, union_of_regions};
 pub use check::OutlineError;
 pub use edge::{ON_EDGE, mark_open};
-pub(crate) use nearest::nearest_points;
+pub(crate) use nearest::nearest_of;
 pub use offset::offset;
 pub use path::CURVE_TOLERANCE;
 pub(crate) use polyline::to_polyline;

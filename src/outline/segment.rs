@@ -76,7 +76,27 @@ impl Segment {
 
     /// The point of the side nearest to `point`. Where all are equally near, its start.
     pub fn nearest(&self, point: Point) -> Point {
-        self.at(self.nearest_t(point))
+        let (Some(centre), Some(radius)) = (self.centre(), self.radius()) else {
+            return self.at(self.nearest_t(point));
+        };
+        let from = point - centre;
+        let distance = from.hypot();
+        if distance == 0.0 {
+            return self.start;
+        }
+        let on_circle = centre + from * (radius / distance);
+        if self.holds(on_circle) {
+            on_circle
+        } else if self.start.distance_squared(point) <= self.end.distance_squared(point) {
+            self.start
+        } else {
+            self.end
+        }
+    }
+
+    /// Whether a point of its circle lies on the arc: on the side of the chord that it bulges to.
+    fn holds(&self, on_circle: Point) -> bool {
+        (self.end - self.start).cross(on_circle - self.start) * self.bulge < 0.0
     }
 
     /// Where along its length, from 0 to 1, the side comes nearest to `point`.
@@ -100,11 +120,9 @@ impl Segment {
         };
         [(1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0)]
             .into_iter()
-            .map(Vec2::from)
-            .filter(|&direction| self.part_of_sweep(direction).is_some())
-            .fold(ends, |bounds, direction| {
-                bounds.union_pt(centre + direction * radius)
-            })
+            .map(|direction| centre + Vec2::from(direction) * radius)
+            .filter(|&utmost| self.holds(utmost))
+            .fold(ends, |bounds, utmost| bounds.union_pt(utmost))
     }
 
     /// The piece of it from `from` to `to` of its length, both 0 to 1, `from` the lesser.

@@ -53,6 +53,49 @@ impl Spline {
             + self.slope[i + 1] * width * (t3 - t2)
     }
 
+    /// Height and first three derivatives at `x`; beyond the ends the curve goes on straight.
+    pub(crate) fn jet(&self, x: f64) -> [f64; 4] {
+        let last = self.x.len() - 1;
+        if x < self.x[0] || x > self.x[last] {
+            let end = if x < self.x[0] { 0 } else { last };
+            return [self.at(x), self.slope[end], 0.0, 0.0];
+        }
+        let i = self
+            .x
+            .partition_point(|&knot| knot <= x)
+            .saturating_sub(1)
+            .min(last - 1);
+        let width = self.x[i + 1] - self.x[i];
+        let chord = (self.y[i + 1] - self.y[i]) / width;
+        let (s0, s1) = (self.slope[i], self.slope[i + 1]);
+        // y = y0 + s0 d + square d^2 + cubic d^3, with d = x - x0.
+        let cubic = (s0 + s1 - 2.0 * chord) / (width * width);
+        let square = (3.0 * chord - 2.0 * s0 - s1) / width;
+        let d = x - self.x[i];
+        [
+            self.y[i] + d * (s0 + d * (square + d * cubic)),
+            s0 + d * (2.0 * square + 3.0 * cubic * d),
+            2.0 * square + 6.0 * cubic * d,
+            6.0 * cubic,
+        ]
+    }
+
+    /// The readings' own x, rising.
+    pub(crate) fn knots(&self) -> &[f64] {
+        &self.x
+    }
+
+    /// The third derivative, constant between each two readings, span by span.
+    pub(crate) fn third_derivatives(&self) -> Vec<f64> {
+        (1..self.x.len())
+            .map(|i| {
+                let width = self.x[i] - self.x[i - 1];
+                let chord = (self.y[i] - self.y[i - 1]) / width;
+                6.0 * (self.slope[i - 1] + self.slope[i] - 2.0 * chord) / (width * width)
+            })
+            .collect()
+    }
+
     /// Points along the curve from `from` to `to`, both kept, whose joining straight lines stay
     /// within `tolerance` mm of it.
     pub fn flattened(&self, from: f64, to: f64, tolerance: f64) -> Vec<(f64, f64)> {
@@ -181,6 +224,31 @@ mod tests {
                 assert!((is - should).abs() < 1e-9, "at {x}: {is} for {should}");
             }
         }
+    }
+
+    #[test]
+    fn slopes_and_bends_are_those_of_the_cubic() {
+        let cubic = |x: f64| 0.5 * x * x * x - 2.0 * x * x + x - 3.0;
+        let points: Vec<_> = [-1.0, 0.0, 0.5, 3.0, 4.0].map(|x| (x, cubic(x))).to_vec();
+        let spline = Spline::through(&points).unwrap();
+        for x in [-1.0, -0.3, 0.5, 2.0, 4.0] {
+            let [y, slope, bend, third] = spline.jet(x);
+            assert!((third - 3.0).abs() < 1e-9, "{third}");
+            assert!((y - cubic(x)).abs() < 1e-10);
+            assert!(
+                (slope - (1.5 * x * x - 4.0 * x + 1.0)).abs() < 1e-10,
+                "{slope}"
+            );
+            assert!((bend - (3.0 * x - 4.0)).abs() < 1e-9, "{bend}");
+        }
+        assert!(
+            spline
+                .third_derivatives()
+                .iter()
+                .all(|third| (third - 3.0).abs() < 1e-9)
+        );
+        assert_eq!(spline.jet(6.0)[2], 0.0);
+        assert!((spline.jet(6.0)[0] - spline.at(6.0)).abs() < 1e-12);
     }
 
     #[test]

@@ -8,27 +8,34 @@ mod allowance;
 mod around;
 mod centreline;
 mod check_points;
+mod developed;
 mod doubts;
+mod doubts_of_surface;
 mod edge;
 mod finding;
 mod guard;
 mod judge;
 mod locator;
 mod opening;
+mod outright;
 mod panel;
+mod panel_surface;
 mod part;
 mod place;
 mod relief;
+mod seen_along;
 mod solve;
 mod spacing;
 
 pub use centreline::{Basis, Centreline};
+pub use developed::Developed;
 pub use finding::{Accepted, Finding, Measure, Severity};
 pub use guard::{KeepOut, PanelLine};
 pub use locator::Locator;
 pub use opening::{Declared, Opening};
 pub use panel::Panel;
-pub use part::Part;
+pub use panel_surface::PanelSurface;
+pub use part::{Part, Through};
 pub use relief::Relief;
 pub use solve::solve;
 pub use spacing::{Clear, Clearances};
@@ -48,6 +55,8 @@ pub struct Pattern {
     pub orientation: Orientation,
     /// The panel.
     pub panel: Panel,
+    /// How the panel stands and curves.
+    pub surface: PanelSurface,
     /// The centreline and how it was found.
     pub centreline: Centreline,
     /// What passes through.
@@ -58,6 +67,8 @@ pub struct Pattern {
     pub openings: Vec<Opening>,
     /// What each part keeps in its opening, measured.
     pub spacings: Vec<Clear>,
+    /// What development did to each opening that is not flat.
+    pub developed: Vec<Developed>,
     /// Features that place the pattern.
     pub locators: Vec<Locator>,
     /// Areas that no cut may come near.

@@ -2,7 +2,7 @@
 
 use super::check_points::check_points;
 use super::panel::outline_of;
-use super::relief::{Relief, relief_holes};
+use super::relief::{Relief, relief_holes, relief_of_fitted};
 use crate::hardware::Tool;
 use crate::outline::{
     ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union,
@@ -13,7 +13,7 @@ use kurbo::{Point, Rect};
 use std::ops::Range;
 
 /// How far the mouth of an open shape is carried past the panel's edge before it is cut there, mm.
-const PAST_EDGE: f64 = 5.0;
+pub(super) const PAST_EDGE: f64 = 5.0;
 
 /// An opening as its definition names it.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +35,8 @@ pub struct Opening {
     pub declared: Vec<Declared>,
     /// What is removed, within the panel; sides on the panel's edge are open.
     pub outline: Outline,
+    /// Whether curves were fitted to it: its arcs are then no corners of their own.
+    pub fitted: bool,
     /// Holes to drill before sawing.
     pub relief: Vec<Relief>,
     /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
@@ -78,6 +80,8 @@ impl Opening {
 pub(super) struct Placed {
     pub(super) declared: Declared,
     pub(super) outline: Outline,
+    /// Whether its arcs were fitted to a curve.
+    pub(super) fitted: bool,
     pub(super) span: Option<Range<usize>>,
 }
 
@@ -164,12 +168,18 @@ pub(super) fn cut_out(
         }
         for piece in intersection(&region.outer, &panel) {
             let outline = mark_open(&piece, &panel, ON_EDGE);
-            let relief = relief_holes(&outline, tools);
+            let fitted = members.iter().any(|one| one.fitted);
+            let relief = if fitted {
+                relief_of_fitted(&outline, tools)
+            } else {
+                relief_holes(&outline, tools)
+            };
             openings.push(Opening {
                 declared: members.iter().map(|one| one.declared.clone()).collect(),
                 check_points: check_points(&outline, &relief),
                 relief,
                 outline,
+                fitted,
             });
         }
     }

@@ -1,9 +1,14 @@
 //! Parts that pass through the panel, in the panel frame.
 
-use super::place::Placing;
+use super::panel_surface::passage;
+use super::place::{Place, Placing};
 use crate::hardware::bolt;
+use crate::opening::contour;
 use crate::outline::{Corner, Outline, Side, rounded};
-use crate::spec::{PartBody, PartSpec, Problem};
+use crate::spec::{Measured, PartBody, PartSpec, Problem};
+use crate::surface::{
+    FIT_TOLERANCE, Passage, Projection, Surface, SurfaceError, carried, cleared, mapped,
+};
 use kurbo::{Point, Vec2};
 
 /// A part, solved.
@@ -17,21 +22,109 @@ pub struct Part {
     pub origin: Point,
     /// How far that is from the centreline, along the frame's x, mm.
     pub offset: f64,
+    /// How it comes through a panel that it does not meet squarely: none where its outline on the
+    /// pattern is its own.
+    pub through: Option<Through>,
     /// The outline is a clearance hole of ISO 273 already: nothing is added to it.
     pub is_clearance: bool,
     /// What it is, for the instruction sheet.
     pub what: String,
 }
 
+/// A part's way through a panel that leans, curves, or is not met squarely.
+#[derive(Debug, Clone)]
+pub struct Through {
+    /// The panel's surface about it.
+    pub surface: Surface,
+    /// The way.
+    pub passage: Passage,
+    /// The part's outline in the plane square to its way, about the point where it meets the panel,
+    /// mm.
+    pub section: Outline,
+    /// What its outline on the pattern would be if the panel were flat and square to the way.
+    pub flat: Outline,
+}
+
+impl Part {
+    /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall at
+    /// both faces of the panel.
+    pub(super) fn grown(
+        &self,
+        clearance: f64,
+        thickness: f64,
+    ) -> Result<Vec<Outline>, SurfaceError> {
+        let Some(way) = &self.through else {
+            let grown = contour(&[(self.outline.clone(), clearance)]);
+            return Ok(grown.into_iter().map(|region| region.outer).collect());
+        };
+        if clearance > 0.0 {
+            cleared(
+                &way.surface,
+                thickness,
+                &way.passage,
+                &way.section,
+                clearance,
+            )
+        } else {
+            carried(&way.surface, thickness, &way.passage, &way.section)
+        }
+    }
+}
+
 /// A part at its place.
 pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<Problem>> {
     let (own, what) = own_outline(spec, placing)?;
     let place = placing.at(&spec.centre_offset, &spec.from_datum, spec.square_to)?;
+    let straight = spec.way.slope.value == 0.0 && spec.way.yaw.value == 0.0;
+    if spec.measured == Measured::SquareOn && !(straight && placing.surface.is_plain()) {
+        return coming_through(spec, placing, &own, place, what).map_err(|error| {
+            vec![
+                spec.name
+                    .problem(format!("part `{}`: {error}", spec.name.value))
+                    .hint(LOOK_AT),
+            ]
+        });
+    }
     Ok(Part {
         name: spec.name.value.clone(),
         outline: own.placed(place.turn, Vec2::new(place.origin.x, place.origin.y)),
         origin: place.origin,
         offset: place.offset,
+        through: None,
+        is_clearance: matches!(spec.body, PartBody::Bolt { .. }),
+        what,
+    })
+}
+
+const LOOK_AT: &str = "look at `rake`, `slope`, `yaw` and the curve of the panel; the view that \
+                       `draw --view` makes shows how they stand";
+
+/// A part that was measured square to its way, on a panel that is not square to it.
+fn coming_through(
+    spec: &PartSpec,
+    placing: &Placing<'_>,
+    own: &Outline,
+    place: Place,
+    what: String,
+) -> Result<Part, SurfaceError> {
+    let (origin, surface) = placing.surface.develop(place.origin)?;
+    let way = (spec.way.slope.value, spec.way.yaw.value);
+    let passage = passage(&surface, origin, way, placing.orientation)?;
+    let section = own.placed(place.turn, Vec2::ZERO);
+    let near = Projection::new(&surface, &passage, 0.0)?;
+    let outline = mapped(&section, |point| near.land(point), FIT_TOLERANCE)?;
+    let flat = own.placed(place.turn, place.origin.to_vec2());
+    Ok(Part {
+        name: spec.name.value.clone(),
+        outline,
+        origin,
+        offset: origin.x - placing.centreline.x_at(origin.y),
+        through: Some(Through {
+            surface,
+            passage,
+            section,
+            flat,
+        }),
         is_clearance: matches!(spec.body, PartBody::Bolt { .. }),
         what,
     })

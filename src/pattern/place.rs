@@ -1,6 +1,6 @@
 //! Where shapes stand on the panel: values to outlines, offsets to places.
 
-use super::Centreline;
+use super::{Centreline, PanelSurface};
 use crate::drawing::fixed;
 use crate::length::Offset;
 use crate::outline::Outline;
@@ -16,6 +16,7 @@ pub(super) struct Placing<'a> {
     pub(super) orientation: Orientation,
     pub(super) centreline: &'a Centreline,
     pub(super) edge: &'a DatumEdge,
+    pub(super) surface: &'a PanelSurface,
 }
 
 /// Where a point of the panel is, in the words of a tape: `12.5 mm left of the centreline, 40 mm

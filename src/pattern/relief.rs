@@ -1,7 +1,7 @@
 //! Holes drilled at inner corners before sawing, so that the corner is round.
 
 use crate::hardware::{Tool, largest_tool_at_most};
-use crate::outline::{Outline, Side};
+use crate::outline::{Outline, Segment, Side};
 use kurbo::Point;
 
 /// The widest hole that a hole saw cuts in trim, mm: 6 in (common practice, no source). A wider
@@ -60,6 +60,76 @@ pub(super) fn relief_holes(outline: &Outline, tools: &[Tool]) -> Vec<Relief> {
     }
     holes
 }
+
+/// The relief holes of an outline whose curves were fitted with arcs: one for each run of arcs that
+/// turns inward, of the least radius in it, so that the hole stays inside the line.
+pub(super) fn relief_of_fitted(outline: &Outline, tools: &[Tool]) -> Vec<Relief> {
+    let sides: Vec<_> = outline.sides().collect();
+    let turns_inward = |side: &Segment| side.bulge > 0.0 && side.side == Side::Cut;
+    let hole = |at: Point, diameter: f64| Relief {
+        at,
+        diameter,
+        tool: largest_tool_at_most(tools, (diameter + SAME_SIZE) / 2.0),
+    };
+    let Some(straight) = sides.iter().position(|side| !turns_inward(side)) else {
+        // One closed curve: as large a hole as its middle has room for.
+        let middle = outline.bounds().center();
+        let diameter = 2.0 * outline.distance(middle).0;
+        return if diameter > WIDEST_HOLE {
+            vec![]
+        } else {
+            vec![hole(middle, diameter)]
+        };
+    };
+    let around = sides[straight..].iter().chain(&sides[..straight]);
+    let mut holes = vec![];
+    let mut run: Vec<&Segment> = vec![];
+    for side in around.chain([&sides[straight]]) {
+        let goes_on = run.last().is_none_or(|last| {
+            let (arriving, leaving) = (last.tangent(1.0), side.tangent(0.0));
+            arriving.cross(leaving).abs() < SMOOTH * arriving.hypot() * leaving.hypot()
+        });
+        if turns_inward(side) && goes_on {
+            run.push(side);
+            continue;
+        }
+        holes.extend(sharpest_turn(&run).map(|(at, radius)| hole(at, 2.0 * radius)));
+        run.clear();
+        if turns_inward(side) {
+            run.push(side);
+        }
+    }
+    holes.retain(|hole| hole.diameter <= WIDEST_HOLE);
+    apart(holes)
+}
+
+/// Holes that are worth drilling each: of two that lie mostly in one another, the smaller, which
+/// stays inside the line.
+fn apart(mut holes: Vec<Relief>) -> Vec<Relief> {
+    holes.sort_by(|a, b| a.diameter.total_cmp(&b.diameter));
+    let mut kept: Vec<Relief> = vec![];
+    for hole in holes {
+        let alike = |other: &Relief| hole.at.distance(other.at) < other.diameter / 2.0;
+        if !kept.iter().any(alike) {
+            kept.push(hole);
+        }
+    }
+    kept
+}
+
+/// Centre and radius of the sharpest arc of a run that turns by more than a bend.
+fn sharpest_turn(run: &[&Segment]) -> Option<(Point, f64)> {
+    let turn: f64 = run.iter().map(|side| 4.0 * libm::atan(side.bulge)).sum();
+    if turn < LEAST_TURN {
+        return None;
+    }
+    run.iter()
+        .filter_map(|side| Some((side.centre()?, side.radius()?)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// A run of arcs that turns by less, radians, is a bend that a saw follows: 20 degrees.
+const LEAST_TURN: f64 = 0.35;
 
 /// Less than this, in radians, two sides meet smoothly: the kink is not felt.
 const SMOOTH: f64 = 0.05;

@@ -2,21 +2,24 @@
 
 use super::allowance::{Allowances, known_material};
 use super::around::Working;
+use super::developed::developed;
 use super::doubts::{about_centre, about_openings};
+use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
 use super::finding::accept;
 use super::guard::{keep_out, lines};
 use super::judge::{Judged, judge};
 use super::locator::locators;
-use super::opening::{Declared, Placed, carried_past, cut_out};
+use super::opening::cut_out;
+use super::outright::outright;
 use super::part::part;
 use super::place::{Placing, whereabouts};
 use super::spacing::Measuring;
-use super::{Centreline, Panel, Pattern};
+use super::{Centreline, Panel, PanelSurface, Pattern};
 use crate::hardware::{Tool, default_tools, own_tools};
 use crate::shape::Library;
-use crate::spec::{OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, Problem, ShapeAt};
-use kurbo::{Rect, Vec2};
+use crate::spec::{OpeningGiven, PanelSpec, PatternSpec, Problem};
+use kurbo::Rect;
 
 /// Solves a definition: places its parts and openings on the panel, works out those that follow
 /// parts, unites openings, cuts them at the panel's edge, finds where to drill, measures what each
@@ -39,11 +42,13 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let edge = datum_edge(&spec.panel, &centreline).map_err(|problem| vec![problem])?;
     let size = panel_size(&spec.panel, &centreline);
     let locators = locators(spec, &centreline);
+    let surface = PanelSurface::of(&spec.panel, orientation)?;
     let placing = Placing {
         shapes,
         orientation,
         centreline: &centreline,
         edge: &edge,
+        surface: &surface,
     };
     let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
     let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
@@ -59,24 +64,36 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         allowances: &allowances,
         edge: &edge,
         tools: &tools,
+        thickness: surface.thickness(),
     };
 
     let mut clearances = vec![];
-    let placed = all(spec.openings.iter().map(|opening| match &opening.given {
-        OpeningGiven::Outright(shape) => outright(opening, shape, &placing).map(|one| vec![one]),
-        OpeningGiven::Around(around) => {
-            let (placed, clearance) = working.opening(opening, around)?;
-            clearances.push(clearance);
-            Ok(placed)
+    let mut guesses = vec![];
+    let placed = all(spec.openings.iter().map(|opening| {
+        let name = &opening.name.value;
+        match &opening.given {
+            OpeningGiven::Outright(shape) => {
+                let made = outright(opening, shape, &placing)?;
+                guesses.extend(made.flat.map(|flat| (name.clone(), flat)));
+                Ok(made.placed)
+            }
+            OpeningGiven::Around(around) => {
+                let made = working.opening(opening, around)?;
+                clearances.push(made.clearance);
+                guesses.extend(made.flat.map(|flat| (name.clone(), flat)));
+                Ok(made.placed)
+            }
         }
     }))?
     .concat();
+    let developed = developed(&guesses, &placed, &surface)?;
     let (outline, openings) = cut_out(&placed, &edge, size, &tools)?;
     let measuring = Measuring {
         parts: &parts,
         openings: &openings,
         allowances: &allowances,
         orientation,
+        thickness: surface.thickness(),
     };
     let spacings = measuring.measure(&clearances)?;
     let panel = Panel {
@@ -89,6 +106,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         outline,
     };
     let mut findings = about_centre(&centreline, &locators);
+    findings.extend(about_surface(&surface, &parts, &developed, &openings));
     findings.extend(about_openings(&placed, &openings, &panel, orientation));
     findings.extend(judge(&Judged {
         panel: &panel,
@@ -111,11 +129,13 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         units: spec.units,
         orientation,
         panel,
+        surface,
         centreline,
         parts,
         clearances,
         openings,
         spacings,
+        developed,
         locators,
         keep_outs,
         lines,
@@ -137,43 +157,6 @@ fn all<T>(outcomes: impl Iterator<Item = Result<T, Vec<Problem>>>) -> Result<Vec
     } else {
         Err(problems)
     }
-}
-
-/// An opening given by a shape and its place.
-fn outright(
-    opening: &OpeningSpec,
-    spec: &ShapeAt,
-    placing: &Placing<'_>,
-) -> Result<Placed, Vec<Problem>> {
-    let family = placing.family(&spec.shape)?;
-    let outline = placing.outline(family, &spec.with, &spec.shape)?;
-    if family.is_open() && spec.from_datum.value != 0.0 {
-        let message = format!(
-            "shape `{}` is open at the datum edge, so `from_datum` can only be 0",
-            spec.shape.value
-        );
-        let hint = "write `from_datum = 0`, or take a closed shape such as `window`";
-        return Err(vec![spec.from_datum.problem(message).hint(hint)]);
-    }
-    let place = placing.at(&spec.centre_offset, &spec.from_datum, spec.square_to)?;
-    let by = Vec2::new(place.origin.x, place.origin.y);
-    let outline = if family.is_open() {
-        let bounds = outline.placed(place.turn, by).bounds();
-        carried_past(&outline, placing.edge, bounds)
-            .map_err(|message| vec![spec.shape.problem(message)])?
-    } else {
-        outline
-    };
-    Ok(Placed {
-        declared: Declared {
-            name: opening.name.value.clone(),
-            shape: spec.shape.value.clone(),
-            origin: place.origin,
-            offset: place.offset,
-        },
-        outline: outline.placed(place.turn, by),
-        span: opening.name.span.clone(),
-    })
 }
 
 /// What the shop drills and saws with.

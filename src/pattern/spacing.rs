@@ -3,6 +3,7 @@
 use super::allowance::Allowances;
 use super::around::clearance_of;
 use super::place::whereabouts;
+use super::seen_along::least_in_space;
 use super::{Opening, Part};
 use crate::clearance::Budget;
 use crate::drawing::fixed;
@@ -71,6 +72,8 @@ pub(super) struct Measuring<'a> {
     pub(super) openings: &'a [Opening],
     pub(super) allowances: &'a Allowances<'a>,
     pub(super) orientation: Orientation,
+    /// The panel's, mm.
+    pub(super) thickness: f64,
 }
 
 impl Measuring<'_> {
@@ -141,9 +144,8 @@ impl Measuring<'_> {
         budget: &Budget,
     ) -> Option<Clear> {
         openings
-            .map(|opening| (opening, least_distance(&part.outline, &opening.outline)))
-            .max_by(|a, b| a.1.distance.total_cmp(&b.1.distance))
-            .map(|(opening, now)| spaced(part, opening, now, budget))
+            .map(|opening| spaced(part, opening, budget, self.thickness))
+            .max_by(|a, b| a.now.distance.total_cmp(&b.now.distance))
     }
 
     fn too_near(&self, clear: &Clear) -> Problem {
@@ -162,7 +164,7 @@ impl Measuring<'_> {
     }
 }
 
-fn spaced(part: &Part, opening: &Opening, now: Spacing, budget: &Budget) -> Clear {
+fn spaced(part: &Part, opening: &Opening, budget: &Budget, thickness: f64) -> Clear {
     let asked = clearance_of(part, budget).greater();
     let (gap, moves, worst) = if part.is_clearance {
         (0.0, crate::clearance::EachWay::even(0.0), 0.0)
@@ -170,10 +172,22 @@ fn spaced(part: &Part, opening: &Opening, now: Spacing, budget: &Budget) -> Clea
         let gap = budget.gap.value;
         (gap, budget.movement(), budget.worst_case().greater() - gap)
     };
+    let on_paper = || {
+        (
+            least_distance(&part.outline, &opening.outline),
+            least_after_moves(&part.outline, &opening.outline, moves),
+        )
+    };
+    // A cut line that can't be seen along the part's way lies far from it.
+    let in_space = part
+        .through
+        .as_ref()
+        .and_then(|way| least_in_space(way, &opening.outline, thickness, moves).ok());
+    let (now, after_moves) = in_space.unwrap_or_else(on_paper);
     Clear {
         part: part.name.clone(),
         opening: opening.name(),
-        after_moves: least_after_moves(&part.outline, &opening.outline, moves),
+        after_moves,
         at_worst: now.distance - worst,
         now,
         gap,

@@ -23,12 +23,14 @@ mod read_opening;
 mod read_part;
 mod read_pattern;
 mod read_shape;
+mod read_surface;
 mod read_tools;
 mod reading;
 mod report;
 mod shape;
 mod shop;
 mod source;
+mod surface;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -37,7 +39,7 @@ pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
 pub use clearance::{AroundSpec, ClearanceSpec, Follow};
 pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};
 pub use outright::Outright;
-pub use part::{PartBody, PartSpec, RoundKind};
+pub use part::{PartBody, PartSpec, RoundKind, WaySpec};
 pub use pattern::{
     Extent, Identity, LocatorSpec, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt,
     SquareTo, Value,
@@ -47,3 +49,4 @@ pub use report::Report;
 pub use shape::{CornerSpec, ParameterSpec, ShapeSpec};
 pub use shop::ShopSpec;
 pub use source::Source;
+pub use surface::{CircleSize, FormSpec, Measured, ProfileSpec, SurfaceSpec};

@@ -5,6 +5,7 @@ use super::pattern::{
     Extent, Identity, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt, SquareTo, Value,
 };
 use super::problem::Placed;
+use super::surface::Measured;
 use crate::length::{Offset, Units};
 use crate::panel::{Direction, Face};
 use std::collections::BTreeMap;
@@ -59,6 +60,7 @@ impl PatternSpec {
                 page_up: Placed::unwritten(given.page_up),
                 edge: vec![],
                 extent: Extent::Work,
+                surface: None,
             },
             centreline: None,
             locators: vec![],
@@ -76,6 +78,7 @@ impl PatternSpec {
                     centre_offset: Placed::unwritten(given.offset),
                     from_datum: Placed::unwritten(given.from_datum),
                     square_to: SquareTo::DatumEdge,
+                    measured: Measured::OnPanel,
                 }),
             }],
             keep_outs: vec![],

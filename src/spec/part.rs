@@ -2,6 +2,7 @@
 
 use super::pattern::{SquareTo, Value};
 use super::problem::Placed;
+use super::surface::Measured;
 use crate::hardware::Fit;
 use crate::length::Offset;
 use std::collections::BTreeMap;
@@ -19,6 +20,19 @@ pub struct PartSpec {
     pub from_datum: Placed<f64>,
     /// What its axis stands square to.
     pub square_to: SquareTo,
+    /// How body and place were measured; square-on unless given.
+    pub measured: Measured,
+    /// The way it passes through, from the reader's look.
+    pub way: WaySpec,
+}
+
+/// The way a part passes through, degrees from the reader's look, as it goes away from the reader.
+#[derive(Debug, Clone)]
+pub struct WaySpec {
+    /// How much it rises to the head of the page.
+    pub slope: Placed<f64>,
+    /// How much it turns to the right of the page.
+    pub yaw: Placed<f64>,
 }
 
 /// What a part is.

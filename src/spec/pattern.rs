@@ -5,6 +5,7 @@ use super::clearance::{AroundSpec, ClearanceSpec};
 use super::judging::{AcceptedSpec, KeepOutSpec, LineSpec};
 use super::part::PartSpec;
 use super::problem::Placed;
+use super::surface::{Measured, SurfaceSpec};
 use crate::length::{Offset, Units};
 use crate::panel::{Direction, Face, Orientation, OrientationError};
 use std::collections::BTreeMap;
@@ -97,6 +98,8 @@ pub struct PanelSpec {
     pub edge: Vec<Placed<(f64, f64)>>,
     /// How much is printed.
     pub extent: Extent,
+    /// `[panel.surface]`: how it leans and curves, where it does.
+    pub surface: Option<SurfaceSpec>,
 }
 
 impl Extent {
@@ -181,6 +184,8 @@ pub struct ShapeAt {
     pub from_datum: Placed<f64>,
     /// What its axis stands square to.
     pub square_to: SquareTo,
+    /// How shape and place were measured; on the panel unless given.
+    pub measured: Measured,
 }
 
 /// What an opening's axis stands square to, where the centreline leans.

@@ -6,6 +6,8 @@ use super::field::{
 };
 use super::pattern::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo, Value};
 use super::problem::{Placed, Problem};
+use super::read_surface::measured;
+use super::surface::Measured;
 use super::table::{Entry, Table};
 use crate::length::Offset;
 use crate::words::listed;
@@ -23,7 +25,14 @@ const MOST_AROUND: usize = 50;
 pub(super) const CORNER: RangeInclusive<f64> = 0.0..=500.0;
 
 /// Keys of an opening given outright.
-const OUTRIGHT: [&str; 5] = ["shape", "with", "centre_offset", "from_datum", "square_to"];
+const OUTRIGHT: [&str; 6] = [
+    "shape",
+    "with",
+    "centre_offset",
+    "from_datum",
+    "square_to",
+    "measured",
+];
 
 /// Keys of an opening worked out, besides `around` itself.
 const AROUND: [&str; 3] = ["follow", "open_at_edge", "corner_radius"];
@@ -110,6 +119,7 @@ pub(super) fn shape_at(table: &mut Table<'_>) -> Option<ShapeAt> {
     let shape = table.required("shape", filled_word);
     let with = table.optional_table("with", values);
     let place = place(table);
+    let measured = table.optional("measured", measured);
     let (centre_offset, from_datum, square_to) = place?;
     Some(ShapeAt {
         shape: shape?,
@@ -117,6 +127,7 @@ pub(super) fn shape_at(table: &mut Table<'_>) -> Option<ShapeAt> {
         centre_offset,
         from_datum,
         square_to,
+        measured: measured.map_or(Measured::OnPanel, |measured| measured.value),
     })
 }
 

@@ -1,9 +1,11 @@
 //! Reads `[[part]]`.
 
-use super::field::{choice, filled_text, filled_word, length};
-use super::part::{PartBody, PartSpec, RoundKind};
-use super::problem::Problem;
+use super::field::{angle, choice, filled_text, filled_word, length};
+use super::part::{PartBody, PartSpec, RoundKind, WaySpec};
+use super::problem::{Placed, Problem};
 use super::read_opening::{CORNER, place, values};
+use super::read_surface::{LEAN, measured};
+use super::surface::Measured;
 use super::table::{Entry, Table};
 use crate::drawing::fixed;
 use crate::hardware::{self, Fit, MEASURE_OUTSIDE, nominal_tube};
@@ -33,6 +35,9 @@ pub(super) fn part(table: &mut Table<'_>, named: &mut Vec<String>) -> Option<Par
         named.push(name.value.clone());
     }
     let body = body(table);
+    let measured = table.optional("measured", measured);
+    let measured = measured.map_or(Measured::SquareOn, |measured| measured.value);
+    let way = way(table, measured);
     let (centre_offset, from_datum, square_to) = place(table)?;
     Some(PartSpec {
         name: name?,
@@ -40,6 +45,34 @@ pub(super) fn part(table: &mut Table<'_>, named: &mut Vec<String>) -> Option<Par
         centre_offset,
         from_datum,
         square_to,
+        measured,
+        way: way?,
+    })
+}
+
+/// `slope` and `yaw`.
+fn way(table: &mut Table<'_>, measured: Measured) -> Option<WaySpec> {
+    if measured == Measured::OnPanel {
+        for key in table.all_written(&["slope", "yaw"]) {
+            let message = format!(
+                "`{}` needs a part that was measured square to its way, not on the panel",
+                key.value
+            );
+            let hint = "write `measured = \"square-on\"`";
+            table.reading.report(key.problem(message).hint(hint));
+        }
+    }
+    let mut lean = |key| match table.written(key) {
+        Some(_) => table.optional(key, |entry| angle(entry, LEAN)),
+        None => {
+            table.pass_over(&[key]);
+            Some(Placed::unwritten(0.0))
+        }
+    };
+    let (slope, yaw) = (lean("slope"), lean("yaw"));
+    Some(WaySpec {
+        slope: slope?,
+        yaw: yaw?,
     })
 }
 

@@ -14,6 +14,7 @@ use super::read_clearance::clearance;
 use super::read_judging::{accepted, keep_out, line};
 use super::read_opening::opening;
 use super::read_part::part;
+use super::read_surface::surface;
 use super::read_tools::tools;
 use super::report::Report;
 use super::source::Source;
@@ -142,6 +143,7 @@ fn panel(table: &mut Table<'_>) -> Option<PanelSpec> {
     let page_up = table.required("page_up", direction);
     let edge = table.optional("edge", edge);
     let extent = table.optional("extent", |entry| choice(entry, &Extent::ALL, Extent::word));
+    let surface = table.optional_table("surface", surface);
     if let (Some(from), Some(datum), Some(up)) = (&seen_from, &datum_edge, &page_up) {
         check_orientation(from, datum, up, table.reading);
     }
@@ -159,6 +161,7 @@ fn panel(table: &mut Table<'_>) -> Option<PanelSpec> {
         page_up: page_up?,
         edge: or_empty(edge),
         extent: extent.map_or(Extent::Work, |extent| extent.value),
+        surface,
     })
 }
 

@@ -51,14 +51,23 @@ pub fn drawn(toml: &str) -> Drawing {
     draw(&solved(toml)).unwrap_or_else(|error| panic!("{error}"))
 }
 
-/// Everything that a definition gives on the usual paper, given as text.
+/// Everything that a definition gives on the usual paper, given as text; a view where the panel is
+/// not flat.
 pub fn produced(toml: &str) -> Product {
     let spec = PatternSpec::read(&Source::new("test.toml", toml))
         .unwrap_or_else(|report| panic!("{report}"));
     let setup = Setup::new(Paper::parse("a4").unwrap());
-    let (pdf, svg) = (true, true);
-    produce(&spec, &shipped(), &setup, Formats { pdf, svg })
-        .unwrap_or_else(|error| panic!("{error}"))
+    produce(
+        &spec,
+        &shipped(),
+        &setup,
+        Formats {
+            pdf: true,
+            svg: true,
+            view: spec.panel.surface.is_some(),
+        },
+    )
+    .unwrap_or_else(|error| panic!("{error}"))
 }
 
 /// A pattern file for a panel seen from below, with these tables added.

@@ -150,6 +150,9 @@ pub fn made_pattern(family: Option<&str>, dice: &mut Dice) -> Vec<u8> {
             .collect();
         writeln!(text, "edge = [[0, 0], {inner}[{width:.2}, 0]]").unwrap();
     }
+    if dice.one_in(3) {
+        surface(&mut text, dice);
+    }
     for i in 0..dice.below(6) {
         let (across, depth) = (dice.between(0.0, width), dice.between(0.0, height));
         write!(
@@ -228,6 +231,17 @@ fn opening(
     )
     .unwrap();
     if is_part {
+        for way in ["slope", "yaw"] {
+            if dice.one_in(4) {
+                writeln!(text, "{way} = \"{:.1} deg\"", dice.between(-80.0, 80.0)).unwrap();
+            }
+        }
+    }
+    if dice.one_in(3) {
+        let measured = dice.pick(&["square-on", "on the panel"]);
+        writeln!(text, "measured = \"{measured}\"").unwrap();
+    }
+    if is_part {
         around(text, index, dice);
     }
     if dice.one_in(6) {
@@ -259,6 +273,59 @@ fn around(text: &mut String, index: usize, dice: &mut Dice) {
     .unwrap();
     if *follow == "box" && dice.one_in(4) {
         writeln!(text, "corner_radius = {}", dice.length()).unwrap();
+    }
+}
+
+fn surface(text: &mut String, dice: &mut Dice) {
+    text.push_str("[panel.surface]\n");
+    if dice.one_in(2) {
+        writeln!(text, "rake = \"{:.1} deg\"", dice.between(-84.0, 84.0)).unwrap();
+    }
+    let across = dice.one_in(2);
+    if !across {
+        text.push_str("along = \"edge\"\n");
+    }
+    let bulges = dice.pick(&["towards", "away"]);
+    let crown = if across && dice.one_in(2) {
+        String::new()
+    } else {
+        format!("crown = {:.1}\n", dice.between(-200.0, 400.0))
+    };
+    match dice.below(4) {
+        0 => {}
+        1 => {
+            let (chord, rise) = (dice.between(50.0, 2000.0), dice.between(0.5, 400.0));
+            writeln!(
+                text,
+                "chord = {chord:.1}\nrise = {rise:.1}\nbulges = \"{bulges}\"\n{crown}"
+            )
+            .unwrap();
+        }
+        2 => {
+            let radius = dice.between(5.0, 4000.0);
+            writeln!(text, "radius = {radius:.1}\nbulges = \"{bulges}\"\n{crown}").unwrap();
+        }
+        _ => {
+            let bend = dice.between(-2e-3, 2e-3);
+            let profile = |dice: &mut Dice| {
+                let readings: String = (0..3 + dice.below(12))
+                    .map(|k| {
+                        let x = 90.0 * k as f64 - 400.0;
+                        format!("[{x}, {:.2}], ", bend * x * x + dice.between(-3.0, 3.0))
+                    })
+                    .collect();
+                format!("[{readings}]")
+            };
+            writeln!(text, "profile = {}", profile(dice)).unwrap();
+            if dice.one_in(3) {
+                writeln!(
+                    text,
+                    "at = 40\nother_profile = {}\nother_at = 300",
+                    profile(dice)
+                )
+                .unwrap();
+            }
+        }
     }
 }
 

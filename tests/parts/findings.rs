@@ -57,6 +57,7 @@ fn is_drawn(toml: &str) -> bool {
     let formats = Formats {
         pdf: false,
         svg: true,
+        view: false,
     };
     produce(&spec, &shipped(), &setup, formats).is_ok()
 }

@@ -1,11 +1,11 @@
 //! Openings in a heat shield larger than their parts ask for.
 
 use super::super::opening::edge_below;
-use super::super::{Clear, Finding, Measure, Opening, Severity};
+use super::super::{Finding, Measure, Opening, Severity};
 use super::Judged;
 use crate::drawing::fixed;
-use crate::opening::{contour, open_at_edge};
-use crate::outline::{Outline, Region, intersection, union};
+use crate::opening::open_at_edge;
+use crate::outline::{Outline, intersection, union};
 
 /// How much larger than its parts ask for an opening in a heat shield may be, a share: a design
 /// value, no source.
@@ -48,25 +48,21 @@ fn excess(judged: &Judged<'_>, opening: &Opening) -> Option<Finding> {
 fn asked(judged: &Judged<'_>, opening: &Opening) -> Option<f64> {
     let name = opening.name();
     let clears = judged.spacings.iter().filter(|clear| clear.opening == name);
-    let grown: Vec<(Outline, f64)> = clears
-        .filter_map(|clear: &Clear| {
+    let mut outlines: Vec<Outline> = clears
+        .filter_map(|clear| {
             let part = judged.parts.iter().find(|part| part.name == clear.part)?;
-            Some((part.outline.clone(), clear.asked))
+            let thickness = judged.panel.thickness.unwrap_or(0.0);
+            part.grown(clear.asked, thickness).ok()
         })
+        .flatten()
         .collect();
-    if grown.is_empty() {
+    if outlines.is_empty() {
         return None;
     }
-    let mut outlines: Vec<Outline> = contour(&grown)
-        .into_iter()
-        .map(|region: Region| region.outer)
-        .collect();
     if opening.is_open() {
         let foot = edge_below(&judged.panel.edge, opening.outline.bounds());
-        outlines = outlines
-            .iter()
-            .filter_map(|outline| open_at_edge(outline, foot).ok())
-            .collect();
+        let to_edge = |outline: &Outline| open_at_edge(outline, foot).ok();
+        outlines = outlines.iter().filter_map(to_edge).collect();
     }
     let within_panel = union(&outlines)
         .into_iter()

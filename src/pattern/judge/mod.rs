@@ -10,7 +10,7 @@ mod stress;
 
 use super::{Clear, Finding, KeepOut, Locator, Opening, Panel, Part};
 use crate::material::Material;
-use crate::outline::{Outline, Segment, Side, nearest_points};
+use crate::outline::{Outline, Segment, Side, nearest_of};
 use crate::panel::Orientation;
 use kurbo::Point;
 
@@ -51,10 +51,8 @@ fn nearest(opening: &Opening, others: &[Segment]) -> Option<(f64, Point)> {
         .sides()
         .filter(|side| side.side == Side::Cut)
         .collect();
-    cut.iter()
-        .flat_map(|side| others.iter().map(move |other| nearest_points(side, other)))
-        .map(|(on_cut, on_other)| (on_cut.distance(on_other), on_cut))
-        .min_by(|a, b| a.0.total_cmp(&b.0))
+    let others: Vec<_> = others.iter().map(|side| (*side, side.bounds())).collect();
+    nearest_of(&cut, &others).map(|(on_cut, on_other)| (on_cut.distance(on_other), on_cut))
 }
 
 /// A straight side between two points.

@@ -350,8 +350,8 @@ fn each_wrong_value_is_told_with_what_is_allowed() {
         ),
         (
             "[panel]",
-            "[panel.surface]\nrake = 3\n[panel]",
-            "unknown key `surface` in `[panel]`",
+            "[panel.sides]\nrake = 3\n[panel]",
+            "unknown key `sides` in `[panel]`",
         ),
         (
             "[panel]",

@@ -1,0 +1,86 @@
+//! What is worth a look where the panel leans or curves.
+
+use super::{Developed, Finding, Opening, PanelSurface, Part, Severity};
+use crate::outline::Outline;
+use crate::surface::{Passage, SurfaceWarning, warnings};
+
+pub(super) fn about_surface(
+    surface: &PanelSurface,
+    parts: &[Part],
+    developed: &[Developed],
+    openings: &[Opening],
+) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = vec![];
+    let mut add = |found: &SurfaceWarning, of: &str| {
+        let finding = finding(found, of);
+        if !findings.iter().any(|known| known.name == finding.name) {
+            findings.push(finding);
+        }
+    };
+    for smoothing in &surface.smoothings {
+        if let Some(rough) = smoothing.rough {
+            add(&SurfaceWarning::RoughReading(rough), "");
+        }
+    }
+    for part in parts {
+        if let Some(way) = &part.through {
+            for found in warnings(&way.surface, None, &way.passage, &[]) {
+                add(&found, &part.name);
+            }
+        }
+    }
+    for one in developed {
+        let of_that_name = |opening: &&Opening| {
+            let mut declared = opening.declared.iter();
+            declared.any(|declared| declared.name == one.opening)
+        };
+        let own = openings.iter().filter(of_that_name);
+        let outlines: Vec<Outline> = own.map(|opening| opening.outline.clone()).collect();
+        let square_on = Passage::square_on();
+        for found in warnings(&surface.surface, None, &square_on, &outlines) {
+            if !past_the_edge(&found) {
+                add(&found, &one.opening);
+            }
+        }
+        if let Some(misfit) = one.misfit {
+            add(&SurfaceWarning::BothWays(misfit), &one.opening);
+        }
+    }
+    findings
+}
+
+/// Beyond the datum edge there is no panel to read.
+fn past_the_edge(found: &SurfaceWarning) -> bool {
+    matches!(found, SurfaceWarning::BeyondProfile { at, .. } if at.y <= 0.0)
+}
+
+fn finding(found: &SurfaceWarning, of: &str) -> Finding {
+    let (name, hint) = match found {
+        SurfaceWarning::RoughReading(rough) => (
+            format!("surface: reading {}", rough.reading + 1),
+            "lay the gauge on again at that place",
+        ),
+        SurfaceWarning::SteepRake { .. } => (
+            "surface: steep rake".into(),
+            "measure the rake again, at both ends of the panel",
+        ),
+        SurfaceWarning::SteepPassage { .. } => (
+            format!("surface: steep way, {of}"),
+            "look whether the part really comes through like that",
+        ),
+        SurfaceWarning::BeyondProfile { .. } => (
+            format!("surface: beyond the readings, {of}"),
+            "read the profile farther out than the opening reaches",
+        ),
+        SurfaceWarning::BothWays(_) => (
+            format!("surface: curved both ways, {of}"),
+            "slit the paper there, press it on, and tape the slit",
+        ),
+    };
+    let warning = Finding::new(Severity::Warning, &name, found.to_string(), hint);
+    match found {
+        SurfaceWarning::BeyondProfile { at, .. } => warning.at(*at),
+        SurfaceWarning::BothWays(misfit) => warning.at(misfit.slit.to),
+        _ => warning,
+    }
+}
