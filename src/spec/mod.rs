@@ -4,13 +4,17 @@
 //! range; what needs more than the file to judge, such as a shape's parameters, comes later.
 
 mod centreline;
+mod check_kit;
 mod check_pattern;
 mod field;
 mod file;
+mod kit;
+mod measure;
 mod outright;
 mod pattern;
 mod problem;
 mod read_centreline;
+mod read_kit;
 mod read_pattern;
 mod read_shape;
 mod reading;
@@ -22,6 +26,10 @@ mod table;
 mod tests;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
+pub use kit::{
+    BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
+    RatingSpec, Reuse, StackItem, Torque,
+};
 pub use outright::Outright;
 pub use pattern::{
     Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value,

@@ -1,5 +1,6 @@
 //! Whole files read: good ones into their values, bad ones into reports.
 
+mod kit_file;
 mod odd_input;
 mod pattern_file;
 mod shape_file;
