@@ -15,6 +15,7 @@ pub mod clearance;
 pub mod draft;
 pub mod drawing;
 pub mod hardware;
+pub mod kit;
 pub mod length;
 pub mod material;
 pub mod opening;

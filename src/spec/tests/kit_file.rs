@@ -55,7 +55,7 @@ fn mistakes_are_told_at_their_place_all_at_once() {
     let text = changed(KIT, "quantity = 2", "quantity = 0");
     let text = changed(&text, "\"86 N m\"", "\"86\"");
     let text = changed(&text, "number = \"LV2-KIT-01\"", "number = \"../up\"");
-    let text = changed(&text, "reuse = \"keep\"", "reuse = \"kept\"");
+    let text = changed(&text, "reuse = \"keep\"", "reuse = \"kep\"");
     let report = read(&text).unwrap_err();
     for place in [":5:10:", ":15:12:", ":29:10:", ":45:9:"] {
         assert!(
