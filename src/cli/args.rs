@@ -21,6 +21,8 @@ pub(super) enum Command {
     Shapes(ShapesArgs),
     /// Find the middle of a panel from readings
     Centre(CentreArgs),
+    /// Issue a kit: patterns, cover, fitting card and manifest in a folder of their own
+    Kit(KitArgs),
     /// Print completions for a shell
     Completions {
         /// The shell
@@ -137,6 +139,34 @@ pub(super) struct CheckArgs {
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) families: FamiliesArgs,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct KitArgs {
+    /// Kit file
+    pub(super) kit: PathBuf,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    #[command(flatten)]
+    pub(super) sheets: SheetArgs,
+    /// Folder of all issues; the kit's own folder is made in it
+    #[arg(long, default_value = "out", value_name = "DIR")]
+    pub(super) out: PathBuf,
+    /// Let small patterns share sheets
+    #[arg(long)]
+    pub(super) share: bool,
+    /// An issue made before: patterns unchanged since are taken over from it
+    #[arg(long, value_name = "FOLDER", conflicts_with = "check")]
+    pub(super) from: Option<PathBuf>,
+    /// Say whether the issued folder is what would be issued today; write nothing
+    #[arg(long, conflicts_with = "replace")]
+    pub(super) check: bool,
+    /// Put another content in the place of this revision, for a draft that nobody has
+    #[arg(long)]
+    pub(super) replace: bool,
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -21,7 +21,9 @@ mod reading_picture;
 mod tape_check;
 mod view;
 
+pub(crate) use instructions::general_cautions;
 pub use reading_picture::reading_picture;
+pub(crate) use view::View;
 
 use crate::drawing::{Drawing, Ink, Layer, Mark, PageEdges, TitleBlock, lettering};
 use crate::pattern::{Locator, Pattern};
@@ -29,7 +31,6 @@ use crate::spec::Extent;
 use dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
 use field::{Candidate, Field};
 use kurbo::{Point, Rect};
-use view::View;
 
 /// An opening nearer to the centreline than this, mm, stands on it.
 const ON_CENTRELINE: f64 = 0.05;

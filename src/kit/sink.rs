@@ -1,0 +1,50 @@
+//! Where the files of an issue go: into a folder, or, to be told only what they would be, nowhere.
+
+use super::manifest::FileEntry;
+use crate::write::WriteError;
+use std::fs::{self, OpenOptions};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+
+/// The folder of the patterns' drawings in an issue.
+pub(super) const PATTERNS: &str = "patterns";
+
+/// Where files go.
+#[derive(Debug)]
+pub(super) enum Sink {
+    /// A new folder that nobody else looks at.
+    Folder(PathBuf),
+    /// Nowhere.
+    Nowhere,
+}
+
+impl Sink {
+    /// A sink into a folder, which is made.
+    pub(super) fn folder(path: &Path) -> Result<Self, WriteError> {
+        for folder in [path, &path.join(PATTERNS)] {
+            fs::create_dir(folder).map_err(failed(folder, "made a folder"))?;
+        }
+        Ok(Self::Folder(path.into()))
+    }
+
+    /// Takes a file. Its name is one that this program made: words with `/` between.
+    pub(super) fn put(&self, name: &str, bytes: &[u8]) -> Result<FileEntry, WriteError> {
+        if let Self::Folder(folder) = self {
+            let path = folder.join(name);
+            write(&path, bytes).map_err(failed(&path, "written"))?;
+        }
+        Ok(FileEntry::of(name, bytes))
+    }
+}
+
+/// The bytes are on the disk before the folder takes its name, also where power fails.
+fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
+}
+
+pub(super) fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteError {
+    let path = path.to_path_buf();
+    move |cause| WriteError::File { path, doing, cause }
+}
