@@ -12,6 +12,7 @@
 
 pub mod centre;
 pub mod clearance;
+pub mod compare;
 pub mod draft;
 pub mod drawing;
 pub mod hardware;

@@ -32,7 +32,7 @@ pub(super) enum Command {
 
 #[derive(Debug, Args)]
 pub(super) struct DrawArgs {
-    /// Pattern files
+    /// Pattern files, or folders of them
     #[arg(required_unless_present = "shape", conflicts_with = "shape")]
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]
@@ -134,7 +134,7 @@ pub(super) enum Format {
 
 #[derive(Debug, Args)]
 pub(super) struct CheckArgs {
-    /// Pattern files
+    /// Pattern files, or folders of them
     #[arg(required = true)]
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]

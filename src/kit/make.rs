@@ -71,19 +71,20 @@ pub(super) fn make(
     };
     let mut pending: Option<Volume> = None;
     for (index, items) in plan.items.chunks(VOLUME).enumerate() {
-        if let Some(previous) = previous.as_deref_mut() {
-            previous.load_for(items);
-        }
-        let before = previous.as_deref();
         // A volume is put together while the next one is drawn.
         let (finished, made) = rayon::join(
             || finish(pending.take()),
-            || drawn(plan, items, sink, before, watch),
+            || {
+                if let Some(previous) = previous.as_deref_mut() {
+                    previous.load_for(items);
+                }
+                drawn(plan, items, sink, previous.as_deref(), watch)
+            },
         );
         finished?;
         let made = made.map_err(|error| with_all_trouble(plan, index, error))?;
         taken_over += made.iter().filter(|one| one.taken_over).count();
-        if let Some(before) = before {
+        if let Some(before) = previous.as_deref() {
             let kept = made.iter().map(|one| &one.entry);
             let kept = kept.filter(|entry| before.has_other(entry));
             revision_kept.extend(kept.map(PatternEntry::number_and_revision));

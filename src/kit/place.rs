@@ -10,10 +10,10 @@ use super::make::{Issue, Watch, make};
 use super::manifest::MANIFEST;
 use super::plan::Plan;
 use super::previous::Previous;
-use super::sink::{Sink, failed};
+use super::sink::{Sink, failed, sync_all, sync_names};
 use super::{KitError, Outcome};
 use crate::write::WriteError;
-use std::fs::{self, File};
+use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
@@ -151,9 +151,7 @@ impl Ground {
     }
 
     fn put_in_place(&self, replace: bool) -> Result<(), WriteError> {
-        sync(&self.staging.join(super::sink::PATTERNS))
-            .and_then(|()| sync(&self.staging))
-            .map_err(failed(&self.staging, "written"))?;
+        sync_all(&self.staging).map_err(failed(&self.staging, "written"))?;
         if replace {
             self.change_places()
         } else {
@@ -161,7 +159,7 @@ impl Ground {
         }
         .map_err(failed(&self.target, "put in its place"))?;
         // The issue stands; what is left of the old one is cleared next time if not now.
-        let _ = sync(&self.out);
+        let _ = sync_names(&self.out);
         let _ = remove(&self.staging);
         let _ = remove(&self.aside);
         Ok(())
@@ -195,14 +193,5 @@ fn remove(folder: &Path) -> io::Result<()> {
     match fs::remove_dir_all(folder) {
         Err(error) if error.kind() == ErrorKind::NotFound => Ok(()),
         done => done,
-    }
-}
-
-/// Has the names in a folder reach the disk, where the system knows that of folders.
-fn sync(folder: &Path) -> io::Result<()> {
-    if cfg!(unix) {
-        File::open(folder)?.sync_all()
-    } else {
-        Ok(())
     }
 }

@@ -2,7 +2,7 @@
 
 use super::manifest::FileEntry;
 use crate::write::WriteError;
-use std::fs::{self, OpenOptions};
+use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -37,11 +37,39 @@ impl Sink {
     }
 }
 
-/// The bytes are on the disk before the folder takes its name, also where power fails.
 fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
     let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
-    file.write_all(bytes)?;
-    file.sync_all()
+    file.write_all(bytes)
+}
+
+/// Has everything in a folder reach the disk, so that what takes its name is whole also where
+/// power fails: all at once where the system can, since file by file takes longer than drawing.
+#[cfg(any(target_os = "linux", target_os = "android"))]
+pub(super) fn sync_all(folder: &Path) -> io::Result<()> {
+    rustix::fs::syncfs(File::open(folder)?).map_err(io::Error::from)
+}
+
+/// As above, file by file.
+#[cfg(not(any(target_os = "linux", target_os = "android")))]
+pub(super) fn sync_all(folder: &Path) -> io::Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let path = entry?.path();
+        if path.is_dir() {
+            sync_all(&path)?;
+        } else {
+            OpenOptions::new().write(true).open(&path)?.sync_all()?;
+        }
+    }
+    sync_names(folder)
+}
+
+/// Has the names in a folder reach the disk, where the system knows that of folders.
+pub(super) fn sync_names(folder: &Path) -> io::Result<()> {
+    if cfg!(unix) {
+        File::open(folder)?.sync_all()
+    } else {
+        Ok(())
+    }
 }
 
 pub(super) fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteError {
