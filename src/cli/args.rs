@@ -23,6 +23,8 @@ pub(super) enum Command {
     Centre(CentreArgs),
     /// Issue a kit: patterns, cover, fitting card and manifest in a folder of their own
     Kit(KitArgs),
+    /// Tell what differs between two patterns or two kits
+    Compare(CompareArgs),
     /// Print completions for a shell
     Completions {
         /// The shell
@@ -167,6 +169,25 @@ pub(super) struct KitArgs {
     /// Put another content in the place of this revision, for a draft that nobody has
     #[arg(long)]
     pub(super) replace: bool,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompareArgs {
+    /// Pattern file or kit file, as it was
+    pub(super) old: PathBuf,
+    /// The same as it is
+    pub(super) new: PathBuf,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    /// Folder that drawings of both, laid over each other, are written to
+    #[arg(long, default_value = "out", value_name = "DIR")]
+    pub(super) out: PathBuf,
+    /// Tell the numbers only; write nothing
+    #[arg(long)]
+    pub(super) no_overlay: bool,
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,

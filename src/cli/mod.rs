@@ -6,6 +6,7 @@
 mod args;
 mod centre;
 mod check;
+mod compare;
 mod definition;
 mod draw;
 mod kit;
@@ -27,6 +28,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
         Command::Centre(args) => centre::run(&args),
+        Command::Compare(args) => compare::run(&args),
         Command::Kit(args) => kit::run(&args),
         Command::Completions { shell } => {
             let mut script = vec![];
