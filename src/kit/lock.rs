@@ -18,15 +18,26 @@ impl Lock {
     pub(super) fn take(path: &Path, waiting: impl Fn()) -> Result<Self, WriteError> {
         loop {
             let file = locked(path, &waiting).map_err(failed(path, "locked"))?;
-            // Whoever had it before may have removed the file in the meantime: another run may
-            // then have locked a new one.
-            if is_still(path, &file) {
-                return Ok(Self {
-                    path: path.into(),
-                    _file: file,
-                });
+            if let Some(lock) = Self::held(path, file) {
+                return Ok(lock);
             }
         }
+    }
+
+    /// The lock, if no run has it now.
+    pub(super) fn take_if_free(path: &Path) -> Option<Self> {
+        let file = opened(path).ok()?;
+        file.try_lock().ok()?;
+        Self::held(path, file)
+    }
+
+    /// Whoever had the lock before may have removed the file in the meantime: another run may then
+    /// have locked a new one.
+    fn held(path: &Path, file: File) -> Option<Self> {
+        is_still(path, &file).then(|| Self {
+            path: path.into(),
+            _file: file,
+        })
     }
 }
 
@@ -38,13 +49,13 @@ impl Drop for Lock {
     }
 }
 
-fn locked(path: &Path, waiting: &impl Fn()) -> io::Result<File> {
+fn opened(path: &Path) -> io::Result<File> {
     let mut options = OpenOptions::new();
-    let file = options
-        .create(true)
-        .truncate(false)
-        .write(true)
-        .open(path)?;
+    options.create(true).truncate(false).write(true).open(path)
+}
+
+fn locked(path: &Path, waiting: &impl Fn()) -> io::Result<File> {
+    let file = opened(path)?;
     match file.try_lock() {
         Ok(()) => {}
         Err(TryLockError::WouldBlock) => {

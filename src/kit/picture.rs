@@ -1,6 +1,6 @@
 //! A small picture of a pattern, taken from its own SVG: cut line, edges and centreline.
 
-use crate::drawing::Layer;
+use crate::drawing::{Layer, fixed};
 use std::fmt::Write;
 
 /// Layers shown, each as one path.
@@ -25,7 +25,7 @@ pub(super) fn picture(svg: &str) -> Option<String> {
     for layer in SHOWN {
         let mut data = String::new();
         for path in paths(svg, layer.name()) {
-            data.push_str(path);
+            push_coarse(&mut data, path);
         }
         if !data.is_empty() {
             // Writing to a string does not fail.
@@ -48,6 +48,24 @@ fn paths<'a>(svg: &'a str, layer: &str) -> impl Iterator<Item = &'a str> + use<'
         .filter(|path| !path.starts_with("aria-label"))
         .filter_map(|path| value(path, "d"))
         .filter(|data| data.bytes().all(is_path_data))
+}
+
+/// Path data with its numbers to a tenth of a millimetre: a picture shows no more.
+fn push_coarse(out: &mut String, data: &str) {
+    let mut rest = data;
+    while let Some(first) = rest.bytes().next() {
+        let end = match is_number(first) {
+            true => rest.bytes().position(|byte| !is_number(byte)),
+            false => Some(1),
+        };
+        // Path data holds single bytes only.
+        let (part, after) = rest.split_at(end.unwrap_or(rest.len()));
+        match part.parse::<f64>() {
+            Ok(number) => out.push_str(&fixed(number, 1)),
+            Err(_) => out.push_str(part),
+        }
+        rest = after;
+    }
 }
 
 /// What stands between the quotation marks of an attribute.
@@ -73,12 +91,12 @@ mod tests {
         let svg = "<svg height=\"9mm\" viewBox=\"0 0 20 9\"><title>d=\"M1 1\"</title>\
                    <g fill=\"none\" id=\"fold\" stroke=\"#000\">\n<path d=\"M0 0L20 0\"/>\n\
                    <path aria-label=\"FOLD d=&quot;\" d=\"M7 7\"/>\n</g>\n\
-                   <g fill=\"none\" id=\"cut\"><path d=\"M1 2L3 4Z\"/><path d=\"M5 6\"/>\
+                   <g fill=\"none\" id=\"cut\"><path d=\"M1.04 2L3.96 -4.26Z\"/><path d=\"M5 6\"/>\
                    <path d=\"M1 1&#34;onload\"/></g></svg>";
         assert_eq!(
             picture(svg).unwrap(),
             "<svg viewBox=\"0 0 20 9\" aria-hidden=\"true\"><path class=\"fold\" d=\"M0 0L20 0\"/>\
-             <path class=\"cut\" d=\"M1 2L3 4ZM5 6\"/></svg>"
+             <path class=\"cut\" d=\"M1 2L4 -4.3ZM5 6\"/></svg>"
         );
         assert_eq!(picture("<svg viewBox=\"0 0 x\">"), None);
         assert_eq!(picture("no svg"), None);

@@ -17,6 +17,9 @@ use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
+/// What the names of everything that is on its way begin with.
+const HIDDEN: &str = ".trimloft-kit-";
+
 /// Issues a kit into its own folder below `out`.
 ///
 /// The same content as is there already is left alone. With `replace`, other content takes the
@@ -35,7 +38,8 @@ pub fn issue(
     // Looked at before anything is made: it may be the very folder that is replaced.
     let mut previous = from.map(Previous::open).transpose()?;
     fs::create_dir_all(out).map_err(failed(out, "made a folder"))?;
-    let ground = Ground::new(plan, out);
+    let ground = Ground::new(&plan.stem(), out);
+    clear_others(out, &ground)?;
     let _lock = Lock::take(&ground.lock, || watch.waiting())?;
     ground.clear()?;
     let there = ground.there()?;
@@ -102,6 +106,29 @@ fn only_manifest() -> Differences {
     }
 }
 
+/// Endings of the lock, of an issue in the making, and of an old one that waits.
+const ENDINGS: [&str; 3] = [".lock", ".part", ".old"];
+
+/// Clears what killed runs of other kits and revisions left, where none of them is at work now.
+fn clear_others(out: &Path, own: &Ground) -> Result<(), WriteError> {
+    let entries = fs::read_dir(out).map_err(failed(out, "looked through"))?;
+    for entry in entries.flatten() {
+        let name = entry.file_name();
+        let stem = name
+            .to_str()
+            .and_then(|name| name.strip_prefix(HIDDEN))
+            .and_then(|rest| ENDINGS.iter().find_map(|ending| rest.strip_suffix(ending)));
+        let Some(stem) = stem else { continue };
+        let other = Ground::new(stem, out);
+        if other.target != own.target
+            && let Some(_lock) = Lock::take_if_free(&other.lock)
+        {
+            other.clear()?;
+        }
+    }
+    Ok(())
+}
+
 /// The names that one kit uses in the folder for all issues.
 struct Ground {
     out: PathBuf,
@@ -113,16 +140,16 @@ struct Ground {
 }
 
 impl Ground {
-    fn new(plan: &Plan, out: &Path) -> Self {
-        let stem = plan.stem();
+    fn new(stem: &str, out: &Path) -> Self {
         // Names of issues never start with a dot.
-        let hidden = |ending: &str| out.join(format!(".{stem}.{ending}"));
+        let hidden = |ending: &str| out.join(format!("{HIDDEN}{stem}{ending}"));
+        let [lock, staging, aside] = ENDINGS.map(hidden);
         Self {
             out: out.into(),
-            target: out.join(&stem),
-            lock: hidden("lock"),
-            staging: hidden("part"),
-            aside: hidden("old"),
+            target: out.join(stem),
+            lock,
+            staging,
+            aside,
         }
     }
 

@@ -6,7 +6,11 @@ fn bench() -> Bench {
     let good = include_str!("under-panel.toml");
     Bench::new()
         .file("bay/a.toml", good)
-        .file("bay/b.toml", good.replace("width = 76", "widht = 76").replace("UP-01", "UP-09"))
+        .file(
+            "bay/b.toml",
+            good.replace("width = 76", "widht = 76")
+                .replace("UP-01", "UP-09"),
+        )
         .file("bay/c.toml", include_str!("heat-shield.toml"))
         .file("bay/kit.toml", "format = 1\n[kit]\nnumber = \"K\"\n")
         .file("bay/notes.txt", "no pattern")

@@ -217,9 +217,13 @@ fn a_folder_that_cant_be_written_to_is_named() {
 #[test]
 fn an_issue_that_stood_aside_goes_back() {
     let two = Two::new();
-    let aside = two.path().join("out/.K-1-A.old");
+    let aside = two.path().join("out/.trimloft-kit-K-1-A.old");
     std::fs::rename(two.issue(), &aside).unwrap();
-    std::fs::create_dir(two.path().join("out/.K-1-A.part")).unwrap();
+    // Left by another revision, and by nobody that is known here.
+    let out = two.path().join("out");
+    std::fs::create_dir_all(out.join(".trimloft-kit-K-1-B.part/patterns")).unwrap();
+    std::fs::write(out.join(".trimloft-kit-K-2-A.lock"), "").unwrap();
+    std::fs::create_dir(two.path().join("out/.trimloft-kit-K-1-A.part")).unwrap();
     succeeds(two.path(), &["kit", "kit.toml"]);
     assert_eq!(two.which(), 0);
     assert_eq!(names(&two.path().join("out")), ["K-1-A"]);

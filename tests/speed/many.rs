@@ -49,7 +49,7 @@ pub fn report(counts: &[usize]) {
 }
 
 /// Definitions that differ in number, shape, size and place.
-fn definitions(folder: &Path, count: usize) -> Vec<PathBuf> {
+pub fn definitions(folder: &Path, count: usize) -> Vec<PathBuf> {
     (0..count)
         .map(|index| {
             let path = folder.join(format!("{index:05}.toml"));
