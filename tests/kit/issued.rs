@@ -7,7 +7,10 @@ fn an_issue_is_a_folder_of_its_own() {
     let bench = bench(2);
     let told = bench.run("kit kit.toml").exits(0).results("out/K-1-A\n");
     // No progress is drawn where stderr is no terminal.
-    assert_eq!(told.stderr, "out/K-1-A: 2 patterns, issued, 2 with findings\n");
+    assert_eq!(
+        told.stderr,
+        "out/K-1-A: 2 patterns, issued, 2 with findings\n"
+    );
     let inside: Vec<String> = files(&bench.path("out/K-1-A")).into_keys().collect();
     assert_eq!(
         inside,
