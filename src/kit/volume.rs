@@ -53,8 +53,7 @@ impl Volume {
         if let Some(shared) = &shared {
             parts.push(part("Shared sheets", shared)?);
         }
-        let bytes = volume(&self.about(plan), size, &parts)?;
-        drop(parts);
+        let bytes = volume(&self.about(plan), size, parts)?;
         Ok((sink.put(&file, &bytes)?, self.made))
     }
 

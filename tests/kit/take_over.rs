@@ -70,3 +70,37 @@ fn other_sheets_take_nothing_over() {
         .exits(0)
         .says(&["0 taken over"]);
 }
+
+#[test]
+fn patterns_move_from_volume_to_volume() {
+    let bench = bench(251);
+    bench.run("kit kit.toml").exits(0);
+    let issued = files(&bench.path("out/K-1-A"));
+    assert!(issued.contains_key("K-1-A-volume-1.pdf"));
+    assert!(issued.contains_key("K-1-A-volume-2.pdf"));
+    assert!(!issued.contains_key("K-1-A.pdf"));
+    // One more at the head: the last of the first volume becomes the first of the second.
+    let added = kit("B", 251).replacen(
+        "[[pattern]]",
+        "[[pattern]]\nfile = \"new.toml\"\n[[pattern]]",
+        1,
+    );
+    let bench = bench
+        .file("kit.toml", added)
+        .file("new.toml", pattern("P-new", 52.0));
+    bench
+        .run("kit kit.toml --from out/K-1-A")
+        .exits(0)
+        .says(&["252 patterns, issued, 251 taken over"]);
+    bench.run("kit kit.toml --check").exits(0);
+    let manifest = &files(&bench.path("out/K-1-B"))["manifest.json"];
+    let manifest: serde_json::Value = serde_json::from_slice(manifest).unwrap();
+    let volume = |at: usize| {
+        manifest["patterns"][at]["volume"]
+            .as_str()
+            .unwrap()
+            .to_owned()
+    };
+    assert_eq!(volume(249), "K-1-B-volume-1.pdf");
+    assert_eq!(volume(250), "K-1-B-volume-2.pdf");
+}

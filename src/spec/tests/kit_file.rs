@@ -1,9 +1,7 @@
 //! Kit files read into their values, and what is said about bad ones.
 
 use super::super::{KitSpec, Reuse, Source};
-use super::{changed, said};
-
-const KIT: &str = include_str!("good_kit.toml");
+use super::{KIT, changed, said};
 
 fn read(text: &str) -> Result<KitSpec, String> {
     KitSpec::read(&Source::new("k.toml", text)).map_err(|report| report.to_string())

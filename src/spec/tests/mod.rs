@@ -8,6 +8,7 @@ mod shape_file;
 use super::{PatternSpec, ShapeSpec, Source};
 
 const PATTERN: &str = include_str!("good_pattern.toml");
+const KIT: &str = include_str!("good_kit.toml");
 const SHAPE: &str = include_str!("good_shape.toml");
 
 fn read_pattern(text: &str) -> Result<PatternSpec, String> {

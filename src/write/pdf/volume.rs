@@ -67,17 +67,18 @@ pub fn packed_pages(set: &SheetSet) -> Result<Vec<PackedPage>, WriteError> {
 ///
 /// # Errors
 /// No pages, or a page of more than 5080 mm.
-pub fn volume(about: &About, size: Size, parts: &[Part]) -> Result<Vec<u8>, WriteError> {
+pub fn volume(about: &About, size: Size, parts: Vec<Part>) -> Result<Vec<u8>, WriteError> {
     super::check_size(size)?;
-    let all = || parts.iter().flat_map(|part| &part.pages);
-    if all().next().is_none() {
+    let names: Vec<Names> = parts.iter().map(Names::of).collect();
+    let pages: Vec<PackedPage> = parts.into_iter().flat_map(|part| part.pages).collect();
+    if pages.is_empty() {
         return Err(WriteError::NoPages);
     }
     let mut file = Document::with_version("1.7");
     let typeface = whole_typeface::add_to(&mut file)?;
     let layers: Vec<Layer> = Layer::ALL
         .into_iter()
-        .filter(|layer| all().any(|page| page.layers.contains(layer)))
+        .filter(|layer| pages.iter().any(|page| page.layers.contains(layer)))
         .collect();
     let (groups, content) = layer_groups(&mut file, &layers);
     let mut finger = Sha256::new();
@@ -87,12 +88,12 @@ pub fn volume(about: &About, size: Size, parts: &[Part]) -> Result<Vec<u8>, Writ
     }
     let tree = file.new_object_id();
     let mut ids: Vec<ObjectId> = vec![];
-    for one in all() {
+    for one in pages {
         finger.update(&one.content.content);
         let shown = layers.iter().zip(&groups);
         let shown = shown.filter(|(layer, _)| one.layers.contains(layer));
         let names = shown.map(|(layer, group)| (layer_id(*layer).0, Object::from(*group)));
-        let content = file.add_object(one.content.clone());
+        let content = file.add_object(one.content);
         let mut leaf = page(size, content, typeface, names.collect::<Dictionary>());
         leaf.set("Parent", tree);
         ids.push(file.add_object(leaf));
@@ -103,7 +104,7 @@ pub fn volume(about: &About, size: Size, parts: &[Part]) -> Result<Vec<u8>, Writ
         tree,
         dictionary! { "Type" => "Pages", "Count" => count, "Kids" => kids },
     );
-    let outlines = bookmarks(&mut file, parts, &ids);
+    let outlines = bookmarks(&mut file, &names, &ids);
     let mut catalog = dictionary! {
         "Type" => "Catalog",
         "Pages" => tree,
@@ -124,8 +125,24 @@ pub fn volume(about: &About, size: Size, parts: &[Part]) -> Result<Vec<u8>, Writ
     Ok(bytes)
 }
 
+/// What the bookmarks of a part say.
+struct Names {
+    part: String,
+    pages: Vec<String>,
+}
+
+impl Names {
+    fn of(part: &Part) -> Self {
+        let pages = part.pages.iter().map(|page| page.bookmark.clone());
+        Self {
+            part: part.bookmark.clone(),
+            pages: pages.collect(),
+        }
+    }
+}
+
 /// One bookmark for each part, closed, and under it one for each of its pages.
-fn bookmarks(file: &mut Document, parts: &[Part], pages: &[ObjectId]) -> ObjectId {
+fn bookmarks(file: &mut Document, parts: &[Names], pages: &[ObjectId]) -> ObjectId {
     let root = file.new_object_id();
     let parts_ids: Vec<ObjectId> = parts.iter().map(|_| file.new_object_id()).collect();
     let mut first = 0;
@@ -133,12 +150,12 @@ fn bookmarks(file: &mut Document, parts: &[Part], pages: &[ObjectId]) -> ObjectI
         let own = pages.get(first..first + part.pages.len()).unwrap_or(&[]);
         first += part.pages.len();
         let leaves: Vec<ObjectId> = own.iter().map(|_| file.new_object_id()).collect();
-        for (at, page) in part.pages.iter().enumerate() {
-            let mut leaf = item(&page.bookmark, own.get(at), parts_ids[index]);
+        for (at, words) in part.pages.iter().enumerate() {
+            let mut leaf = item(words, own.get(at), parts_ids[index]);
             link(&mut leaf, &leaves, at);
             file.set_object(leaves[at], leaf);
         }
-        let mut one = item(&part.bookmark, own.first(), root);
+        let mut one = item(&part.part, own.first(), root);
         link(&mut one, &parts_ids, index);
         if let (Some(from), Some(to)) = (leaves.first(), leaves.last()) {
             one.set("First", *from);
