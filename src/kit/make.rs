@@ -199,8 +199,12 @@ fn taken(item: &Item, sink: &Sink, previous: Option<&Previous>) -> Option<Result
         svg: svg_name(item),
         ..taken.entry
     };
-    let file = sink.put(&entry.svg, &taken.svg);
-    Some(file.map_err(KitError::from).map(|file| Made {
+    let file = FileEntry {
+        name: entry.svg.clone(),
+        ..taken.file
+    };
+    let put = sink.put_as(&file, &taken.svg);
+    Some(put.map_err(KitError::from).map(|()| Made {
         entry,
         pages: taken.pages,
         piece: None,

@@ -13,6 +13,9 @@ const SHOWN: [Layer; 6] = [
     Layer::Cut,
 ];
 
+/// How a layer's group begins, up to its name.
+const GROUP: &str = "<g fill=\"none\" id=\"";
+
 /// The picture as an element of a page; `None` for a text that is no plate of this program's.
 ///
 /// Nothing of the SVG goes into it but numbers and the letters of path data.
@@ -22,26 +25,33 @@ pub(super) fn picture(svg: &str) -> Option<String> {
         return None;
     }
     let mut out = format!("<svg viewBox=\"{view_box}\" aria-hidden=\"true\">");
-    for layer in SHOWN {
-        let mut data = String::new();
-        for path in paths(svg, layer.name()) {
-            push_coarse(&mut data, path);
-        }
-        if !data.is_empty() {
+    // Groups stand in the order of the layers. What comes after the cut line is most of the file,
+    // and is not looked at.
+    let mut rest = svg;
+    while let Some((_, group)) = rest.split_once(GROUP) {
+        let Some((name, group)) = group.split_once('"') else {
+            break;
+        };
+        let Some((group, after)) = group.split_once("</g>") else {
+            break;
+        };
+        if SHOWN.iter().any(|layer| layer.name() == name) {
+            let mut data = String::new();
+            paths(group).for_each(|path| push_coarse(&mut data, path));
             // Writing to a string does not fail.
-            let _ = write!(out, "<path class=\"{}\" d=\"{data}\"/>", layer.name());
+            let _ = write!(out, "<path class=\"{name}\" d=\"{data}\"/>");
         }
+        if name == Layer::Cut.name() {
+            break;
+        }
+        rest = after;
     }
     out.push_str("</svg>");
     Some(out)
 }
 
-/// Path data of a layer, without its lettering.
-fn paths<'a>(svg: &'a str, layer: &str) -> impl Iterator<Item = &'a str> + use<'a> {
-    let group = svg
-        .split_once(&format!("<g fill=\"none\" id=\"{layer}\""))
-        .and_then(|(_, rest)| rest.split_once("</g>"))
-        .map_or("", |(group, _)| group);
+/// Path data of a group, without its lettering.
+fn paths(group: &str) -> impl Iterator<Item = &str> {
     group
         .split("<path ")
         .skip(1)

@@ -23,6 +23,8 @@ pub struct Previous {
 pub(super) struct Taken {
     pub(super) entry: PatternEntry,
     pub(super) svg: Vec<u8>,
+    /// The drawing's size and hash, which it was found to have.
+    pub(super) file: FileEntry,
     pub(super) pages: Vec<PackedPage>,
 }
 
@@ -84,6 +86,7 @@ impl Previous {
         let pages = pages.get(first..first.checked_add(entry.pages)?)?;
         Some(Taken {
             svg: self.whole(&entry.svg)?,
+            file: self.files.get(&entry.svg)?.clone(),
             entry: entry.clone(),
             pages: pages.to_vec(),
         })

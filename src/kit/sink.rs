@@ -29,11 +29,18 @@ impl Sink {
 
     /// Takes a file. Its name is one that this program made: words with `/` between.
     pub(super) fn put(&self, name: &str, bytes: &[u8]) -> Result<FileEntry, WriteError> {
+        let entry = FileEntry::of(name, bytes);
+        self.put_as(&entry, bytes)?;
+        Ok(entry)
+    }
+
+    /// Takes a file whose entry is known to be that of these bytes.
+    pub(super) fn put_as(&self, entry: &FileEntry, bytes: &[u8]) -> Result<(), WriteError> {
         if let Self::Folder(folder) = self {
-            let path = folder.join(name);
+            let path = folder.join(&entry.name);
             write(&path, bytes).map_err(failed(&path, "written"))?;
         }
-        Ok(FileEntry::of(name, bytes))
+        Ok(())
     }
 }
 
