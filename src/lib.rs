@@ -12,9 +12,11 @@
 
 pub mod centre;
 pub mod clearance;
+pub mod compare;
 pub mod draft;
 pub mod drawing;
 pub mod hardware;
+pub mod kit;
 pub mod length;
 pub mod material;
 pub mod opening;

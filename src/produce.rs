@@ -52,8 +52,7 @@ pub fn produce(
     setup: &Setup,
     formats: Formats,
 ) -> Result<Product, ProduceError> {
-    let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
-    refuse_what_stops(&pattern)?;
+    let pattern = solved(spec, shapes)?;
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
     if formats.pdf {
@@ -82,6 +81,16 @@ pub fn produce(
         page_size,
         findings: pattern.findings,
     })
+}
+
+/// A definition solved, where nothing about it stops it from being drawn.
+///
+/// # Errors
+/// Problems of the definition, and findings that nobody answers for.
+pub(crate) fn solved(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, ProduceError> {
+    let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
+    refuse_what_stops(&pattern)?;
+    Ok(pattern)
 }
 
 /// Name of the files of a pattern, less their ending: number and revision.

@@ -78,6 +78,7 @@ fn every_command_works() {
     assert!(ran >= 8, "the README shows {ran} commands");
     assert!(folder.path().join("out/LV2-UP-01-B.pdf").exists());
     assert!(folder.path().join("out/notch.svg").exists());
+    assert!(folder.path().join("out/LV2-KIT-01-A/index.html").exists());
 }
 
 #[test]

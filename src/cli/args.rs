@@ -21,6 +21,10 @@ pub(super) enum Command {
     Shapes(ShapesArgs),
     /// Find the middle of a panel from readings
     Centre(CentreArgs),
+    /// Issue a kit: patterns, cover, fitting card and manifest in a folder of their own
+    Kit(KitArgs),
+    /// Tell what differs between two patterns or two kits
+    Compare(CompareArgs),
     /// Print completions for a shell
     Completions {
         /// The shell
@@ -30,7 +34,7 @@ pub(super) enum Command {
 
 #[derive(Debug, Args)]
 pub(super) struct DrawArgs {
-    /// Pattern files
+    /// Pattern files, or folders of them
     #[arg(required_unless_present = "shape", conflicts_with = "shape")]
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]
@@ -144,13 +148,60 @@ pub(super) enum Format {
 
 #[derive(Debug, Args)]
 pub(super) struct CheckArgs {
-    /// Pattern files
+    /// Pattern files, or folders of them
     #[arg(required = true)]
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) families: FamiliesArgs,
     #[command(flatten)]
     pub(super) tools: ToolsArgs,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct KitArgs {
+    /// Kit file
+    pub(super) kit: PathBuf,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    #[command(flatten)]
+    pub(super) sheets: SheetArgs,
+    /// Folder of all issues; the kit's own folder is made in it
+    #[arg(long, default_value = "out", value_name = "DIR")]
+    pub(super) out: PathBuf,
+    /// Let small patterns share sheets
+    #[arg(long)]
+    pub(super) share: bool,
+    /// An issue made before: patterns unchanged since are taken over from it
+    #[arg(long, value_name = "FOLDER", conflicts_with = "check")]
+    pub(super) from: Option<PathBuf>,
+    /// Say whether the issued folder is what would be issued today; write nothing
+    #[arg(long, conflicts_with = "replace")]
+    pub(super) check: bool,
+    /// Put another content in the place of this revision, for a draft that nobody has
+    #[arg(long)]
+    pub(super) replace: bool,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct CompareArgs {
+    /// Pattern file or kit file, as it was
+    pub(super) old: PathBuf,
+    /// The same as it is
+    pub(super) new: PathBuf,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    /// Folder that drawings of both, laid over each other, are written to
+    #[arg(long, default_value = "out", value_name = "DIR")]
+    pub(super) out: PathBuf,
+    /// Tell the numbers only; write nothing
+    #[arg(long)]
+    pub(super) no_overlay: bool,
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,

@@ -2,9 +2,10 @@
 
 use super::Failure;
 use super::args::CheckArgs;
-use super::definition::read;
+use super::definition::{named, read, why_each};
 use super::meaning;
 use super::report::{self, FindingJson, ProblemJson};
+use rayon::prelude::*;
 use serde::Serialize;
 use std::path::Path;
 use trimloft::drawing::fixed;
@@ -15,15 +16,15 @@ use trimloft::spec::{Report, ShopSpec};
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
     let shop = meaning::shop(&args.tools)?;
-    let outcomes: Vec<_> = args
-        .patterns
-        .iter()
+    let patterns = named(&args.patterns)?.files;
+    let outcomes: Vec<_> = patterns
+        .par_iter()
         .map(|file| solved(file, &shapes, shop.as_ref()))
         .collect();
     for report in outcomes.iter().filter_map(|outcome| outcome.as_ref().err()) {
         eprint!("{report}");
     }
-    let outcomes_of_files = args.patterns.iter().zip(&outcomes);
+    let outcomes_of_files = patterns.iter().zip(&outcomes);
     if args.json {
         let told: Vec<_> = outcomes_of_files
             .map(|(file, outcome)| CheckJson::of(file, outcome))
@@ -43,7 +44,8 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
         (0, _) => Ok(()),
         (1, 1) => Err(Failure::falls_short("the pattern can't be drawn")),
         (failed, all) => Err(Failure::falls_short(format!(
-            "{failed} of {all} patterns can't be drawn"
+            "{failed} of {all} patterns can't be drawn{}",
+            why_each(outcomes.iter().filter_map(|outcome| outcome.as_ref().err()))
         ))),
     }
 }

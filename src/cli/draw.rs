@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::args::{DrawArgs, Format};
-use super::definition::read;
+use super::definition::{Named, named, read, why_each};
 use super::meaning;
 use super::report::{self, FindingJson, ProblemJson};
 use kurbo::Size;
@@ -44,7 +44,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
             let outcome = job.draw(&Source::new(name, ""), &spec);
             job.tell(&[outcome], args.json, &mut tally)?;
         }
-        None => job.draw_all(&args.patterns, args.json, &mut tally)?,
+        None => job.draw_all(&named(&args.patterns)?, args.json, &mut tally)?,
     }
     if args.json {
         report::print_json(&tally.json)?;
@@ -53,7 +53,8 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         (0, _) => Ok(()),
         (1, 1) => Err(Failure::falls_short("nothing is drawn")),
         (failed, all) => Err(Failure::falls_short(format!(
-            "{failed} of {all} patterns are not drawn"
+            "{failed} of {all} patterns are not drawn{}",
+            tally.why
         ))),
     }
 }
@@ -67,6 +68,8 @@ const BATCH: usize = 128;
 struct Tally {
     all: usize,
     failed: usize,
+    /// What failed and why, one a line.
+    why: String,
     /// One for each definition, where the result is asked for as JSON.
     json: Vec<serde_json::Value>,
 }
@@ -96,21 +99,33 @@ struct Job<'a> {
 
 impl Job<'_> {
     /// Draws each file, several at once; a file's bytes are dropped as soon as they are written.
-    fn draw_all(&self, files: &[PathBuf], json: bool, tally: &mut Tally) -> Result<(), Failure> {
+    fn draw_all(&self, named: &Named, json: bool, tally: &mut Tally) -> Result<(), Failure> {
+        let files = &named.files;
         let stems: Vec<_> = files.par_iter().map(|file| stem(file)).collect();
-        if let Err(failure) = refuse_twins(files, &stems) {
+        let twins = twins(files, &stems);
+        // Files named one by one are meant one by one; of a folder, the rest is drawn all the same.
+        if let Some((_, message)) = twins.iter().next()
+            && !named.by_folder
+        {
             let unsound = files.iter().zip(&stems).filter(|(_, stem)| stem.is_none());
             for report in unsound.filter_map(|(file, _)| read(file, None).err()) {
                 eprint!("{report}");
             }
-            return Err(failure);
+            return Err(Failure::falls_short(message));
         }
         drop(stems);
-        for batch in files.chunks(BATCH) {
+        for (number, batch) in files.chunks(BATCH).enumerate() {
             let outcomes: Vec<Outcome> = batch
                 .par_iter()
-                .map(|file| {
-                    read(file, self.shop).and_then(|(source, spec)| self.draw(&source, &spec))
+                .enumerate()
+                .map(|(at, file)| match twins.get(&(number * BATCH + at)) {
+                    Some(message) => {
+                        let problem = Problem::new(message.clone());
+                        Err(Report::new(&Source::new(file, ""), vec![problem]))
+                    }
+                    None => {
+                        read(file, self.shop).and_then(|(source, spec)| self.draw(&source, &spec))
+                    }
                 })
                 .collect();
             self.tell(&outcomes, json, tally)?;
@@ -153,6 +168,7 @@ impl Job<'_> {
     fn tell(&self, outcomes: &[Outcome], json: bool, tally: &mut Tally) -> Result<(), Failure> {
         tally.all += outcomes.len();
         tally.failed += outcomes.iter().filter(|outcome| outcome.is_err()).count();
+        tally.why += &why_each(outcomes.iter().filter_map(|outcome| outcome.as_ref().err()));
         let mut files = String::new();
         for outcome in outcomes {
             match outcome {
@@ -215,26 +231,29 @@ fn stem(file: &Path) -> Option<String> {
     ))
 }
 
-/// Two definitions that would be written to one file.
-fn refuse_twins(files: &[PathBuf], stems: &[Option<String>]) -> Result<(), Failure> {
-    let mut seen: BTreeMap<String, &Path> = BTreeMap::new();
-    for (file, stem) in files.iter().zip(stems) {
+/// Definitions that would be written to one file, by their place, with what to tell of each.
+fn twins(files: &[PathBuf], stems: &[Option<String>]) -> BTreeMap<usize, String> {
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let mut twins = BTreeMap::new();
+    for (place, (file, stem)) in files.iter().zip(stems).enumerate() {
         let Some(stem) = stem else { continue };
-        let Some(other) = seen.insert(stem.to_lowercase(), file) else {
+        let Some(other) = seen.insert(stem.to_lowercase(), place) else {
             continue;
         };
-        return Err(Failure::falls_short(if other == file {
+        let message = if files[other] == *file {
             format!("`{}` is named twice; hint: name it once", file.display())
         } else {
             format!(
                 "`{}` and `{}` would both be written as `{stem}`; hint: give them different \
                  numbers or revisions",
-                other.display(),
+                files[other].display(),
                 file.display()
             )
-        }));
+        };
+        twins.entry(other).or_insert_with(|| message.clone());
+        twins.insert(place, message);
     }
-    Ok(())
+    twins
 }
 
 /// What became of one definition; files it was not written to are no files.

@@ -2,7 +2,6 @@
 
 use super::Failure;
 use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
-use super::definition::source;
 use std::collections::BTreeMap;
 use trimloft::length::{
     LengthError, Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset,
@@ -10,7 +9,7 @@ use trimloft::length::{
 use trimloft::panel::{Direction, Face, OrientationError};
 use trimloft::shape::{Library, LibraryError};
 use trimloft::sheet::{PageTurn, Paper, Setup};
-use trimloft::spec::{Outright, PatternSpec, ShopSpec, Value};
+use trimloft::spec::{Outright, PatternSpec, ShopSpec, Source, Value};
 
 /// The shipped families, and the user's own where a folder is named.
 pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
@@ -37,7 +36,7 @@ pub(super) fn shop(args: &ToolsArgs) -> Result<Option<ShopSpec>, Failure> {
     let Some(file) = &args.shop else {
         return Ok(None);
     };
-    let shop = source(file).and_then(|source| ShopSpec::read(&source));
+    let shop = Source::open(file, file).and_then(|source| ShopSpec::read(&source));
     shop.map(Some).map_err(|report| {
         eprint!("{report}");
         Failure::falls_short(format!("the tools of `{}` can't be used", file.display()))

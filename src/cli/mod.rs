@@ -6,9 +6,12 @@
 mod args;
 mod centre;
 mod check;
+mod compare;
 mod definition;
 mod draw;
+mod kit;
 mod meaning;
+mod progress;
 mod readings;
 mod report;
 mod shapes;
@@ -25,6 +28,8 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
         Command::Centre(args) => centre::run(&args),
+        Command::Compare(args) => compare::run(&args),
+        Command::Kit(args) => kit::run(&args),
         Command::Completions { shell } => {
             let mut script = vec![];
             clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);

@@ -9,8 +9,8 @@ use crate::spec::Guarded;
 ///
 /// Sources: eye protection 29 CFR 1910.133(a)(1) (read second-hand); heat shields NHTSA recall
 /// campaigns 92V144 and 83V108000; sensors: vehicle makers' guidance; the rest common practice.
-pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
-    let mut cautions = vec![
+pub(crate) fn general_cautions() -> Vec<String> {
+    vec![
         "Local rules, the vehicle maker's and the accessory maker's instructions come before this \
          sheet. Leave to licensed people what is theirs."
             .to_owned(),
@@ -27,7 +27,12 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
          never the bracket's class."
             .to_owned(),
         "Do not copy this sheet: a copy is not full size. Print it again.".to_owned(),
-    ];
+    ]
+}
+
+/// The usual ones, and those of this panel.
+pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
+    let mut cautions = general_cautions();
     let thickness = pattern
         .panel
         .thickness

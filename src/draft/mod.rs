@@ -31,14 +31,15 @@ mod steps;
 mod tape_check;
 mod view;
 
+pub(crate) use cautions::general_cautions;
 pub use oblique::oblique_view;
 pub use reading_picture::reading_picture;
+pub(crate) use view::View;
 
 use crate::drawing::{Drawing, Ink, Mark, PageEdges, TitleBlock, lettering};
 use crate::pattern::Pattern;
 use field::Field;
 use kurbo::{Point, Rect};
-use view::View;
 
 /// An opening nearer to the centreline than this, mm, stands on it.
 const ON_CENTRELINE: f64 = 0.05;

@@ -5,13 +5,13 @@ use kurbo::{Affine, BezPath, Point, Rect};
 
 /// How the panel frame lies on the page.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct View {
+pub(crate) struct View {
     /// +1 where the datum edge lies at the foot of the page, -1 where at the head.
     sense: f64,
 }
 
 impl View {
-    pub(super) fn of(orientation: Orientation) -> Self {
+    pub(crate) fn of(orientation: Orientation) -> Self {
         Self {
             sense: if orientation.datum_at_head() {
                 -1.0
@@ -22,17 +22,17 @@ impl View {
     }
 
     /// A point of the panel frame on the page.
-    pub(super) fn point(self, frame: Point) -> Point {
+    pub(crate) fn point(self, frame: Point) -> Point {
         Point::new(self.sense * frame.x, self.sense * frame.y)
     }
 
     /// A point of the page in the panel frame.
-    pub(super) fn back(self, page: Point) -> Point {
+    pub(crate) fn back(self, page: Point) -> Point {
         self.point(page)
     }
 
     /// A box of the panel frame on the page.
-    pub(super) fn rect(self, frame: Rect) -> Rect {
+    pub(crate) fn rect(self, frame: Rect) -> Rect {
         Rect::from_points(
             self.point(Point::new(frame.x0, frame.y0)),
             self.point(Point::new(frame.x1, frame.y1)),
@@ -40,7 +40,7 @@ impl View {
     }
 
     /// Straight lines through points of the panel frame, on the page.
-    pub(super) fn path(self, frame: &[Point]) -> BezPath {
+    pub(crate) fn path(self, frame: &[Point]) -> BezPath {
         let mut path = BezPath::new();
         for (i, point) in frame.iter().enumerate() {
             if i == 0 {
@@ -53,7 +53,7 @@ impl View {
     }
 
     /// The turn itself, for whole paths.
-    pub(super) fn affine(self) -> Affine {
+    pub(crate) fn affine(self) -> Affine {
         Affine::scale(self.sense)
     }
 }

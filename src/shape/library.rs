@@ -37,6 +37,8 @@ const SHIPPED: [(&str, &str); 8] = [
 pub struct Library {
     shipped: [OnceLock<Option<Family>>; SHIPPED.len()],
     own: Vec<Family>,
+    /// Of each own family, the text it was read from.
+    own_texts: Vec<String>,
 }
 
 impl Library {
@@ -45,6 +47,7 @@ impl Library {
         Self {
             shipped: Default::default(),
             own: Vec::new(),
+            own_texts: Vec::new(),
         }
     }
 
@@ -82,6 +85,12 @@ impl Library {
         (0..SHIPPED.len())
             .filter_map(|index| self.shipped_at(index))
             .chain(&self.own)
+    }
+
+    /// The names of the user's own families, each with the text that it was read from.
+    pub(crate) fn own_texts(&self) -> impl Iterator<Item = (&str, &str)> {
+        let texts = self.own_texts.iter().map(String::as_str);
+        self.own.iter().map(Family::name).zip(texts)
     }
 
     /// The family of that name.
@@ -125,6 +134,7 @@ impl Library {
             return Err(unsound(vec![problem]));
         }
         self.own.push(family);
+        self.own_texts.push(source.text.clone());
         Ok(())
     }
 }

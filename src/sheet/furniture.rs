@@ -5,7 +5,7 @@ use super::ruler;
 use super::words::{MIDDLE, SMALL, Style, fitted, outline};
 use crate::drawing::{Anchor, Layer, Mark, PageEdges, Shade, Width, lettering};
 use crate::panel::Direction;
-use kurbo::{BezPath, Point, Vec2};
+use kurbo::{BezPath, Point, Rect, Vec2};
 
 /// Free space between two things in one row, mm.
 const GAP: f64 = 3.0;
@@ -59,8 +59,27 @@ impl Furniture {
     pub(crate) fn marks(&self, frame: &PageFrame) -> Vec<Mark> {
         let window = frame.window;
         let mut marks = vec![outline(window, Width::Thin)];
+        marks.extend(self.words_round(window, ruler::ROW));
+        let at = frame.foot_rulers().to_vec2();
+        marks.extend(
+            ruler::rulers(window.width())
+                .iter()
+                .map(|mark| mark.moved(at)),
+        );
+        let at = frame.left_rulers().to_vec2();
+        marks.extend(
+            ruler::rulers(window.height())
+                .iter()
+                .map(|mark| mark.turned(1, at)),
+        );
+        marks
+    }
+
+    /// The words alone, with a row of `rulers` mm left free at the foot and the left.
+    pub(crate) fn words_round(&self, window: Rect, rulers: f64) -> Vec<Mark> {
+        let mut marks = vec![];
         let head = window.y1;
-        let foot = window.y0 - ruler::ROW - WORD_ROW;
+        let foot = window.y0 - rulers - WORD_ROW;
         let (across, down) = (window.width(), window.height());
         let edges = self.edges;
         let up = Vec2::new(0.0, 1.0);
@@ -88,7 +107,7 @@ impl Furniture {
         }
         // Read from the right, as ISO 3098 has it: a row turned a quarter, its foot to the right.
         let sides = [
-            (edges.left, -right, window.x0 - ruler::ROW),
+            (edges.left, -right, window.x0 - rulers),
             (edges.right, right, window.x1 + WORD_ROW),
         ];
         for (direction, towards, foot) in sides {
@@ -97,16 +116,12 @@ impl Furniture {
             let label = direction_label(direction, Vec2::new(towards.y, -towards.x));
             marks.extend(label.marks.iter().map(|mark| mark.turned(1, middle)));
         }
-        let at = frame.foot_rulers().to_vec2();
-        marks.extend(ruler::rulers(across).iter().map(|mark| mark.moved(at)));
-        let at = frame.left_rulers().to_vec2();
-        marks.extend(ruler::rulers(down).iter().map(|mark| mark.turned(1, at)));
         marks
     }
 }
 
 /// Words in half a row of `width` mm from the origin rightwards, or leftwards.
-fn corner(words: &Corner, width: f64, leftwards: bool) -> Vec<Mark> {
+pub(crate) fn corner(words: &Corner, width: f64, leftwards: bool) -> Vec<Mark> {
     let (anchor, sign) = if leftwards {
         (Anchor::End, -1.0)
     } else {

@@ -19,11 +19,13 @@ mod register;
 mod ruler;
 mod setting;
 mod setup;
+mod share;
 mod sheet_map;
 mod summed;
 mod table;
 #[cfg(test)]
 mod tests;
+mod text_pages;
 mod tiling;
 mod title_block;
 mod words;
@@ -33,6 +35,8 @@ pub use error::SheetError;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plate::plate;
 pub use setup::{PageTurn, Setup};
+pub use share::{Piece, packed, shared_pages, small_piece};
+pub use text_pages::text_pages;
 
 use crate::drawing::Mark;
 use kurbo::{Rect, Size};

@@ -39,7 +39,7 @@ pub(super) fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_names(accepted, "accepted findings", reading);
 }
 
-fn check_names<'n>(
+pub(super) fn check_names<'n>(
     names: impl Iterator<Item = &'n Placed<String>>,
     kind: &str,
     reading: &Reading<'_>,

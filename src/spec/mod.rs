@@ -4,12 +4,15 @@
 //! range; what needs more than the file to judge, such as a shape's parameters, comes later.
 
 mod centreline;
+mod check_kit;
 mod check_parts;
 mod check_pattern;
 mod clearance;
 mod field;
 mod file;
 mod judging;
+mod kit;
+mod measure;
 mod outright;
 mod pairs;
 mod part;
@@ -19,6 +22,7 @@ mod quantity;
 mod read_centreline;
 mod read_clearance;
 mod read_judging;
+mod read_kit;
 mod read_opening;
 mod read_part;
 mod read_pattern;
@@ -38,6 +42,10 @@ mod tests;
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
 pub use clearance::{AroundSpec, ClearanceSpec, Follow};
 pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};
+pub use kit::{
+    BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
+    RatingSpec, Reuse, StackItem, Torque,
+};
 pub use outright::Outright;
 pub use part::{PartBody, PartSpec, RoundKind, WaySpec};
 pub use pattern::{

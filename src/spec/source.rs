@@ -2,8 +2,13 @@
 
 use super::problem::Problem;
 use super::report::Report;
+use std::fs::File;
+use std::io::{self, ErrorKind, Read};
 use std::ops::Range;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+
+/// The longest definition that is read, bytes: far longer than any that people write.
+const LONGEST_FILE: u64 = 4 * 1024 * 1024;
 
 /// A file's name and text, to show problems in.
 #[derive(Debug, Clone)]
@@ -21,6 +26,17 @@ impl Source {
             name: name.into(),
             text: text.into(),
         }
+    }
+
+    /// A file of the disk, shown in messages as `shown`.
+    ///
+    /// # Errors
+    /// A file that can't be read, is longer than 4 MB or is not UTF-8.
+    pub fn open(file: &Path, shown: impl Into<PathBuf>) -> Result<Self, Report> {
+        let shown = shown.into();
+        let bytes = read_bounded(file)
+            .map_err(|error| Report::new(&Self::new(&shown, ""), vec![unreadable(&error)]))?;
+        Self::from_bytes(shown, bytes)
     }
 
     /// A file's bytes as text.
@@ -72,6 +88,33 @@ impl Source {
             number: before.bytes().filter(|byte| *byte == b'\n').count() + 1,
             span: begin + mark..end,
         }
+    }
+}
+
+fn read_bounded(file: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = vec![];
+    File::open(file)?
+        .take(LONGEST_FILE + 1)
+        .read_to_end(&mut bytes)?;
+    if bytes.len() as u64 > LONGEST_FILE {
+        return Err(ErrorKind::FileTooLarge.into());
+    }
+    Ok(bytes)
+}
+
+fn unreadable(error: &io::Error) -> Problem {
+    match error.kind() {
+        ErrorKind::NotFound => Problem::new("there is no such file")
+            .hint("look at the name, and at the folder that you are in"),
+        ErrorKind::IsADirectory => Problem::new("this is a folder, not a pattern file")
+            .hint("name the pattern files in it"),
+        ErrorKind::PermissionDenied => {
+            Problem::new("this file may not be read").hint("look at its permissions")
+        }
+        ErrorKind::FileTooLarge => {
+            Problem::new("this file is longer than 4 MB").hint("is it a pattern file?")
+        }
+        _ => Problem::new(format!("this file can't be read: {error}")),
     }
 }
 

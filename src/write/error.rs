@@ -19,6 +19,8 @@ pub enum WriteError {
     Typeface(String),
     /// The PDF could not be put together; the library's own words.
     Pdf(String),
+    /// The list of what was issued could not be put together; the library's own words.
+    Manifest(String),
     /// A file could not be written.
     File {
         /// The file or folder.
@@ -37,7 +39,7 @@ impl WriteError {
             Self::Letter(missing) => missing.hint(),
             Self::NoPages => "this is a fault in the program, not in the pattern: report it",
             Self::PageSize(_) => "choose a smaller paper, or a shorter piece of the roll",
-            Self::Typeface(_) | Self::Pdf(_) => {
+            Self::Typeface(_) | Self::Pdf(_) | Self::Manifest(_) => {
                 "this is a fault in the program, not in the pattern: report it with the pattern"
             }
             Self::File { cause, .. } => match cause.kind() {
@@ -70,6 +72,7 @@ impl fmt::Display for WriteError {
             ),
             Self::Typeface(words) => write!(f, "the typeface can't be embedded: {words}"),
             Self::Pdf(words) => write!(f, "the PDF can't be put together: {words}"),
+            Self::Manifest(words) => write!(f, "the manifest can't be put together: {words}"),
             Self::File { path, doing, cause } => {
                 write!(f, "`{}` can't be {doing}: {cause}", path.display())
             }

@@ -10,5 +10,5 @@ mod svg;
 
 pub use error::WriteError;
 pub use file::write_whole;
-pub use pdf::pdf;
+pub use pdf::{About, PackedPage, Part, packed_pages, pages_of_volume, pdf, volume};
 pub use svg::svg;

@@ -8,8 +8,10 @@ mod common;
 
 mod centre;
 mod check_and_shapes;
+mod compare;
 mod draw;
 mod families;
+mod folders;
 mod json;
 mod outright;
 mod parts;

@@ -32,7 +32,7 @@ fn what_can_not_be_read_is_named_with_the_reason() {
         &bench,
         "folder",
         &[
-            "folder: error: this is a folder, not a pattern file\n",
+            "folder/inside.toml: error: `format` is missing in the file\n",
             "hint: ",
         ],
     );

@@ -20,12 +20,16 @@ pub fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
 }
 
+/// The demo kit, beside the demo patterns.
+pub const DEMO_KIT: &str = "tarn-lv2-kit.toml";
+
 /// The demo patterns, in order of their names.
 pub fn demos() -> Vec<PathBuf> {
     let mut files: Vec<PathBuf> = std::fs::read_dir(root().join("shapes/demo"))
         .expect("the demo folder is there")
         .map(|entry| entry.expect("the demo folder can be read").path())
         .filter(|path| path.extension().is_some_and(|ending| ending == "toml"))
+        .filter(|path| !path.ends_with(DEMO_KIT))
         .collect();
     files.sort();
     files

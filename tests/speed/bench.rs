@@ -3,6 +3,7 @@
 //! Stages are timed in this process; whole runs are timed as a user runs them, by the binary. CPU
 //! time and memory of the binary are read from `/proc`, so those columns need Linux.
 
+mod kits;
 mod many;
 mod process;
 mod solving;
@@ -26,6 +27,9 @@ fn main() {
     let counts: &[usize] = if brief { &[10] } else { &[100, 1000, 4000] };
     println!("\nmany different patterns in one call\n");
     many::report(counts);
+    let counts: &[usize] = if brief { &[10] } else { &[1000, 10_000] };
+    println!("\nkits of different patterns, and a revision with one of them changed\n");
+    kits::report(counts);
     let binary = std::fs::metadata(process::BINARY).map_or(0, |file| file.len());
     println!("\nbinary: {:.2} MB", binary as f64 / 1e6);
 }

@@ -49,7 +49,7 @@ pub fn report(counts: &[usize]) {
 }
 
 /// Definitions that differ in number, shape, size and place.
-fn definitions(folder: &Path, count: usize) -> Vec<PathBuf> {
+pub fn definitions(folder: &Path, count: usize) -> Vec<PathBuf> {
     (0..count)
         .map(|index| {
             let path = folder.join(format!("{index:05}.toml"));
@@ -90,7 +90,7 @@ fn definition(index: usize) -> String {
     };
     // Either side of the opening, as the demos have them.
     let middle = 490.0 - offset;
-    let (first, second) = (middle - 70.0, middle + 72.0);
+    let (first, second) = (middle - 90.0, middle + 92.0);
     let mut text = String::new();
     write!(
         text,

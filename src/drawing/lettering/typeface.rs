@@ -61,6 +61,11 @@ impl Typeface {
         }
     }
 
+    /// The font file's own tables.
+    pub(crate) fn face(&self) -> &Face<'static> {
+        &self.face
+    }
+
     /// Draws a letter at the end of `path`; `place` takes em to where it stands.
     pub(crate) fn draw(&self, letter: Letter, place: Affine, path: &mut BezPath) {
         let mut pen = Pen {

@@ -2,6 +2,7 @@
 
 mod around_parts;
 mod bad_parts;
+mod kit_file;
 mod odd_input;
 mod pattern_file;
 mod shape_file;
@@ -10,6 +11,7 @@ use super::{OpeningGiven, PatternSpec, ShapeAt, ShapeSpec, ShopSpec, Source};
 
 const PATTERN: &str = include_str!("good_pattern.toml");
 const PARTS: &str = include_str!("good_parts.toml");
+const KIT: &str = include_str!("good_kit.toml");
 const SHAPE: &str = include_str!("good_shape.toml");
 
 fn read_pattern(text: &str) -> Result<PatternSpec, String> {

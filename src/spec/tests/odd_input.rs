@@ -1,5 +1,6 @@
 //! Files that are hardly files: nothing may panic, and every refusal says something.
 
+use super::super::KitSpec;
 use super::*;
 
 /// Small generator of even 64-bit numbers (splitmix64, public domain), the same on every machine.
@@ -27,6 +28,7 @@ fn must_not_panic(bytes: Vec<u8>) {
         PatternSpec::read(&source).err(),
         ShapeSpec::read(&source).err(),
         ShopSpec::read(&source).err(),
+        KitSpec::read(&source).err(),
     ];
     for report in reports.into_iter().flatten() {
         assert!(
@@ -71,7 +73,7 @@ fn good_files_with_random_faults_never_panic() {
         "a.b.c = 1\n",
         "0",
     ];
-    for good in [PATTERN, PARTS, SHAPE] {
+    for good in [PATTERN, PARTS, SHAPE, KIT] {
         for _ in 0..1000 {
             let mut bytes = good.as_bytes().to_vec();
             for _ in 0..=dice.next(4) {

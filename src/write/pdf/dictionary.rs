@@ -1,8 +1,9 @@
 //! What the library leaves out of the file's dictionaries, or puts there in the wrong form.
 
-use super::PROGRAM;
+use super::content::FACE;
 use super::fingerprint::Fingerprint;
 use super::path::pt;
+use super::{About, PROGRAM};
 use crate::drawing::Layer;
 use crate::drawing::lettering::TYPEFACE;
 use crate::sheet::SheetSet;
@@ -23,9 +24,7 @@ pub(super) fn set_page(
     content: Stream,
 ) -> Result<(), WriteError> {
     let page = file.get_dictionary_mut(id).map_err(failed)?;
-    for name in ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"] {
-        page.set(name, paper(size));
-    }
+    set_boxes(page, size);
     page.remove(b"Annots");
     let place = page
         .get(b"Contents")
@@ -33,6 +32,71 @@ pub(super) fn set_page(
         .map_err(failed)?;
     file.set_object(place, content);
     Ok(())
+}
+
+/// A page of its own, its content and typeface in the file already; only its place in the tree of
+/// pages is left to be told.
+pub(super) fn page(
+    size: Size,
+    content: ObjectId,
+    typeface: ObjectId,
+    layers: Dictionary,
+) -> Dictionary {
+    let mut fonts = Dictionary::new();
+    fonts.set(FACE, typeface);
+    let mut page = dictionary! {
+        "Type" => "Page",
+        "Contents" => content,
+        "Resources" => dictionary! { "Font" => fonts, "Properties" => layers },
+    };
+    set_boxes(&mut page, size);
+    page
+}
+
+fn set_boxes(page: &mut Dictionary, size: Size) {
+    for name in ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"] {
+        page.set(name, paper(size));
+    }
+}
+
+/// Optional content groups for these layers, and what the catalog says of them.
+pub(super) fn layer_groups(file: &mut Document, layers: &[Layer]) -> (Vec<ObjectId>, Dictionary) {
+    let groups: Vec<ObjectId> = layers
+        .iter()
+        .map(|layer| {
+            file.add_object(dictionary! {
+                "Type" => "OCG",
+                "Name" => text_string(layer.name()),
+                "Intent" => vec!["View".into(), "Design".into()],
+                "Usage" => dictionary! {
+                    "CreatorInfo" => dictionary! {
+                        "Creator" => text_string(PROGRAM),
+                        "Subtype" => "Artwork",
+                    },
+                },
+            })
+        })
+        .collect();
+    let all: Vec<Object> = groups.iter().map(|group| (*group).into()).collect();
+    let content = dictionary! {
+        "OCGs" => all.clone(),
+        "D" => dictionary! {
+            "BaseState" => "ON",
+            "ON" => all.clone(),
+            "Order" => all,
+            "Locked" => locked(layers, &groups),
+        },
+    };
+    (groups, content)
+}
+
+fn locked(layers: &[Layer], groups: &[ObjectId]) -> Vec<Object> {
+    layers
+        .iter()
+        .zip(groups)
+        .filter(|(layer, _)| LOCKED.contains(layer))
+        .map(|(_, &group)| group.into())
+        .collect()
 }
 
 /// Puts right everything that is not a page.
@@ -46,6 +110,22 @@ pub(super) fn finish(
     let groups = groups(file)?;
     set_layers(file, layers, &groups)?;
     let catalog = file.catalog_mut().map_err(failed)?;
+    viewing(catalog);
+    set_capital_height(file);
+
+    let info = file
+        .trailer
+        .get(b"Info")
+        .and_then(Object::as_reference)
+        .map_err(failed)?;
+    file.set_object(info, properties(&About::of(set)));
+    let id = Object::String(finger.bytes().to_vec(), StringFormat::Hexadecimal);
+    file.trailer.set("ID", vec![id.clone(), id]);
+    Ok(())
+}
+
+/// How a reader is asked to show and to print the file.
+pub(super) fn viewing(catalog: &mut Dictionary) {
     catalog.set("PageMode", "UseOutlines");
     catalog.set("PageLayout", "SinglePage");
     catalog.set("Lang", text_string("en"));
@@ -58,17 +138,6 @@ pub(super) fn finish(
             "DisplayDocTitle" => true,
         },
     );
-    set_capital_height(file);
-
-    let info = file
-        .trailer
-        .get(b"Info")
-        .and_then(Object::as_reference)
-        .map_err(failed)?;
-    file.set_object(info, properties(set));
-    let id = Object::String(finger.bytes().to_vec(), StringFormat::Hexadecimal);
-    file.trailer.set("ID", vec![id.clone(), id]);
-    Ok(())
 }
 
 fn paper(size: Size) -> Vec<Object> {
@@ -114,12 +183,7 @@ fn set_layers(
     if groups.is_empty() {
         return Ok(());
     }
-    let locked: Vec<Object> = layers
-        .iter()
-        .zip(groups)
-        .filter(|(layer, _)| LOCKED.contains(layer))
-        .map(|(_, &group)| group.into())
-        .collect();
+    let locked = locked(layers, groups);
     let default = file
         .catalog_mut()
         .and_then(|catalog| catalog.get_mut(b"OCProperties"))
@@ -144,18 +208,18 @@ fn set_capital_height(file: &mut Document) {
     }
 }
 
-fn properties(set: &SheetSet) -> Dictionary {
+pub(super) fn properties(about: &About) -> Dictionary {
     let mut info = dictionary! {
-        "Title" => text_string(&set.title),
+        "Title" => text_string(&about.title),
         "Creator" => text_string(PROGRAM),
         "Producer" => text_string(PROGRAM),
     };
-    for (name, words) in [("Author", &set.author), ("Subject", &set.subject)] {
+    for (name, words) in [("Author", &about.author), ("Subject", &about.subject)] {
         if !words.is_empty() {
             info.set(name, text_string(words));
         }
     }
-    if let Some(date) = date(&set.issued) {
+    if let Some(date) = date(&about.issued) {
         info.set("CreationDate", Object::string_literal(date));
     }
     info
@@ -170,6 +234,6 @@ fn date(issued: &str) -> Option<String> {
     form.then(|| format!("D:{}000000Z", issued.replace('-', "")))
 }
 
-fn failed(cause: lopdf::Error) -> WriteError {
+pub(super) fn failed(cause: lopdf::Error) -> WriteError {
     WriteError::Pdf(cause.to_string())
 }

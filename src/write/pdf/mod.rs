@@ -10,6 +10,10 @@ mod fingerprint;
 mod pack;
 mod path;
 mod typeface;
+mod volume;
+mod whole_typeface;
+
+pub use volume::{PackedPage, Part, packed_pages, pages_of_volume, volume};
 
 use super::WriteError;
 use crate::drawing::{Ink, Layer, Mark, lettering};
@@ -31,6 +35,30 @@ const LARGEST_SIDE: f64 = 5080.0;
 /// What the file's properties call the program.
 const PROGRAM: &str = concat!("Trimloft ", env!("CARGO_PKG_VERSION"));
 
+/// What a file's properties say of it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct About {
+    /// Title.
+    pub title: String,
+    /// Legal owner; may be empty.
+    pub author: String,
+    /// What it is about; may be empty.
+    pub subject: String,
+    /// Date of issue, `YYYY-MM-DD`; may be empty.
+    pub issued: String,
+}
+
+impl About {
+    fn of(set: &SheetSet) -> Self {
+        Self {
+            title: set.title.clone(),
+            author: set.author.clone(),
+            subject: set.subject.clone(),
+            issued: set.issued.clone(),
+        }
+    }
+}
+
 /// A set of sheets as the bytes of a PDF file.
 ///
 /// Boxes are the paper's size within 0.0002 pt on pages of up to 1 m, within 0.0006 pt on any; ink
@@ -43,16 +71,10 @@ const PROGRAM: &str = concat!("Trimloft ", env!("CARGO_PKG_VERSION"));
 ///
 /// A letter that the typeface lacks, no pages, or a page of more than 5080 mm.
 pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, WriteError> {
-    let Size { width, height } = set.size;
     if set.pages.is_empty() {
         return Err(WriteError::NoPages);
     }
-    if ![width, height]
-        .iter()
-        .all(|side| (1.0..=LARGEST_SIDE).contains(side))
-    {
-        return Err(WriteError::PageSize(set.size));
-    }
+    check_size(set.size)?;
     let letters = letters(set)?;
     let mut document = PdfDocument::new(&set.title);
     let mut codes = Codes::new();
@@ -94,6 +116,15 @@ pub fn pdf(set: &SheetSet) -> Result<Vec<u8>, WriteError> {
     file.save_to(&mut bytes)
         .map_err(|cause| WriteError::Pdf(cause.to_string()))?;
     Ok(bytes)
+}
+
+fn check_size(size: Size) -> Result<(), WriteError> {
+    let possible = |side: f64| (1.0..=LARGEST_SIDE).contains(&side);
+    if possible(size.width) && possible(size.height) {
+        Ok(())
+    } else {
+        Err(WriteError::PageSize(size))
+    }
 }
 
 /// The whole document, but that its pages name their layers and letters only.

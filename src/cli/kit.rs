@@ -1,0 +1,155 @@
+//! `trimloft kit`: a kit issued, or an issue checked.
+
+use super::Failure;
+use super::args::KitArgs;
+use super::meaning;
+use super::progress::Progress;
+use super::report;
+use serde::Serialize;
+use trimloft::kit::{Differences, KitError, Outcome, Plan, State, check, issue};
+use trimloft::spec::Report;
+
+pub(super) fn run(args: &KitArgs) -> Result<(), Failure> {
+    let setup = meaning::setup(&args.sheets)?;
+    let shapes = meaning::library(&args.families)?;
+    let plan =
+        Plan::read(&args.kit, shapes, setup, args.share).map_err(|reports| told(&reports))?;
+    let progress = Progress::of(plan.patterns());
+    if args.check {
+        let found = check(&plan, &args.out, &progress);
+        drop(progress);
+        return tell_check(args, &plan, &found.map_err(failed)?);
+    }
+    let outcome = issue(
+        &plan,
+        &args.out,
+        args.replace,
+        args.from.as_deref(),
+        &progress,
+    );
+    drop(progress);
+    tell(args, &outcome.map_err(failed)?)
+}
+
+/// What is wrong with each file, and a line that sums it up.
+fn told(reports: &[Report]) -> Failure {
+    for report in reports {
+        eprint!("{report}");
+    }
+    match reports {
+        [one] => Failure::falls_short(format!(
+            "the kit is not issued: `{}` falls short",
+            one.source.name.display()
+        )),
+        all => Failure::falls_short(format!(
+            "the kit is not issued: {} files fall short",
+            all.len()
+        )),
+    }
+}
+
+fn failed(error: KitError) -> Failure {
+    if let KitError::Definitions(reports) = &error {
+        return told(reports);
+    }
+    match error.hint() {
+        Some(hint) => Failure::falls_short(format!("{error}\nhint: {hint}")),
+        None => Failure::falls_short(error),
+    }
+}
+
+#[derive(Serialize)]
+struct IssueJson {
+    folder: String,
+    state: &'static str,
+    patterns: usize,
+    taken_over: usize,
+    with_findings: usize,
+    revision_kept: Vec<String>,
+}
+
+fn tell(args: &KitArgs, outcome: &Outcome) -> Result<(), Failure> {
+    for pattern in &outcome.revision_kept {
+        eprintln!(
+            "warning: {pattern} is not what was issued before under that revision\n  hint: raise \
+             the pattern's revision, so that no two papers with one name differ"
+        );
+    }
+    let folder = outcome.folder.display().to_string();
+    let state = match outcome.state {
+        State::Unchanged => "issued already, nothing to do".to_owned(),
+        state => {
+            let mut told = state.word().to_owned();
+            if args.from.is_some() {
+                told += &format!(", {} taken over", outcome.taken_over);
+            }
+            if outcome.with_findings > 0 {
+                told += &format!(", {} with findings", outcome.with_findings);
+            }
+            told
+        }
+    };
+    let patterns = if outcome.patterns == 1 {
+        "pattern"
+    } else {
+        "patterns"
+    };
+    eprintln!("{folder}: {} {patterns}, {state}", outcome.patterns);
+    if !args.json {
+        return report::print(&format!("{folder}\n"));
+    }
+    report::print_json(&IssueJson {
+        folder,
+        state: outcome.state.word(),
+        patterns: outcome.patterns,
+        taken_over: outcome.taken_over,
+        with_findings: outcome.with_findings,
+        revision_kept: outcome.revision_kept.clone(),
+    })
+}
+
+#[derive(Serialize)]
+struct CheckJson<'a> {
+    folder: String,
+    same: bool,
+    changed: &'a [String],
+    missing: &'a [String],
+    added: &'a [String],
+}
+
+fn tell_check(args: &KitArgs, plan: &Plan, found: &Differences) -> Result<(), Failure> {
+    let folder = plan.folder(&args.out).display().to_string();
+    let kinds = [
+        ("changed", &found.changed),
+        ("missing", &found.missing),
+        ("added", &found.added),
+    ];
+    if args.json {
+        report::print_json(&CheckJson {
+            folder: folder.clone(),
+            same: found.is_empty(),
+            changed: &found.changed,
+            missing: &found.missing,
+            added: &found.added,
+        })?;
+    } else if found.is_empty() {
+        report::print(&format!("{folder}: ok\n"))?;
+    } else {
+        let lines = kinds.iter().flat_map(|(kind, names)| {
+            names
+                .iter()
+                .map(move |name| format!("{kind}: {}\n", name.escape_debug()))
+        });
+        report::print(&lines.collect::<String>())?;
+    }
+    if found.is_empty() {
+        return Ok(());
+    }
+    Err(Failure::falls_short(format!(
+        "`{folder}` is not what `{}` would issue today: {} changed, {} missing, {} added",
+        args.kit.display(),
+        found.changed.len(),
+        found.missing.len(),
+        found.added.len()
+    )))
+}

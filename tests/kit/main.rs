@@ -1,0 +1,12 @@
+//! Kits issued by the program, held against the outside: what is on the disk, whole or not at all.
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod bench;
+mod hostile;
+mod interrupted;
+mod issued;
+mod outside;
+mod shared;
+mod take_over;
