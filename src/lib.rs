@@ -22,6 +22,8 @@ pub mod outline;
 pub mod panel;
 pub mod pattern;
 pub mod produce;
+pub mod scale;
+pub mod scan;
 pub mod shape;
 pub mod sheet;
 pub mod spec;
