@@ -28,5 +28,6 @@ pub mod shape;
 pub mod sheet;
 pub mod spec;
 pub mod strength;
+pub mod verify;
 mod words;
 pub mod write;

@@ -6,6 +6,7 @@ use crate::pattern::{Finding, Pattern, solve};
 use crate::shape::Library;
 use crate::sheet::{Setup, SheetError, plate, sheets};
 use crate::spec::{PatternSpec, Problem};
+use crate::verify::{Against, Outcome, Reference, prove};
 use crate::write::{WriteError, pdf, svg};
 use kurbo::Size;
 use std::fmt;
@@ -36,11 +37,12 @@ pub struct Product {
     pub findings: Vec<Finding>,
 }
 
-/// Solves, draws and writes one definition.
+/// Solves, draws and writes one definition, and proves what was written: full size, whole, and
+/// equal to the definition.
 ///
 /// # Errors
 /// Problems of the definition, letters that the typeface lacks, paper that the pattern does not
-/// fit.
+/// fit, and bytes that can't be proven.
 pub fn produce(
     spec: &PatternSpec,
     shapes: &Library,
@@ -61,6 +63,11 @@ pub fn produce(
             svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
         );
     }
+    let reference = Reference::of(&pattern);
+    let written = [pdf_bytes.clone(), svg_text.clone().map(String::into_bytes)];
+    for bytes in written.into_iter().flatten() {
+        check(bytes, &reference)?;
+    }
     Ok(Product {
         stem: stem(&pattern),
         pdf: pdf_bytes,
@@ -69,6 +76,22 @@ pub fn produce(
         page_size,
         findings: pattern.findings,
     })
+}
+
+/// Reads back what was written, and holds it against the definition.
+fn check(bytes: Vec<u8>, reference: &Reference) -> Result<(), ProduceError> {
+    let against = Against {
+        reference: Some(reference),
+        scales: None,
+    };
+    let report = prove(bytes, against).map_err(|error| ProduceError::Unproven(error.to_string()))?;
+    match report.outcome() {
+        Outcome::Sound => Ok(()),
+        worst => {
+            let words: Vec<String> = report.of(worst).map(ToString::to_string).collect();
+            Err(ProduceError::Unproven(words.join("; ")))
+        }
+    }
 }
 
 /// Name of the files of a pattern, less their ending: number and revision.
@@ -96,6 +119,8 @@ pub enum ProduceError {
     Sheets(SheetError),
     /// The bytes could not be made.
     Write(WriteError),
+    /// Read back, the bytes are not what the definition asks for; what was found.
+    Unproven(String),
 }
 
 impl ProduceError {
@@ -106,6 +131,9 @@ impl ProduceError {
             Self::Definition(problems) => return problems,
             Self::Letter(missing) => Some(missing.hint()),
             Self::Write(error) => Some(error.hint()),
+            Self::Unproven(_) => {
+                Some("this is a fault in the program, not in the pattern: report it with the pattern")
+            }
             // What would help stands in the message itself.
             Self::Sheets(_) => None,
         };
@@ -130,6 +158,9 @@ impl fmt::Display for ProduceError {
             Self::Letter(error) => error.fmt(out),
             Self::Sheets(error) => error.fmt(out),
             Self::Write(error) => error.fmt(out),
+            Self::Unproven(found) => {
+                write!(out, "what was written does not prove right when read back: {found}")
+            }
         }
     }
 }

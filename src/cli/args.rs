@@ -21,6 +21,8 @@ pub(super) enum Command {
     Shapes(ShapesArgs),
     /// Find the middle of a panel from readings
     Centre(CentreArgs),
+    /// Read PDF or SVG files back and prove their scale
+    Verify(VerifyArgs),
     /// Print completions for a shell
     Completions {
         /// The shell
@@ -137,6 +139,24 @@ pub(super) struct CheckArgs {
     pub(super) patterns: Vec<PathBuf>,
     #[command(flatten)]
     pub(super) families: FamiliesArgs,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct VerifyArgs {
+    /// PDF or SVG files
+    #[arg(required = true, value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
+    /// Hold the cut line against this pattern file
+    #[arg(long, value_name = "PATTERN")]
+    pub(super) against: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    /// The printer file that the sheets were corrected by
+    #[arg(long, value_name = "FILE")]
+    pub(super) printer: Option<PathBuf>,
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,

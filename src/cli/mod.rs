@@ -12,6 +12,7 @@ mod meaning;
 mod readings;
 mod report;
 mod shapes;
+mod verify;
 
 use args::{Cli, Command};
 use clap::{CommandFactory, Parser};
@@ -25,6 +26,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
         Command::Centre(args) => centre::run(&args),
+        Command::Verify(args) => verify::run(&args),
         Command::Completions { shell } => {
             let mut script = vec![];
             clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);
