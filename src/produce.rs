@@ -3,8 +3,9 @@
 use crate::draft::draw;
 use crate::drawing::lettering::MissingLetter;
 use crate::pattern::{Finding, Pattern, solve};
+use crate::scale::Printer;
 use crate::shape::Library;
-use crate::sheet::{Setup, SheetError, plate, sheets};
+use crate::sheet::{PageTurn, Setup, SheetError, Stock, plate, sheets};
 use crate::spec::{PatternSpec, Problem};
 use crate::verify::{Against, Outcome, Reference, prove};
 use crate::write::{WriteError, pdf, svg};
@@ -49,11 +50,36 @@ pub fn produce(
     setup: &Setup,
     formats: Formats,
 ) -> Result<Product, ProduceError> {
+    produce_for(spec, shapes, setup, formats, None)
+}
+
+/// As [`produce`], with sheets corrected for a printer where one is given. The SVG stays true.
+///
+/// # Errors
+/// As [`produce`].
+pub fn produce_for(
+    spec: &PatternSpec,
+    shapes: &Library,
+    setup: &Setup,
+    formats: Formats,
+    printer: Option<&Printer>,
+) -> Result<Product, ProduceError> {
     let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
+    let mut scales = None;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
     if formats.pdf {
-        let set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        let setup = match printer {
+            Some(printer) => &setup_for(printer, setup),
+            None => setup,
+        };
+        let mut set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        if let Some(printer) = printer {
+            let lying = is_lying(setup, set.size);
+            set = printer.correct(&set, lying);
+            let (across, down) = printer.scales(lying);
+            scales = Some((1.0 / across, 1.0 / down));
+        }
         pages = set.pages.len();
         page_size = Some(set.size);
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
@@ -64,9 +90,16 @@ pub fn produce(
         );
     }
     let reference = Reference::of(&pattern);
-    let written = [pdf_bytes.clone(), svg_text.clone().map(String::into_bytes)];
-    for bytes in written.into_iter().flatten() {
-        check(bytes, &reference)?;
+    let written = [
+        (pdf_bytes.clone(), scales),
+        (svg_text.clone().map(String::into_bytes), None),
+    ];
+    for (bytes, scales) in written {
+        let against = Against {
+            reference: Some(&reference),
+            scales,
+        };
+        bytes.map_or(Ok(()), |bytes| check(bytes, against))?;
     }
     Ok(Product {
         stem: stem(&pattern),
@@ -78,12 +111,37 @@ pub fn produce(
     })
 }
 
-/// Reads back what was written, and holds it against the definition.
-fn check(bytes: Vec<u8>, reference: &Reference) -> Result<(), ProduceError> {
-    let against = Against {
-        reference: Some(reference),
-        scales: None,
+/// Sheets that keep clear of the edge on paper and in the file, and that name the printer.
+fn setup_for(printer: &Printer, setup: &Setup) -> Setup {
+    let mut own = setup.clone();
+    own.note = printer.words();
+    let longest = match setup.paper.stock() {
+        Stock::Sheet(size) => size,
+        Stock::Roll { width, at_most } => Size::new(width, at_most),
     };
+    let turned = Size::new(longest.height, longest.width);
+    let ways = match setup.turn {
+        PageTurn::Upright => vec![(longest, false)],
+        PageTurn::Lying => vec![(turned, true)],
+        PageTurn::Either => vec![(longest, false), (turned, true)],
+    };
+    own.margin = ways
+        .into_iter()
+        .map(|(page, lying)| printer.layout_margin(page, lying))
+        .fold(setup.margin, f64::max);
+    own
+}
+
+/// Whether pages of this size lie on their paper.
+fn is_lying(setup: &Setup, page: Size) -> bool {
+    match setup.paper.stock() {
+        Stock::Sheet(_) => page.width > page.height,
+        Stock::Roll { width, .. } => (page.width - width).abs() > 0.01,
+    }
+}
+
+/// Reads back what was written, and holds it against the definition.
+fn check(bytes: Vec<u8>, against: Against<'_>) -> Result<(), ProduceError> {
     let report = prove(bytes, against).map_err(|error| ProduceError::Unproven(error.to_string()))?;
     match report.outcome() {
         Outcome::Sound => Ok(()),

@@ -103,8 +103,9 @@ pub(super) struct FamiliesArgs {
 #[derive(Debug, Args)]
 pub(super) struct SheetArgs {
     /// Paper: a4, a3, letter ..., a PWG 5101.1 name, 300x500mm, or a roll such as roll-610mm
-    #[arg(long, default_value = "a4")]
-    pub(super) paper: String,
+    /// [default: a4]
+    #[arg(long)]
+    pub(super) paper: Option<String>,
     /// Which way the paper lies; the way that takes fewer sheets unless given
     #[arg(long, value_enum)]
     pub(super) lie: Option<LieArg>,
@@ -114,6 +115,12 @@ pub(super) struct SheetArgs {
     /// Overlap of neighbouring sheets
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) overlap: Option<String>,
+    /// Title block and pattern on one page, without the instructions
+    #[arg(long)]
+    pub(super) one_page: bool,
+    /// Correct the sheets by a printer file, for that printer alone
+    #[arg(long, value_name = "FILE")]
+    pub(super) printer: Option<PathBuf>,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

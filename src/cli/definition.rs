@@ -10,11 +10,16 @@ const LONGEST_FILE: u64 = 4 * 1024 * 1024;
 
 /// A definition with its source, or all that is wrong with it.
 pub(super) fn read(file: &Path) -> Result<(Source, PatternSpec), Report> {
-    let bytes = read_bounded(file)
-        .map_err(|error| Report::new(&Source::new(file, ""), vec![unreadable(&error)]))?;
-    let source = Source::from_bytes(file, bytes)?;
+    let source = source(file)?;
     let spec = PatternSpec::read(&source)?;
     Ok((source, spec))
+}
+
+/// The text of a definition, or of another file that people write.
+pub(super) fn source(file: &Path) -> Result<Source, Report> {
+    let bytes = read_bounded(file)
+        .map_err(|error| Report::new(&Source::new(file, ""), vec![unreadable(&error)]))?;
+    Source::from_bytes(file, bytes)
 }
 
 fn read_bounded(file: &Path) -> io::Result<Vec<u8>> {

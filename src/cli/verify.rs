@@ -17,15 +17,26 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
         Some(pattern) => Some(reference(args, pattern)?),
         None => None,
     };
-    let against = Against {
-        reference: reference.as_ref(),
-        scales: None,
-    };
+    let printer = meaning::printer(args.printer.as_deref())?;
+    let reference = reference.as_ref();
     let outcomes: Vec<(&Path, Result<Report, VerifyError>)> = args
         .files
         .iter()
         .map(|file| {
-            let outcome = load(file).and_then(|bytes| verify(bytes, against));
+            let outcome = load(file).and_then(|bytes| {
+                let scales = printer.as_ref();
+                let against = |lying| Against {
+                    reference,
+                    scales: scales.map(|printer| printer.scales(lying)).map(inverse),
+                };
+                // Which way the paper lies only the file can tell.
+                let upright = verify(bytes.clone(), against(false))?;
+                if printer.is_none() || upright.is_sound() {
+                    return Ok(upright);
+                }
+                let lying = verify(bytes, against(true))?;
+                Ok(if lying.is_sound() { lying } else { upright })
+            });
             (file.as_path(), outcome)
         })
         .collect();
@@ -51,6 +62,11 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
             "{failed} of {all} files are not proven: do not cut by them"
         ))),
     }
+}
+
+/// What a drawing must be larger by, for a printer that makes this of it.
+fn inverse((across, down): (f64, f64)) -> (f64, f64) {
+    (1.0 / across, 1.0 / down)
 }
 
 /// The cut line of the pattern that files are held against.

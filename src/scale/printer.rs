@@ -14,14 +14,15 @@
 //! name = "front desk"
 //! measured = 2026-03-02      # a date
 //! across = 0.994             # what was read over what was drawn
-//! down = 0.997
+//! down = 0.997              # both as the paper lies upright, whichever way a page lies
 //! paper = "iso_a4_210x297mm" # short and PWG 5101.1 names alike
 //! margin = 6.35              # mm
 //! ```
 
 use super::Scales;
 use crate::drawing::{Ink, Mark, fixed};
-use crate::sheet::{Page, SheetSet};
+use crate::sheet::{Page, Paper, SheetSet};
+use crate::spec::{PrinterSpec, Report, Source};
 use kurbo::{Affine, Point, Rect, Size};
 use std::fmt;
 
@@ -35,9 +36,9 @@ pub struct Printer {
     pub name: String,
     /// When it was measured, `YYYY-MM-DD`; may be empty.
     pub measured: String,
-    /// Scale across, 0.97 to 1.03.
+    /// Scale across the upright paper, 0.97 to 1.03.
     pub across: f64,
-    /// Scale down, 0.97 to 1.03.
+    /// Scale down the upright paper, 0.97 to 1.03.
     pub down: f64,
     /// Paper it was measured with, by its PWG 5101.1 name.
     pub paper: String,
@@ -97,6 +98,47 @@ impl Printer {
         Ok(printer)
     }
 
+    /// The printer of a printer file.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file, each at its place.
+    pub fn read(source: &Source) -> Result<Self, Report> {
+        let spec = PrinterSpec::read(source)?;
+        if let Err(error) = Paper::parse(&spec.paper.value) {
+            let problem = spec.paper.problem(error.to_string());
+            return Err(Report::new(source, vec![problem]));
+        }
+        let printer = Self {
+            name: spec.name.value.trim().into(),
+            measured: spec.measured.unwrap_or_default(),
+            across: spec.across,
+            down: spec.down,
+            paper: spec.paper.value,
+            margin: spec.margin,
+        };
+        let wrong = printer.check().err();
+        match wrong {
+            None => Ok(printer),
+            Some(error) => {
+                let name = crate::spec::Placed {
+                    value: (),
+                    span: spec.name.span,
+                };
+                Err(Report::new(source, vec![name.problem(error.to_string())]))
+            }
+        }
+    }
+
+    /// What it makes of a length across and down a page, where the page lies upright or not.
+    pub fn scales(&self, lying: bool) -> (f64, f64) {
+        // A lying page runs through the printer as an upright one does.
+        if lying {
+            (self.down, self.across)
+        } else {
+            (self.across, self.down)
+        }
+    }
+
     /// Whether every value is in its range; to be called on what was read from a file.
     ///
     /// # Errors
@@ -123,9 +165,9 @@ impl Printer {
         Ok(())
     }
 
-    /// The same sheets, drawn so that they print true here.
-    pub fn correct(&self, set: &SheetSet) -> SheetSet {
-        let map = self.map(set.size);
+    /// The same sheets, drawn so that they print true here; `lying` where their paper does.
+    pub fn correct(&self, set: &SheetSet, lying: bool) -> SheetSet {
+        let map = self.map(set.size, lying);
         SheetSet {
             pages: set.pages.iter().map(|page| self.page(page, map)).collect(),
             ..set.clone()
@@ -134,26 +176,27 @@ impl Printer {
 
     /// The margin to lay sheets of this size out with, mm, so that neither the file nor the print
     /// comes nearer to the paper's edge than the printer's own margin.
-    pub fn layout_margin(&self, page: Size) -> f64 {
+    pub fn layout_margin(&self, page: Size, lying: bool) -> f64 {
+        let (across, down) = self.scales(lying);
         let along = |scale: f64, side: f64| {
             let middle = side / 2.0;
             middle - scale * (middle - self.margin)
         };
-        along(self.across, page.width)
-            .max(along(self.down, page.height))
+        along(across, page.width)
+            .max(along(down, page.height))
             .max(self.margin)
     }
 
-    /// What every corrected sheet must say.
-    pub fn words(&self) -> String {
+    /// What every corrected sheet must say, in two parts.
+    pub fn words(&self) -> [String; 2] {
         let on = match self.measured.as_str() {
             "" => String::new(),
-            date => format!(", measured {date}"),
+            date => format!("; measured {date}"),
         };
-        format!(
-            "CORRECTED FOR PRINTER \"{}\"{on}: RIGHT ONLY THERE",
-            self.name
-        )
+        [
+            format!("Corrected for printer \"{}\"", self.name),
+            format!("right only there{on}"),
+        ]
     }
 
     /// The printer as a file, as this module describes it.
@@ -183,10 +226,11 @@ impl Printer {
     }
 
     /// From the page as it should print to the page as it must be drawn.
-    pub(super) fn map(&self, page: Size) -> Affine {
+    pub(super) fn map(&self, page: Size, lying: bool) -> Affine {
+        let (across, down) = self.scales(lying);
         let middle = (page / 2.0).to_vec2();
         Affine::translate(middle)
-            * Affine::scale_non_uniform(1.0 / self.across, 1.0 / self.down)
+            * Affine::scale_non_uniform(1.0 / across, 1.0 / down)
             * Affine::translate(-middle)
     }
 

@@ -48,7 +48,7 @@ fn a_corrected_page_printed_there_is_the_page() {
             window: Rect::new(20.0, 20.0, 190.0, 280.0),
         }],
     };
-    let corrected = printer.correct(&set);
+    let corrected = printer.correct(&set, false);
     assert_eq!(corrected.size, size);
     let Ink::Stroke { path: drawn, .. } = &corrected.pages[0].work[0].ink else {
         panic!("a stroke stays a stroke");
@@ -59,7 +59,7 @@ fn a_corrected_page_printed_there_is_the_page() {
     assert!((a.width() - b.width()).abs() < 1e-9 && (a.height() - b.height()).abs() < 1e-9);
     assert!((corrected.pages[0].window.width() - 170.0 / 0.994).abs() < 1e-9);
     // In the middle nothing moves.
-    assert!((printer.map(size) * Point::new(105.0, 148.5)).distance((105.0, 148.5).into()) < 1e-9);
+    assert!((printer.map(size, false) * Point::new(105.0, 148.5)).distance((105.0, 148.5).into()) < 1e-9);
 }
 
 #[test]
@@ -67,9 +67,9 @@ fn the_layout_margin_keeps_file_and_print_off_the_edge() {
     let size = Size::new(210.0, 297.0);
     for (across, down) in [(0.994, 0.997), (1.01, 0.98), (1.02, 1.03), (1.0, 1.0)] {
         let printer = printer(across, down).unwrap();
-        let margin = printer.layout_margin(size);
+        let margin = printer.layout_margin(size, false);
         assert!(margin >= 6.35);
-        let drawn = printer.map(size) * Point::new(margin, margin);
+        let drawn = printer.map(size, false) * Point::new(margin, margin);
         assert!(
             drawn.x >= 6.35 - 1e-9 && drawn.y >= 6.35 - 1e-9,
             "{drawn:?}"

@@ -13,6 +13,7 @@ mod furniture;
 mod grid;
 mod ink;
 mod instructions;
+mod one_page;
 mod paper;
 mod plate;
 mod register;

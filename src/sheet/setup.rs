@@ -33,6 +33,10 @@ pub struct Setup {
     pub overlap: f64,
     /// Which way the page lies.
     pub turn: PageTurn,
+    /// Title block and work on one page, and no instructions.
+    pub one_page: bool,
+    /// What every sheet says besides, in two parts that each stand on one line; may be empty.
+    pub note: [String; 2],
 }
 
 impl Setup {
@@ -52,6 +56,8 @@ impl Setup {
             margin: Self::MARGIN,
             overlap: Self::OVERLAP,
             turn: PageTurn::Either,
+            one_page: false,
+            note: Default::default(),
         }
     }
 

@@ -9,6 +9,7 @@ mod field;
 mod file;
 mod outright;
 mod pattern;
+mod printer;
 mod problem;
 mod read_centreline;
 mod read_pattern;
@@ -26,6 +27,7 @@ pub use outright::Outright;
 pub use pattern::{
     Extent, Identity, LocatorSpec, OpeningSpec, PanelSpec, PatternSpec, SquareTo, Value,
 };
+pub use printer::PrinterSpec;
 pub use problem::{Placed, Problem};
 pub use report::Report;
 pub use shape::{CornerSpec, ParameterSpec, ShapeSpec};

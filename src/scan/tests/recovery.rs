@@ -181,7 +181,7 @@ fn a_corrected_page_measures_true_on_its_printer() {
         skew: None,
     };
     let printer = Printer::new("front desk", "", &scales, "a4", 6.35).unwrap();
-    let set = printer.correct(&set(SMALL));
+    let set = printer.correct(&set(SMALL), false);
     let scan = printed(300.0, (0.994, 0.997), 0.0);
     let raster = scan.of(&set.pages[1], set.size);
     let found = measure(&raster, &PLAIN(300.0)).unwrap();
