@@ -11,6 +11,8 @@ mod draw;
 mod meaning;
 mod readings;
 mod report;
+mod scale;
+mod scale_told;
 mod shapes;
 mod verify;
 
@@ -27,6 +29,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Shapes(args) => shapes::run(&args),
         Command::Centre(args) => centre::run(&args),
         Command::Verify(args) => verify::run(&args),
+        Command::Scale(args) => scale::run(&args),
         Command::Completions { shell } => {
             let mut script = vec![];
             clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);

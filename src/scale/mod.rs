@@ -7,6 +7,7 @@
 //! A scale is what was read over what is drawn: 0.97 where 100 mm reads 97. Millimetres.
 //! Uncertainties are expanded, k = 2, from rectangular parts (GUM; NIST/SEMATECH e-Handbook 2.5.7).
 
+mod cut;
 mod error;
 mod estimate;
 mod fault;

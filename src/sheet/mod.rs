@@ -33,7 +33,7 @@ pub use compose::sheets;
 pub use error::SheetError;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plate::plate;
-pub use setup::{PageTurn, Setup};
+pub use setup::{PageTurn, Setup, frame_size};
 
 use crate::drawing::Mark;
 use kurbo::{Rect, Size};

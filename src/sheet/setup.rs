@@ -114,3 +114,21 @@ impl Setup {
         Ok(frame)
     }
 }
+
+/// Width and height of the frame round a sheet's usable area, mm: the figure whose diagonals show
+/// a skewed feed. Of the upright page, unless the setup has it lying.
+///
+/// # Errors
+/// As [`Setup::check`]; on rolls the length that is allowed at most is taken.
+pub fn frame_size(setup: &Setup) -> Result<Size, SheetError> {
+    setup.check()?;
+    let upright = match setup.paper.stock() {
+        Stock::Sheet(size) => size,
+        Stock::Roll { width, at_most } => Size::new(width, at_most),
+    };
+    let page = match setup.turn {
+        PageTurn::Lying => Size::new(upright.height, upright.width),
+        PageTurn::Upright | PageTurn::Either => upright,
+    };
+    Ok(setup.frame(page)?.window.size())
+}
