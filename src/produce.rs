@@ -142,7 +142,8 @@ fn is_lying(setup: &Setup, page: Size) -> bool {
 
 /// Reads back what was written, and holds it against the definition.
 fn check(bytes: Vec<u8>, against: Against<'_>) -> Result<(), ProduceError> {
-    let report = prove(bytes, against).map_err(|error| ProduceError::Unproven(error.to_string()))?;
+    let report =
+        prove(bytes, against).map_err(|error| ProduceError::Unproven(error.to_string()))?;
     match report.outcome() {
         Outcome::Sound => Ok(()),
         worst => {
@@ -189,9 +190,9 @@ impl ProduceError {
             Self::Definition(problems) => return problems,
             Self::Letter(missing) => Some(missing.hint()),
             Self::Write(error) => Some(error.hint()),
-            Self::Unproven(_) => {
-                Some("this is a fault in the program, not in the pattern: report it with the pattern")
-            }
+            Self::Unproven(_) => Some(
+                "this is a fault in the program, not in the pattern: report it with the pattern",
+            ),
             // What would help stands in the message itself.
             Self::Sheets(_) => None,
         };
@@ -217,7 +218,10 @@ impl fmt::Display for ProduceError {
             Self::Sheets(error) => error.fmt(out),
             Self::Write(error) => error.fmt(out),
             Self::Unproven(found) => {
-                write!(out, "what was written does not prove right when read back: {found}")
+                write!(
+                    out,
+                    "what was written does not prove right when read back: {found}"
+                )
             }
         }
     }

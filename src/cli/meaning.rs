@@ -1,7 +1,7 @@
 //! From what was typed to what is meant.
 
-use super::{Failure, definition};
 use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs};
+use super::{Failure, definition};
 use std::collections::BTreeMap;
 use std::path::Path;
 use trimloft::length::{

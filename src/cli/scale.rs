@@ -155,7 +155,8 @@ fn lengths<const N: usize>(flag: &str, text: &str) -> Result<[f64; N], Failure> 
     let read: Vec<f64> = text
         .split(',')
         .map(|part| {
-            parse_length(part.trim(), Units::Mm).map_err(|error| meaning::unread(flag, text, &error))
+            parse_length(part.trim(), Units::Mm)
+                .map_err(|error| meaning::unread(flag, text, &error))
         })
         .collect::<Result<_, _>>()?;
     let count = read.len();
@@ -204,7 +205,8 @@ fn scanned(file: &Path, args: &ScanArgs) -> Result<SheetScale, Failure> {
     let own_scale = match &args.scanner {
         None => None,
         Some(text) => {
-            let parts: Result<Vec<f64>, _> = text.split(',').map(|part| part.trim().parse()).collect();
+            let parts: Result<Vec<f64>, _> =
+                text.split(',').map(|part| part.trim().parse()).collect();
             match parts.as_deref() {
                 Ok([both]) => Some((*both, *both)),
                 Ok([width, height]) => Some((*width, *height)),
@@ -235,7 +237,11 @@ fn circumstances(args: &PrintedArgs) -> Result<Circumstances, Failure> {
         },
     };
     let borders = match &args.borders {
-        Some(text) => Some(Borders::even(meaning::length("--borders", text, Units::Mm)?)),
+        Some(text) => Some(Borders::even(meaning::length(
+            "--borders",
+            text,
+            Units::Mm,
+        )?)),
         None => None,
     };
     Ok(Circumstances {
@@ -301,9 +307,10 @@ fn save(
     scales: &Scales,
     verdict: &Verdict,
 ) -> Result<Printer, Failure> {
-    let dialog = verdict.reasons.iter().find(|reason| {
-        matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_))
-    });
+    let dialog = verdict
+        .reasons
+        .iter()
+        .find(|reason| matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_)));
     if let Some(reason) = dialog {
         return Err(Failure::falls_short(format!(
             "this is no printer's own error, so nothing is kept: {reason}"
@@ -317,13 +324,21 @@ fn save(
             ..*scales
         },
     };
-    let stem = file.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    let stem = file
+        .file_stem()
+        .map(|stem| stem.to_string_lossy().into_owned());
     let name = args.saved.name.clone().or(stem).unwrap_or_default();
     let paper = args.printed.paper.as_deref().unwrap_or("a4");
     let paper = Paper::parse(paper).map_err(Failure::usage)?;
     let measured = args.saved.measured.as_deref().unwrap_or("");
-    let printer = Printer::new(&name, measured, &upright, paper.name(), margin(&args.printed)?)
-        .map_err(Failure::falls_short)?;
+    let printer = Printer::new(
+        &name,
+        measured,
+        &upright,
+        paper.name(),
+        margin(&args.printed)?,
+    )
+    .map_err(Failure::falls_short)?;
     write_whole(file, printer.to_toml().as_bytes())
         .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
     eprintln!("wrote {}", file.display());

@@ -73,9 +73,8 @@ fn told(said: &Said) -> String {
 
 /// The answer, and why.
 fn verdict(said: &Said) -> String {
-    let grave = |reason: &&Reason| {
-        matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_))
-    };
+    let grave =
+        |reason: &&Reason| matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_));
     let mut lines = String::new();
     if said.cut.is_some() || said.verdict.reasons.iter().any(|reason| grave(&reason)) {
         lines += &format!("{}\n", said.verdict.words());
@@ -217,7 +216,12 @@ impl SaidJson {
             skew_degrees: said.scales.skew.map(Into::into),
             judgement: said.verdict.words(),
             error_at_farthest_cut: judged.then(|| said.verdict.error.into()),
-            reasons: said.verdict.reasons.iter().map(ToString::to_string).collect(),
+            reasons: said
+                .verdict
+                .reasons
+                .iter()
+                .map(ToString::to_string)
+                .collect(),
             faults: said.faults.iter().map(FaultJson::from).collect(),
             rulers: rulers
                 .map(|ruler| RulerJson {

@@ -53,11 +53,17 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
             .collect();
         report::print(&told)?;
     }
-    let is_sound = |outcome: &Result<Report, VerifyError>| outcome.as_ref().is_ok_and(Report::is_sound);
-    let failed = outcomes.iter().filter(|(_, outcome)| !is_sound(outcome)).count();
+    let is_sound =
+        |outcome: &Result<Report, VerifyError>| outcome.as_ref().is_ok_and(Report::is_sound);
+    let failed = outcomes
+        .iter()
+        .filter(|(_, outcome)| !is_sound(outcome))
+        .count();
     match (failed, outcomes.len()) {
         (0, _) => Ok(()),
-        (1, 1) => Err(Failure::falls_short("the file is not proven: do not cut by it")),
+        (1, 1) => Err(Failure::falls_short(
+            "the file is not proven: do not cut by it",
+        )),
         (failed, all) => Err(Failure::falls_short(format!(
             "{failed} of {all} files are not proven: do not cut by them"
         ))),

@@ -59,7 +59,10 @@ fn a_corrected_page_printed_there_is_the_page() {
     assert!((a.width() - b.width()).abs() < 1e-9 && (a.height() - b.height()).abs() < 1e-9);
     assert!((corrected.pages[0].window.width() - 170.0 / 0.994).abs() < 1e-9);
     // In the middle nothing moves.
-    assert!((printer.map(size, false) * Point::new(105.0, 148.5)).distance((105.0, 148.5).into()) < 1e-9);
+    assert!(
+        (printer.map(size, false) * Point::new(105.0, 148.5)).distance((105.0, 148.5).into())
+            < 1e-9
+    );
 }
 
 #[test]

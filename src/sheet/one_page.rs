@@ -60,7 +60,11 @@ pub(super) fn one_page(
         let page = Page {
             bookmark: "Sheet 1: pattern".into(),
             furniture: marks,
-            work: drawing.work.iter().map(|mark: &Mark| mark.moved(by)).collect(),
+            work: drawing
+                .work
+                .iter()
+                .map(|mark: &Mark| mark.moved(by))
+                .collect(),
             window,
         };
         return Ok((size, page));

@@ -62,7 +62,10 @@ fn printer(table: &mut Table<'_>) -> Option<PrinterSpec> {
 /// A scale: what was read over what was drawn.
 fn scale(entry: &Entry<'_>) -> Option<f64> {
     let Some(scale) = number(entry) else {
-        return entry.wrong_kind("a scale", "write what was read over what was drawn: `0.994`");
+        return entry.wrong_kind(
+            "a scale",
+            "write what was read over what was drawn: `0.994`",
+        );
     };
     if SCALES.contains(&scale) {
         return Some(scale);

@@ -50,7 +50,9 @@ impl VerifyError {
 impl fmt::Display for VerifyError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Read { path, cause } => write!(out, "`{}` can't be read: {cause}", path.display()),
+            Self::Read { path, cause } => {
+                write!(out, "`{}` can't be read: {cause}", path.display())
+            }
             Self::TooLarge { given, at_most } => write!(
                 out,
                 "a file of {given} bytes is not read; allowed: up to {at_most} bytes"

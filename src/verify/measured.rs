@@ -142,5 +142,8 @@ pub(crate) fn upright_box(path: &BezPath, within: f64) -> (Rect, bool) {
     let area = bounds.area();
     let enclosed = kurbo::Shape::area(path).abs();
     let whole = (enclosed - area).abs() <= within * (bounds.width() + bounds.height()) * 2.0;
-    (bounds, plain && points.len() == 4 && points.iter().all(corner) && whole)
+    (
+        bounds,
+        plain && points.len() == 4 && points.iter().all(corner) && whole,
+    )
 }

@@ -3,8 +3,9 @@
 
 use super::seen::CutLine;
 use crate::outline::{Segment, Side};
+use crate::panel::DatumEdge;
 use crate::pattern::Pattern;
-use kurbo::{Affine, Line, Rect};
+use kurbo::{Affine, Line, Point, Rect};
 
 /// How near straight pieces follow an arc, mm.
 const FLAT: f64 = 0.002;
@@ -15,6 +16,10 @@ pub struct Reference {
     pub(crate) cut: CutLine,
     /// Box round each opening.
     pub(crate) openings: Vec<Rect>,
+    to_page: Affine,
+    edge: DatumEdge,
+    /// The centreline at the datum edge, and how far it leans in 1 mm.
+    centreline: (f64, f64),
 }
 
 impl Reference {
@@ -43,7 +48,26 @@ impl Reference {
         Self {
             cut: CutLine { pieces },
             openings,
+            to_page,
+            edge: pattern.panel.edge.clone(),
+            centreline: (
+                pattern.centreline.x_at(0.0),
+                pattern.centreline.x_at(1.0) - pattern.centreline.x_at(0.0),
+            ),
         }
+    }
+
+    /// How far a point of the page is from the datum edge, mm, measured away from it.
+    pub(crate) fn off_datum_edge(&self, at: Point) -> f64 {
+        // Half a turn is its own way back.
+        let at = self.to_page * at;
+        (at.y - self.edge.at(at.x)).abs()
+    }
+
+    /// How far a point of the page is from the centreline, mm, measured along the datum edge.
+    pub(crate) fn off_centreline(&self, at: Point) -> f64 {
+        let at = self.to_page * at;
+        (at.x - self.centreline.0 - self.centreline.1 * at.y).abs()
     }
 }
 

@@ -4,14 +4,18 @@ use super::{CUT_WITHIN, Seen};
 use crate::drawing::fixed;
 use crate::verify::reference::Reference;
 use crate::verify::report::{FileKind, Finding, Outcome, Topic};
-use crate::verify::seen::{CutLine, FAR, Index};
-use kurbo::{Affine, Rect, Vec2};
+use crate::verify::seen::{CutLine, FAR, Index, Sheet};
+use kurbo::{Affine, Point, Rect, Vec2};
 
 /// Border that nearly every printer can't print on, mm: the widest even one seen in makers'
 /// manuals.
 const UNPRINTABLE: f64 = 5.08;
 /// Distance between the points at which lines are compared, mm.
 const STEP: f64 = 0.5;
+/// A piece of the datum edge or the centreline shorter than this tells nothing, mm.
+const LEAST_GUIDE: f64 = 2.0;
+/// Farther off than this, mm, a line is not the one looked for, which may not be on the sheets.
+const GUIDE_FAR: f64 = 8.0;
 
 pub(super) fn judge(seen: &Seen<'_>, reference: Option<&Reference>, findings: &mut Vec<Finding>) {
     for index in 0..seen.sheets.len() {
@@ -29,8 +33,13 @@ pub(super) fn judge(seen: &Seen<'_>, reference: Option<&Reference>, findings: &m
         return;
     }
     // Without rulers nothing says which way a sheet lies.
-    let known = |sheet: &&crate::verify::seen::Sheet| sheet.is_work();
-    if !seen.sheets.iter().filter(known).all(|sheet| sheet.lie.is_ok()) {
+    let known = |sheet: &&Sheet| sheet.is_work();
+    if !seen
+        .sheets
+        .iter()
+        .filter(known)
+        .all(|sheet| sheet.lie.is_ok())
+    {
         return;
     }
     match reference {
@@ -41,7 +50,10 @@ pub(super) fn judge(seen: &Seen<'_>, reference: Option<&Reference>, findings: &m
             format!(
                 "{} mm on {} pages, overlaps counted twice; not held against a definition",
                 fixed(length, 2),
-                seen.sheets.iter().filter(|sheet| !sheet.cut.is_empty()).count()
+                seen.sheets
+                    .iter()
+                    .filter(|sheet| !sheet.cut.is_empty())
+                    .count()
             ),
         )),
     }
@@ -125,12 +137,15 @@ fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) 
         let best = shifts(bounds, reference, seen.laid.groups.len() == 1)
             .into_iter()
             .map(|by| {
-                let off = should.farthest(shown.points(STEP).map(|point| point + by)).0;
+                let off = should
+                    .farthest(shown.points(STEP).map(|point| point + by))
+                    .0;
                 (off, by)
             })
             .reduce(|best, next| if next.0 < best.0 { next } else { best });
         let Some((off, by)) = best else { continue };
         extra = extra.max(off);
+        place(seen, group, by, reference, findings);
         all.pieces
             .extend(shown.mapped(Affine::translate(by)).pieces);
     }
@@ -175,9 +190,7 @@ fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) 
         findings.push(Finding::new(Outcome::Fault, Topic::CutLine, words).measured(off, 0.0));
     };
     if let (Some(is), Some(should)) = (all.bounds(), reference.cut.bounds()) {
-        let size = |of: Rect| {
-            format!("{} x {} mm", fixed(of.width(), 2), fixed(of.height(), 2))
-        };
+        let size = |of: Rect| format!("{} x {} mm", fixed(of.width(), 2), fixed(of.height(), 2));
         if (is.size() - should.size()).to_vec2().hypot() > CUT_WITHIN {
             add(
                 format!(
@@ -205,6 +218,48 @@ fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) 
             format!("some of it is not in the definition: {} off", far(extra)),
             extra,
         );
+    }
+}
+
+/// Whether the cut line stands right to the datum edge and to the centreline that are drawn.
+fn place(
+    seen: &Seen<'_>,
+    group: &[(usize, Vec2)],
+    by: Vec2,
+    reference: &Reference,
+    findings: &mut Vec<Finding>,
+) {
+    type Guide = fn(&Sheet) -> &CutLine;
+    type Off = fn(&Reference, Point) -> f64;
+    let guides: [(&str, Guide, Off); 2] = [
+        ("datum edge", |sheet| &sheet.fold, Reference::off_datum_edge),
+        (
+            "centreline",
+            |sheet| &sheet.centreline,
+            Reference::off_centreline,
+        ),
+    ];
+    for (name, guide, off) in guides {
+        // Of all in its layer the guide itself lies nearest to where it must.
+        let nearest = group
+            .iter()
+            .flat_map(|(page, own)| {
+                let to = by + *own;
+                let pieces = guide(&seen.sheets[*page]).pieces.iter();
+                pieces
+                    .filter(|piece| piece.p0.distance(piece.p1) > LEAST_GUIDE)
+                    .map(move |piece| [piece.p0 + to, piece.p1 + to])
+            })
+            .map(|ends| off(reference, ends[0]).max(off(reference, ends[1])))
+            .fold(f64::INFINITY, f64::min);
+        if nearest > CUT_WITHIN && nearest < GUIDE_FAR {
+            let words = format!(
+                "the cut line stands {} mm wrong to the {name} that is drawn",
+                fixed(nearest, 3)
+            );
+            findings
+                .push(Finding::new(Outcome::Fault, Topic::CutLine, words).measured(nearest, 0.0));
+        }
     }
 }
 

@@ -41,6 +41,8 @@ pub(super) fn judge(
     let places = Places {
         cut: layer("cut"),
         register: layer("register"),
+        fold: layer("fold"),
+        centreline: layer("centreline"),
     };
     let sheets: Vec<Sheet> = file
         .pages

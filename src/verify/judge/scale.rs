@@ -53,13 +53,7 @@ fn unproven(seen: &Seen<'_>, index: usize, sheet: &Sheet, why: NoLie) -> Finding
     Finding::new(Outcome::CannotJudge, Topic::CheckRuler, words).on(index)
 }
 
-fn rulers(
-    seen: &Seen<'_>,
-    index: usize,
-    sheet: &Sheet,
-    lie: &Lie,
-    findings: &mut Vec<Finding>,
-) {
+fn rulers(seen: &Seen<'_>, index: usize, sheet: &Sheet, lie: &Lie, findings: &mut Vec<Finding>) {
     let ways = [
         ("across", lie.across, seen.wanted.0),
         ("down", lie.down, seen.wanted.1),
@@ -76,10 +70,7 @@ fn rulers(
         fault("mirrored: left and right are exchanged".into());
     }
     if lie.skew.abs() > SKEW_WITHIN {
-        fault(format!(
-            "out of square by {} degrees",
-            fixed(lie.skew, 3)
-        ));
+        fault(format!("out of square by {} degrees", fixed(lie.skew, 3)));
     }
     if sheet.ruler_lost {
         fault("a check ruler runs off the page, or is clipped".into());
@@ -115,7 +106,10 @@ fn one(ruler: &Ruler, way: &str, wanted: f64) -> Finding {
     }
     if ruler.uneven > UNEVEN_WITHIN * ruler.scale().max(1.0) {
         outcome = Outcome::Fault;
-        words += &format!("; a graduation is {} mm off its place", fixed(ruler.uneven, 3));
+        words += &format!(
+            "; a graduation is {} mm off its place",
+            fixed(ruler.uneven, 3)
+        );
     }
     Finding::new(outcome, Topic::CheckRuler, words).measured(is, should)
 }
@@ -136,9 +130,8 @@ fn whole(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
         return;
     };
     let within = RULER_WITHIN / 100.0;
-    let same = |a: (f64, f64), b: (f64, f64)| {
-        (a.0 - b.0).abs() <= within && (a.1 - b.1).abs() <= within
-    };
+    let same =
+        |a: (f64, f64), b: (f64, f64)| (a.0 - b.0).abs() <= within && (a.1 - b.1).abs() <= within;
     let percent = |scale: (f64, f64)| {
         format!(
             "{} % across and {} % down",

@@ -133,7 +133,12 @@ impl<'r> Reader<'r> {
     }
 
     /// Operators that set the state.
-    fn set(&mut self, operator: &[u8], instruction: &Instruction<'_, '_>, resources: &Resources<'_>) {
+    fn set(
+        &mut self,
+        operator: &[u8],
+        instruction: &Instruction<'_, '_>,
+        resources: &Resources<'_>,
+    ) {
         match operator {
             b"cm" => {
                 self.state.to_page *= Affine::new(numbers::<6>(instruction));
@@ -151,7 +156,9 @@ impl<'r> Reader<'r> {
             b"CS" => {
                 self.state.stroke_paper_white = false;
                 if !is_plain_space(instruction, resources) {
-                    self.page.unread.insert("colours that are mixed by a rule of the file");
+                    self.page
+                        .unread
+                        .insert("colours that are mixed by a rule of the file");
                 }
             }
             b"Tr" => self.state.clipping_text = numbers::<1>(instruction)[0] >= 4.0,
@@ -417,9 +424,10 @@ fn is_plain_space(instruction: &Instruction<'_, '_>, resources: &Resources<'_>) 
         return true;
     }
     match resources.get_color_space(name) {
-        Some(Object::Array(space)) => space.iter::<Name<'_>>().next().is_some_and(|kind| {
-            matches!(kind.as_str(), "ICCBased" | "CalGray" | "CalRGB")
-        }),
+        Some(Object::Array(space)) => space
+            .iter::<Name<'_>>()
+            .next()
+            .is_some_and(|kind| matches!(kind.as_str(), "ICCBased" | "CalGray" | "CalRGB")),
         _ => false,
     }
 }

@@ -41,9 +41,9 @@ pub(crate) fn guard(bytes: &[u8]) -> Result<(), VerifyError> {
         }
         let body = skip_line_end(&bytes[end..]);
         let size = unpacked(&head, body, left)?;
-        left = left
-            .checked_sub(size)
-            .ok_or(VerifyError::Swells { at_most: LARGEST_UNPACKED })?;
+        left = left.checked_sub(size).ok_or(VerifyError::Swells {
+            at_most: LARGEST_UNPACKED,
+        })?;
     }
     let trailer = find_last(bytes, b"trailer").unwrap_or(bytes.len());
     let trailer = unescaped(&bytes[trailer..(trailer + 4096).min(bytes.len())]);
@@ -136,7 +136,10 @@ fn unescaped(bytes: &[u8]) -> Vec<u8> {
 }
 
 fn skip_line_end(bytes: &[u8]) -> &[u8] {
-    let start = bytes.iter().take(8).position(|byte| !byte.is_ascii_whitespace());
+    let start = bytes
+        .iter()
+        .take(8)
+        .position(|byte| !byte.is_ascii_whitespace());
     &bytes[start.unwrap_or(0)..]
 }
 

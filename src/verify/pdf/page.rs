@@ -32,9 +32,10 @@ pub(super) fn read(
     };
     let media = rect(page.media_box());
     let usable = media.width() > 0.0 && media.height() > 0.0 && user_unit > 0.0;
-    if !usable || ![media.x0, media.y0, media.x1, media.y1, user_unit]
-        .iter()
-        .all(|side| side.is_finite() && side.abs() < 1e7)
+    if !usable
+        || ![media.x0, media.y0, media.x1, media.y1, user_unit]
+            .iter()
+            .all(|side| side.is_finite() && side.abs() < 1e7)
     {
         return Err(VerifyError::Pdf("a page of it has no size"));
     }
@@ -56,7 +57,11 @@ pub(super) fn read(
         turned,
         ..MeasuredPage::default()
     };
-    for (name, key) in [("bleed", "BleedBox"), ("trim", "TrimBox"), ("art", "ArtBox")] {
+    for (name, key) in [
+        ("bleed", "BleedBox"),
+        ("trim", "TrimBox"),
+        ("art", "ArtBox"),
+    ] {
         let Some(own) = raw.get::<hayro_syntax::object::Rect>(key) else {
             continue;
         };
@@ -125,7 +130,11 @@ mod tests {
             (180, Point::new(210.0, 0.0)),
             (270, Point::new(0.0, 0.0)),
         ] {
-            assert_eq!(turn(degrees, whole) * Point::new(0.0, 297.0), lands, "{degrees}");
+            assert_eq!(
+                turn(degrees, whole) * Point::new(0.0, 297.0),
+                lands,
+                "{degrees}"
+            );
         }
     }
 }

@@ -3,8 +3,8 @@
 use super::guard::LARGEST_UNPACKED;
 use crate::verify::error::VerifyError;
 use flate2::read::ZlibDecoder;
-use hayro_syntax::object::{Dict, Stream};
 use hayro_syntax::Filter;
+use hayro_syntax::object::{Dict, Stream};
 use std::io::Read;
 
 /// How much more may be unpacked and read of one file.

@@ -93,6 +93,9 @@ fn nearest(at: Point, window: Rect) -> Edge {
     ];
     let first = far[0];
     far.into_iter()
-        .fold(first, |best, next| if next.0 < best.0 { next } else { best })
+        .fold(
+            first,
+            |best, next| if next.0 < best.0 { next } else { best },
+        )
         .1
 }

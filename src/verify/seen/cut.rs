@@ -2,7 +2,7 @@
 
 use super::segments::flattened;
 use crate::verify::measured::{MeasuredPage, Stroke};
-use kurbo::{Affine, Line, ParamCurve, ParamCurveNearest, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, Line, ParamCurve, ParamCurveNearest, PathEl, Point, Rect, Shape};
 use std::collections::HashMap;
 
 /// How near straight pieces follow a curve, mm.
@@ -11,6 +11,10 @@ const FLAT: f64 = 0.002;
 const WIDTH: f64 = 0.7;
 /// How much a width may be off and still be that of the cut line, mm.
 const WIDTH_WITHIN: f64 = 0.06;
+/// Longest sample of the cut line in instructions, mm.
+const LONGEST_SAMPLE: f64 = 30.0;
+/// Ends this near to each other meet, mm.
+const MEETS: f64 = 0.05;
 
 /// The cut line of a page or of a definition, as straight pieces.
 #[derive(Debug, Clone, Default)]
@@ -50,16 +54,57 @@ impl CutLine {
 }
 
 /// The strokes of a page that are its cut line: those of the layer, or where there are no layers
-/// those that are as wide and unbroken as nothing else.
-pub(crate) fn cut_strokes<'p>(
-    page: &'p MeasuredPage,
+/// those that are as wide and unbroken as nothing else but a sample of it.
+pub(crate) fn cut_strokes(
+    page: &MeasuredPage,
     layer: Option<usize>,
     scale: f64,
-) -> impl Iterator<Item = (usize, &'p Stroke)> {
-    page.strokes.iter().enumerate().filter(move |(_, stroke)| match layer {
+    window: Option<Rect>,
+) -> impl Iterator<Item = (usize, &Stroke)> {
+    let by_form: Vec<&Stroke> = match layer {
+        Some(_) => vec![],
+        None => page
+            .strokes
+            .iter()
+            .filter(|stroke| is_like_cut(stroke, scale))
+            .collect(),
+    };
+    let all = page.strokes.iter().enumerate();
+    all.filter(move |(_, stroke)| match layer {
         Some(_) => stroke.layer == layer,
-        None => !stroke.dashed && (stroke.width / scale - WIDTH).abs() <= WIDTH_WITHIN,
+        None => is_like_cut(stroke, scale) && !is_sample(stroke, &by_form, window),
     })
+}
+
+fn is_like_cut(stroke: &Stroke, scale: f64) -> bool {
+    !stroke.dashed && (stroke.width / scale - WIDTH).abs() <= WIDTH_WITHIN
+}
+
+/// A short straight line by itself, as instructions show it; a cut line goes on or meets an edge.
+fn is_sample(stroke: &Stroke, all: &[&Stroke], window: Option<Rect>) -> bool {
+    let [PathEl::MoveTo(from), PathEl::LineTo(to)] = stroke.path.elements() else {
+        return false;
+    };
+    let inner = window.unwrap_or(Rect::ZERO).inset(-1.0);
+    let ends = [*from, *to];
+    let meets = |other: &&&Stroke| {
+        !std::ptr::eq(**other, stroke)
+            && other
+                .path
+                .elements()
+                .iter()
+                .filter_map(PathEl::end_point)
+                .any(|point| ends.iter().any(|end| end.distance(point) < MEETS))
+    };
+    from.distance(*to) < LONGEST_SAMPLE
+        && ends.iter().all(|end| inner.contains(*end))
+        && !all.iter().any(|other| meets(&other))
+}
+
+/// Whether a path is made of straight sides alone.
+pub(crate) fn is_straight(path: &BezPath) -> bool {
+    let straight = |element: &PathEl| !matches!(element, PathEl::CurveTo(..) | PathEl::QuadTo(..));
+    path.elements().iter().all(straight)
 }
 
 /// What of these strokes can be seen on the page, in the sheet's own directions.
@@ -150,7 +195,11 @@ impl<'c> Index<'c> {
         let nearest = near
             .into_iter()
             .flatten()
-            .map(|index| self.pieces[*index as usize].nearest(point, 1e-9).distance_sq)
+            .map(|index| {
+                self.pieces[*index as usize]
+                    .nearest(point, 1e-9)
+                    .distance_sq
+            })
             .fold(FAR * FAR, f64::min);
         nearest.sqrt()
     }
@@ -186,7 +235,11 @@ mod tests {
 
     fn circle(radius: f64) -> CutLine {
         let mut pieces = vec![];
-        flattened(&Circle::new((0.0, 0.0), radius).to_path(1e-4), FLAT, &mut pieces);
+        flattened(
+            &Circle::new((0.0, 0.0), radius).to_path(1e-4),
+            FLAT,
+            &mut pieces,
+        );
         CutLine { pieces }
     }
 
@@ -197,7 +250,11 @@ mod tests {
         let index = Index::of(&inner);
         let (off, at) = index.farthest(outer.points(0.5));
         assert!((off - 0.3).abs() < 0.003, "{off} at {at:?}");
-        assert!((inner.length() - 314.159_265).abs() < 0.02, "{}", inner.length());
+        assert!(
+            (inner.length() - 314.159_265).abs() < 0.02,
+            "{}",
+            inner.length()
+        );
         let (none, _) = index.farthest(inner.points(0.5));
         assert!(none < 1e-9, "{none}");
         assert_eq!(index.distance(Point::new(0.0, 0.0)), FAR);

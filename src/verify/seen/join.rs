@@ -71,7 +71,9 @@ pub(crate) fn lay(sheets: &[(usize, &Sheet)]) -> Laid {
         }
     }
     let with = |edge: Edge| -> Vec<usize> {
-        (0..sheets.len()).filter(|index| has(*index, edge)).collect()
+        (0..sheets.len())
+            .filter(|index| has(*index, edge))
+            .collect()
     };
     let (above, below) = (with(Edge::Foot), with(Edge::Head));
     for (first, second) in above.iter().zip(&below) {
@@ -145,9 +147,7 @@ fn join(first: usize, second: usize, here: &[Point], there: &[Point]) -> Option<
     if best.len() < 2 {
         return None;
     }
-    let sum = best
-        .iter()
-        .fold(Vec2::ZERO, |sum, (p, q)| sum + (*p - *q));
+    let sum = best.iter().fold(Vec2::ZERO, |sum, (p, q)| sum + (*p - *q));
     let by = sum / best.len() as f64;
     let apart = best
         .iter()

@@ -1,7 +1,7 @@
 //! One page, recognised.
 
 use super::cross::{Cross, crosses};
-use super::cut::{CutLine, cut_strokes, painted_box, seen};
+use super::cut::{CutLine, cut_strokes, is_straight, painted_box, seen};
 use super::ruler::{Lie, NoLie, Ruler, lie, rulers};
 use super::segments::straights;
 use super::window::window;
@@ -13,6 +13,8 @@ use kurbo::{Affine, Rect};
 pub(crate) struct Places {
     pub(crate) cut: Option<usize>,
     pub(crate) register: Option<usize>,
+    pub(crate) fold: Option<usize>,
+    pub(crate) centreline: Option<usize>,
 }
 
 /// What a page shows.
@@ -29,6 +31,10 @@ pub(crate) struct Sheet {
     pub(crate) crosses: Vec<Cross>,
     /// What of the cut line can be seen, in the sheet's own directions.
     pub(crate) cut: CutLine,
+    /// The datum edge and the centreline with what else is in their layers, likewise; nothing
+    /// where there are no layers.
+    pub(crate) fold: CutLine,
+    pub(crate) centreline: CutLine,
     /// Box round all of the cut line that is drawn, seen or not, on the page.
     pub(crate) cut_drawn: Option<Rect>,
     /// Box round what of it can be seen, on the page.
@@ -52,9 +58,7 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     let lie = lie(&mut rulers);
     let scales = match &lie {
         Ok(lie) => {
-            let mean = |pair: [usize; 2]| {
-                (rulers[pair[0]].scale() + rulers[pair[1]].scale()) / 2.0
-            };
+            let mean = |pair: [usize; 2]| (rulers[pair[0]].scale() + rulers[pair[1]].scale()) / 2.0;
             (mean(lie.across), mean(lie.down))
         }
         Err(_) => (1.0, 1.0),
@@ -66,7 +70,16 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     let crosses = window.map_or_else(Vec::new, |window| {
         crosses(page, &straights, places.register, to_sheet, window, scale)
     });
-    let strokes = || cut_strokes(page, places.cut, scale).map(|(_, stroke)| stroke);
+    let own_window = window.map(|window| to_sheet.inverse().transform_rect_bbox(window));
+    let cut_strokes = || cut_strokes(page, places.cut, scale, own_window);
+    let strokes = || cut_strokes().map(|(_, stroke)| stroke);
+    let guide = |place: Option<usize>| {
+        let own = page
+            .strokes
+            .iter()
+            .filter(|stroke| place.is_some() && stroke.layer == place && is_straight(&stroke.path));
+        seen(own, page.shown, to_sheet)
+    };
     let cut = seen(strokes(), page.shown, to_sheet);
     let on_page = seen(strokes(), page.shown, Affine::IDENTITY);
     let cut_drawn = painted_box(strokes());
@@ -78,9 +91,10 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     Sheet {
         hidden: strokes().any(|stroke| !stroke.visible),
         ragged: strokes().any(|stroke| stroke.clip.ragged),
-        covered: cut_strokes(page, places.cut, scale).any(|(index, stroke)| {
-            covered(index, kurbo::Shape::bounding_box(&stroke.path))
-        }),
+        fold: guide(places.fold),
+        centreline: guide(places.centreline),
+        covered: cut_strokes()
+            .any(|(index, stroke)| covered(index, kurbo::Shape::bounding_box(&stroke.path))),
         ruler_lost: rulers.iter().any(|ruler| {
             let clip = page.strokes[ruler.stroke].clip;
             let room = clip
@@ -109,10 +123,7 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
 
 /// Whether two boxes touch; flat ones count too.
 fn meets(a: Rect, b: Rect) -> bool {
-    a.x0 < b.x1.max(b.x0 + 1e-9)
-        && b.x0 < a.x1
-        && a.y0 < b.y1.max(b.y0 + 1e-9)
-        && b.y0 < a.y1
+    a.x0 < b.x1.max(b.x0 + 1e-9) && b.x0 < a.x1 && a.y0 < b.y1.max(b.y0 + 1e-9) && b.y0 < a.y1
 }
 
 impl Sheet {

@@ -9,10 +9,7 @@ use svgtypes::{PointsParser, SimplePathSegment, SimplifyingPathParser};
 const WITHIN: f64 = 1e-4;
 
 /// The outline of an element in its own units; `None` for what has no outline.
-pub(super) fn outline(
-    node: Node<'_, '_>,
-    unread: &mut BTreeSet<&'static str>,
-) -> Option<BezPath> {
+pub(super) fn outline(node: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) -> Option<BezPath> {
     let mut number = |name: &str| -> f64 {
         let Some(text) = node.attribute(name) else {
             return 0.0;

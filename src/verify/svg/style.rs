@@ -56,13 +56,7 @@ impl Style {
         self
     }
 
-    fn set(
-        &mut self,
-        name: &str,
-        value: &str,
-        inline: bool,
-        unread: &mut BTreeSet<&'static str>,
-    ) {
+    fn set(&mut self, name: &str, value: &str, inline: bool, unread: &mut BTreeSet<&'static str>) {
         match name {
             "stroke" => match paint(value) {
                 Painted::Inherit => {}

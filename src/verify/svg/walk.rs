@@ -152,7 +152,9 @@ impl Walk<'_> {
                 Ok(Token::SkewX { angle }) => Affine::skew(angle.to_radians().tan(), 0.0),
                 Ok(Token::SkewY { angle }) => Affine::skew(0.0, angle.to_radians().tan()),
                 Err(_) => {
-                    self.page.unread.insert("a turn or scale that is miswritten");
+                    self.page
+                        .unread
+                        .insert("a turn or scale that is miswritten");
                     return all;
                 }
             };
@@ -213,7 +215,9 @@ impl Walk<'_> {
         }
         self.uses += 1;
         if inside.depth > DEEPEST || self.uses > MOST_USES {
-            return Err(VerifyError::Svg("its parts use each other without end".into()));
+            return Err(VerifyError::Svg(
+                "its parts use each other without end".into(),
+            ));
         }
         let side = |name: &str| -> f64 {
             let text = node.attribute(name).unwrap_or("0");
@@ -221,7 +225,10 @@ impl Walk<'_> {
         };
         inside.to_page *= Affine::translate((side("x"), side("y")));
         let all = node.document().root_element();
-        let Some(part) = all.descendants().find(|part| part.attribute("id") == Some(id)) else {
+        let Some(part) = all
+            .descendants()
+            .find(|part| part.attribute("id") == Some(id))
+        else {
             return Ok(());
         };
         if part.tag_name().name() == "symbol" {
@@ -244,7 +251,9 @@ impl Walk<'_> {
                 let (bounds, plain) = upright_box(&path, BOX_WITHIN);
                 inside.clip.within(bounds, !plain)
             }
-            None => inside.clip.within(inside.clip.bounds.unwrap_or(nothing), true),
+            None => inside
+                .clip
+                .within(inside.clip.bounds.unwrap_or(nothing), true),
         }
     }
 
