@@ -12,5 +12,7 @@ mod draw;
 mod families;
 mod json;
 mod outright;
+mod scale;
 mod sheets;
 mod unreadable;
+mod verify;
