@@ -3,6 +3,7 @@
 
 mod common;
 
+use common::bench::Bench;
 use common::{root, shipped};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::hayro_syntax::Pdf;
@@ -174,6 +175,16 @@ fn sheets_corrected_for_a_printer_measure_true_when_printed_there() {
     let printer = Printer::new("front desk", "2026-03-02", &scales, "a4", 6.35).unwrap();
     let product = produce_for(&spec(), &shipped(), &setup(), FORMATS, Some(&printer)).unwrap();
     let picture = rasterised(printed(&product.pdf.unwrap(), (0.994, 0.997), 0.0), 300.0);
+    let (width, height, grey) = &picture;
+    let mut pgm = format!("P5\n{width} {height}\n255\n").into_bytes();
+    pgm.extend_from_slice(grey);
+    let told = Bench::new()
+        .file("page.pgm", pgm)
+        .run("scale --scan page.pgm --dpi 300 --farthest 100,100")
+        .exits(0);
+    for piece in ["good to cut", "cannot tell: the scanner's own scale"] {
+        assert!(told.stdout.contains(piece), "{piece}: {told:#?}");
+    }
     for ruler in found(picture, 300.0).rulers {
         let nominal = match ruler.kind {
             RulerKind::Metric => 100.0,
