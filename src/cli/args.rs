@@ -24,7 +24,7 @@ pub(super) enum Command {
     /// Read PDF or SVG files back and prove their scale
     Verify(VerifyArgs),
     /// Say what printed check rulers, or a scanned sheet, make of a pattern
-    Scale(ScaleArgs),
+    Scale(Box<ScaleArgs>),
     /// Print completions for a shell
     Completions {
         /// The shell

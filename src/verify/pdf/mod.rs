@@ -48,11 +48,7 @@ pub(crate) fn read(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
     Ok(Measured {
         pages,
         preferences: Some(preferences(&catalog)),
-        producer: file
-            .metadata()
-            .producer
-            .as_deref()
-            .map(|words| layers::text(words)),
+        producer: file.metadata().producer.as_deref().map(layers::text),
         layers: layers.into_names(),
         repacked,
     })

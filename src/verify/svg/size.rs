@@ -55,10 +55,8 @@ pub(super) fn page(root: Node<'_, '_>) -> Result<(MeasuredPage, Affine), VerifyE
             flip * fitted(root, size, &view, (across, down))
         }
     };
-    for name in ["transform", "transform-origin", "class"] {
-        if root.has_attribute(name) && name != "class" {
-            page.unread.insert("a turn or scale of the whole drawing");
-        }
+    if root.has_attribute("transform") || root.has_attribute("transform-origin") {
+        page.unread.insert("a turn or scale of the whole drawing");
     }
     Ok((page, to_page))
 }

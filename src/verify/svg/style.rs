@@ -82,12 +82,10 @@ impl Style {
                     unread.insert("strokes of a width that hangs on the screen");
                 }
             }
-            "stroke-dasharray" => {
-                if value != "inherit" {
-                    self.dashed = NumberListParser::from(value)
-                        .flatten()
-                        .any(|dash| dash > 0.0);
-                }
+            "stroke-dasharray" if value != "inherit" => {
+                self.dashed = NumberListParser::from(value)
+                    .flatten()
+                    .any(|dash| dash > 0.0);
             }
             "opacity" => self.opacity *= share(value),
             "stroke-opacity" => self.stroke_opacity = share(value),

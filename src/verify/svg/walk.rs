@@ -88,10 +88,8 @@ impl Walk<'_> {
                 let all = self.page.shown;
                 self.page.cover(all);
             }
-            "style" => {
-                if node.text().is_some_and(|text| !text.trim().is_empty()) {
-                    self.page.unread.insert("a style sheet");
-                }
+            "style" if node.text().is_some_and(|text| !text.trim().is_empty()) => {
+                self.page.unread.insert("a style sheet");
             }
             "svg" | "switch" | "foreignObject" => {
                 self.page.unread.insert("a drawing within the drawing");
