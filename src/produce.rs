@@ -4,9 +4,11 @@ use crate::draft::{draw, oblique_view};
 use crate::drawing::fixed;
 use crate::drawing::lettering::MissingLetter;
 use crate::pattern::{Finding, Pattern, solve};
+use crate::scale::Printer;
 use crate::shape::Library;
-use crate::sheet::{Setup, SheetError, plate, sheets};
+use crate::sheet::{PageTurn, Setup, SheetError, Stock, plate, sheets};
 use crate::spec::{PatternSpec, Problem};
+use crate::verify::{Against, Outcome, Reference, prove};
 use crate::write::{WriteError, pdf, svg};
 use kurbo::Size;
 use std::fmt;
@@ -41,22 +43,48 @@ pub struct Product {
     pub findings: Vec<Finding>,
 }
 
-/// Solves, draws and writes one definition.
+/// Solves, draws and writes one definition, and proves what was written: full size, whole, and
+/// equal to the definition.
 ///
 /// # Errors
 /// Problems of the definition, letters that the typeface lacks, paper that the pattern does not
-/// fit.
+/// fit, and bytes that can't be proven.
 pub fn produce(
     spec: &PatternSpec,
     shapes: &Library,
     setup: &Setup,
     formats: Formats,
 ) -> Result<Product, ProduceError> {
+    produce_for(spec, shapes, setup, formats, None)
+}
+
+/// As [`produce`], with sheets corrected for a printer where one is given. The SVG stays true.
+///
+/// # Errors
+/// As [`produce`].
+pub fn produce_for(
+    spec: &PatternSpec,
+    shapes: &Library,
+    setup: &Setup,
+    formats: Formats,
+    printer: Option<&Printer>,
+) -> Result<Product, ProduceError> {
     let pattern = solved(spec, shapes)?;
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
+    let mut scales = None;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
     if formats.pdf {
-        let set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        let setup = match printer {
+            Some(printer) => &setup_for(printer, setup),
+            None => setup,
+        };
+        let mut set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        if let Some(printer) = printer {
+            let lying = is_lying(setup, set.size);
+            set = printer.correct(&set, lying);
+            let (across, down) = printer.scales(lying);
+            scales = Some((1.0 / across, 1.0 / down));
+        }
         pages = set.pages.len();
         page_size = Some(set.size);
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
@@ -72,6 +100,18 @@ pub fn produce(
     } else {
         None
     };
+    let reference = Reference::of(&pattern);
+    let written = [
+        (pdf_bytes.clone(), scales),
+        (svg_text.clone().map(String::into_bytes), None),
+    ];
+    for (bytes, scales) in written {
+        let against = Against {
+            reference: Some(&reference),
+            scales,
+        };
+        bytes.map_or(Ok(()), |bytes| check(bytes, against))?;
+    }
     Ok(Product {
         stem: stem(&pattern),
         view,
@@ -91,6 +131,48 @@ pub(crate) fn solved(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Pr
     let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
     refuse_what_stops(&pattern)?;
     Ok(pattern)
+}
+
+/// Sheets that keep clear of the edge on paper and in the file, and that name the printer.
+fn setup_for(printer: &Printer, setup: &Setup) -> Setup {
+    let mut own = setup.clone();
+    own.note = printer.words();
+    let longest = match setup.paper.stock() {
+        Stock::Sheet(size) => size,
+        Stock::Roll { width, at_most } => Size::new(width, at_most),
+    };
+    let turned = Size::new(longest.height, longest.width);
+    let ways = match setup.turn {
+        PageTurn::Upright => vec![(longest, false)],
+        PageTurn::Lying => vec![(turned, true)],
+        PageTurn::Either => vec![(longest, false), (turned, true)],
+    };
+    own.margin = ways
+        .into_iter()
+        .map(|(page, lying)| printer.layout_margin(page, lying))
+        .fold(setup.margin, f64::max);
+    own
+}
+
+/// Whether pages of this size lie on their paper.
+fn is_lying(setup: &Setup, page: Size) -> bool {
+    match setup.paper.stock() {
+        Stock::Sheet(_) => page.width > page.height,
+        Stock::Roll { width, .. } => (page.width - width).abs() > 0.01,
+    }
+}
+
+/// Reads back what was written, and holds it against the definition.
+fn check(bytes: Vec<u8>, against: Against<'_>) -> Result<(), ProduceError> {
+    let report =
+        prove(bytes, against).map_err(|error| ProduceError::Unproven(error.to_string()))?;
+    match report.outcome() {
+        Outcome::Sound => Ok(()),
+        worst => {
+            let words: Vec<String> = report.of(worst).map(ToString::to_string).collect();
+            Err(ProduceError::Unproven(words.join("; ")))
+        }
+    }
 }
 
 /// Name of the files of a pattern, less their ending: number and revision.
@@ -147,6 +229,8 @@ pub enum ProduceError {
     Sheets(SheetError),
     /// The bytes could not be made.
     Write(WriteError),
+    /// Read back, the bytes are not what the definition asks for; what was found.
+    Unproven(String),
 }
 
 impl ProduceError {
@@ -157,6 +241,9 @@ impl ProduceError {
             Self::Definition(problems) => return problems,
             Self::Letter(missing) => Some(missing.hint()),
             Self::Write(error) => Some(error.hint()),
+            Self::Unproven(_) => Some(
+                "this is a fault in the program, not in the pattern: report it with the pattern",
+            ),
             // What would help stands in the message itself.
             Self::Sheets(_) => None,
         };
@@ -181,6 +268,12 @@ impl fmt::Display for ProduceError {
             Self::Letter(error) => error.fmt(out),
             Self::Sheets(error) => error.fmt(out),
             Self::Write(error) => error.fmt(out),
+            Self::Unproven(found) => {
+                write!(
+                    out,
+                    "what was written does not prove right when read back: {found}"
+                )
+            }
         }
     }
 }

@@ -9,6 +9,7 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use trimloft::drawing::{Ink, Layer, Mark, mark_bounds};
 use trimloft::sheet::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
+use trimloft::verify::{Against, Outcome, Reference, prove};
 
 fn strokes(marks: &[Mark], layer: Layer) -> Vec<BezPath> {
     marks
@@ -70,6 +71,23 @@ fn assert_furniture_in_place(page: &Page, set: &SheetSet, margin: f64) {
             bounds.width() > page.window.width() && bounds.height() > page.window.height();
         let allowed = mark.layer == Layer::Register || is_frame;
         assert!(!crosses || allowed, "{mark:?} lies on the work");
+    }
+}
+
+/// No register mark and no label of one lies on the cut line.
+fn assert_marks_clear_of_the_cut_line(page: &Page) {
+    let cut = straight_pieces(&strokes(&page.work, Layer::Cut));
+    for mark in page
+        .furniture
+        .iter()
+        .filter(|mark| mark.layer == Layer::Register)
+    {
+        let own = mark_bounds(mark);
+        let crossed = cut.iter().any(|piece| {
+            let steps = ((piece.p1 - piece.p0).hypot() / 0.2).ceil().max(1.0);
+            (0..=steps as usize).any(|step| own.contains(piece.eval(step as f64 / steps)))
+        });
+        assert!(!crossed, "{mark:?} lies on the cut line");
     }
 }
 
@@ -178,7 +196,8 @@ proptest! {
         // Openings that leave an island or two pieces are refused, and no matter here.
         let pattern = trimloft::pattern::solve(&spec, &common::shipped());
         prop_assume!(pattern.is_ok());
-        let drawing = trimloft::draft::draw(&pattern.unwrap()).unwrap();
+        let pattern = pattern.unwrap();
+        let drawing = trimloft::draft::draw(&pattern).unwrap();
         let mut setup = Setup::new(Paper::parse(&case.paper).unwrap());
         setup.turn = case.turn;
         setup.margin = case.margin;
@@ -191,9 +210,14 @@ proptest! {
         for page in &set.pages {
             assert_four_rulers(page);
         }
+        let reference = Reference::of(&pattern);
+        let against = Against { reference: Some(&reference), scales: None };
+        let report = prove(trimloft::write::pdf(&set).unwrap(), against).unwrap();
+        prop_assert!(report.outcome() == Outcome::Sound, "{:?}", report.of(report.outcome()).collect::<Vec<_>>());
         let pages = work(&set);
         for page in &pages {
             assert_furniture_in_place(page, &set, setup.margin);
+            assert_marks_clear_of_the_cut_line(page);
         }
         let laid = lay(&pages.into_iter().map(sheet).collect::<Vec<_>>());
         assert_marks_meet(&laid);

@@ -25,6 +25,10 @@ pub(super) enum Command {
     Kit(KitArgs),
     /// Tell what differs between two patterns or two kits
     Compare(CompareArgs),
+    /// Read PDF or SVG files back and prove their scale
+    Verify(VerifyArgs),
+    /// Say what printed check rulers, or a scanned sheet, make of a pattern
+    Scale(Box<ScaleArgs>),
     /// Print completions for a shell
     Completions {
         /// The shell
@@ -117,8 +121,9 @@ pub(super) struct ToolsArgs {
 #[derive(Debug, Args)]
 pub(super) struct SheetArgs {
     /// Paper: a4, a3, letter ..., a PWG 5101.1 name, 300x500mm, or a roll such as roll-610mm
-    #[arg(long, default_value = "a4")]
-    pub(super) paper: String,
+    /// [default: a4]
+    #[arg(long)]
+    pub(super) paper: Option<String>,
     /// Which way the paper lies; the way that takes fewer sheets unless given
     #[arg(long, value_enum)]
     pub(super) lie: Option<LieArg>,
@@ -128,9 +133,15 @@ pub(super) struct SheetArgs {
     /// Overlap of neighbouring sheets
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(super) overlap: Option<String>,
+    /// Title block and pattern on one page, without the instructions
+    #[arg(long)]
+    pub(super) one_page: bool,
+    /// Correct the sheets by a printer file, for that printer alone
+    #[arg(long, value_name = "FILE")]
+    pub(super) printer: Option<PathBuf>,
 }
 
-#[derive(Debug, Clone, Copy, ValueEnum)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(super) enum LieArg {
     /// Short side across
     Upright,
@@ -205,6 +216,138 @@ pub(super) struct CompareArgs {
     /// Print the result as JSON
     #[arg(long)]
     pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct VerifyArgs {
+    /// PDF or SVG files
+    #[arg(required = true, value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
+    /// Hold the cut line against this pattern file
+    #[arg(long, value_name = "PATTERN")]
+    pub(super) against: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    #[command(flatten)]
+    pub(super) tools: ToolsArgs,
+    /// The printer file that the sheets were corrected by
+    #[arg(long, value_name = "FILE")]
+    pub(super) printer: Option<PathBuf>,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ScaleArgs {
+    #[command(flatten)]
+    pub(super) readings: ReadingArgs,
+    #[command(flatten)]
+    pub(super) scan: ScanArgs,
+    #[command(flatten)]
+    pub(super) judged: JudgedArgs,
+    #[command(flatten)]
+    pub(super) printed: PrintedArgs,
+    #[command(flatten)]
+    pub(super) saved: SavedArgs,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// What a rule read; `@` and the rule's smallest division may follow each reading.
+#[derive(Debug, Args)]
+pub(super) struct ReadingArgs {
+    /// What the 100 mm ruler across reads, such as 99.6 or 99.6@0.5
+    #[arg(long, value_name = "READING")]
+    pub(super) across: Vec<String>,
+    /// What the 100 mm ruler down reads
+    #[arg(long, value_name = "READING")]
+    pub(super) down: Vec<String>,
+    /// What the 4 in ruler across reads, such as "3 31/32 in@1/32 in"
+    #[arg(long, value_name = "READING")]
+    pub(super) across_4in: Vec<String>,
+    /// What the 4 in ruler down reads
+    #[arg(long, value_name = "READING")]
+    pub(super) down_4in: Vec<String>,
+    /// What the outline of the bank card reads: ACROSS,DOWN
+    #[arg(long, value_name = "READINGS")]
+    pub(super) card: Vec<String>,
+    /// Corner to corner of a sheet's frame: RISING,FALLING, to the right
+    #[arg(long, value_name = "READINGS")]
+    pub(super) diagonals: Option<String>,
+    /// The frame, as the instruction sheet has it: WIDTHxHEIGHT; that of the paper unless given
+    #[arg(long, requires = "diagonals", value_name = "SIZE")]
+    pub(super) frame: Option<String>,
+    /// Smallest division of the rule, where a reading does not say
+    #[arg(long, default_value = "0.5 mm", value_name = "LENGTH")]
+    pub(super) graduation: String,
+    /// How far the rule itself may be wrong over the length read
+    #[arg(long, default_value = "0", value_name = "LENGTH")]
+    pub(super) rule_error: String,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct ScanArgs {
+    /// A scan or picture of one sheet, PNG, PGM or JPEG, to be measured instead
+    #[arg(long, requires = "dpi", value_name = "FILE", conflicts_with_all = ["across", "down", "across_4in", "down_4in", "card", "diagonals"])]
+    pub(super) scan: Option<PathBuf>,
+    /// Its resolution, pixels to the inch
+    #[arg(long, requires = "scan", value_name = "NUMBER")]
+    pub(super) dpi: Option<f64>,
+    /// What the scanner makes of a true length, such as 1.002, or along width,height
+    #[arg(long, requires = "scan", value_name = "SCALE")]
+    pub(super) scanner: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct JudgedArgs {
+    /// Judge the cut of this pattern file
+    #[arg(long, value_name = "PATTERN", conflicts_with = "farthest")]
+    pub(super) pattern: Option<PathBuf>,
+    #[command(flatten)]
+    pub(super) families: FamiliesArgs,
+    /// Judge a cut this far from where the pattern is laid by: ACROSS,DOWN
+    #[arg(long, value_name = "LENGTHS")]
+    pub(super) farthest: Option<String>,
+    /// Gap round the part; that of the panel's material unless given
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) gap: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct PrintedArgs {
+    /// Paper that the sheets were drawn for; A4 or Letter unless given
+    #[arg(long, value_name = "PAPER")]
+    pub(super) paper: Option<String>,
+    /// Paper in the tray
+    #[arg(long, value_name = "PAPER")]
+    pub(super) tray: Option<String>,
+    /// Borders that the printer can't print on
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) borders: Option<String>,
+    /// Kind of file that was printed
+    #[arg(long, value_enum)]
+    pub(super) printed: Option<Format>,
+    /// Which way the sheet lay on its paper
+    #[arg(long, value_enum, default_value = "upright")]
+    pub(super) lie: LieArg,
+    /// Margin that the sheets were drawn with
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) margin: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct SavedArgs {
+    /// Keep the printer's correction in this file
+    #[arg(long, value_name = "FILE")]
+    pub(super) save: Option<PathBuf>,
+    /// What the printer is called; the file's name unless given
+    #[arg(long, requires = "save", value_name = "NAME")]
+    pub(super) name: Option<String>,
+    /// When it was measured, YYYY-MM-DD
+    #[arg(long, requires = "save", value_name = "DATE")]
+    pub(super) measured: Option<String>,
 }
 
 #[derive(Debug, Args)]

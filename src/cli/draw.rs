@@ -12,14 +12,16 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use trimloft::drawing::fixed;
 use trimloft::pattern::Severity;
-use trimloft::produce::{Formats, Product, file_stem, produce};
+use trimloft::produce::{Formats, Product, file_stem, produce_for};
+use trimloft::scale::Printer;
 use trimloft::shape::Library;
 use trimloft::sheet::{Setup, Stock};
 use trimloft::spec::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::write::{WriteError, write_whole};
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
-    let setup = meaning::setup(&args.sheets)?;
+    let printer = meaning::printer(args.sheets.printer.as_deref())?;
+    let setup = meaning::setup(&args.sheets, printer.as_ref())?;
     let outright = meaning::outright(&args.outright)?;
     let shop = meaning::shop(&args.tools)?;
     let shapes = meaning::library(&args.families)?;
@@ -34,7 +36,8 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         setup: &setup,
         formats,
         out: &args.out,
-        paper: &args.sheets.paper,
+        paper: meaning::paper_name(&args.sheets, printer.as_ref()),
+        printer: printer.as_ref(),
     };
     let mut tally = Tally::default();
     match outright {
@@ -95,6 +98,8 @@ struct Job<'a> {
     out: &'a Path,
     /// As it was typed.
     paper: &'a str,
+    /// What the sheets are corrected for.
+    printer: Option<&'a Printer>,
 }
 
 impl Job<'_> {
@@ -134,7 +139,7 @@ impl Job<'_> {
     }
 
     fn draw(&self, source: &Source, spec: &PatternSpec) -> Outcome {
-        let product = produce(spec, self.shapes, self.setup, self.formats)
+        let product = produce_for(spec, self.shapes, self.setup, self.formats, self.printer)
             .map_err(|error| Report::new(source, error.into_problems()))?;
         let files = self.write(&product).map_err(|error| {
             let problem = Problem::new(error.to_string()).hint(error.hint());

@@ -10,7 +10,8 @@ use trimloft::kit::{Differences, KitError, Outcome, Plan, State, check, issue};
 use trimloft::spec::Report;
 
 pub(super) fn run(args: &KitArgs) -> Result<(), Failure> {
-    let setup = meaning::setup(&args.sheets)?;
+    refuse_what_is_for_one(args)?;
+    let setup = meaning::setup(&args.sheets, None)?;
     let shapes = meaning::library(&args.families)?;
     let plan =
         Plan::read(&args.kit, shapes, setup, args.share).map_err(|reports| told(&reports))?;
@@ -29,6 +30,22 @@ pub(super) fn run(args: &KitArgs) -> Result<(), Failure> {
     );
     drop(progress);
     tell(args, &outcome.map_err(failed)?)
+}
+
+/// Sheets of a kit are printed anywhere, and bound as one.
+fn refuse_what_is_for_one(args: &KitArgs) -> Result<(), Failure> {
+    if args.sheets.printer.is_some() {
+        return Err(Failure::usage(
+            "`--printer` goes with `draw` only: a kit is printed anywhere, and a correction is right \
+             on one printer",
+        ));
+    }
+    if args.sheets.one_page {
+        return Err(Failure::usage(
+            "`--one-page` goes with `draw` only; hint: `--share` puts small patterns of a kit together",
+        ));
+    }
+    Ok(())
 }
 
 /// What is wrong with each file, and a line that sums it up.

@@ -3,10 +3,12 @@
 use super::Failure;
 use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
 use std::collections::BTreeMap;
+use std::path::Path;
 use trimloft::length::{
     LengthError, Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset,
 };
 use trimloft::panel::{Direction, Face, OrientationError};
+use trimloft::scale::Printer;
 use trimloft::shape::{Library, LibraryError};
 use trimloft::sheet::{PageTurn, Paper, Setup};
 use trimloft::spec::{Outright, PatternSpec, ShopSpec, Source, Value};
@@ -44,9 +46,13 @@ pub(super) fn shop(args: &ToolsArgs) -> Result<Option<ShopSpec>, Failure> {
 }
 
 /// How sheets are to be made.
-pub(super) fn setup(args: &SheetArgs) -> Result<Setup, Failure> {
-    let paper = Paper::parse(&args.paper).map_err(Failure::usage)?;
+pub(super) fn setup(args: &SheetArgs, printer: Option<&Printer>) -> Result<Setup, Failure> {
+    let paper = Paper::parse(paper_name(args, printer)).map_err(Failure::usage)?;
     let mut setup = Setup::new(paper);
+    setup.one_page = args.one_page;
+    if let Some(printer) = printer {
+        setup.margin = printer.margin;
+    }
     if let Some(margin) = &args.margin {
         setup.margin = length("--margin", margin, Units::Mm)?;
     }
@@ -60,6 +66,30 @@ pub(super) fn setup(args: &SheetArgs) -> Result<Setup, Failure> {
     };
     setup.check().map_err(Failure::usage)?;
     Ok(setup)
+}
+
+/// The paper's name as it was given: on the command line, by the printer, or not at all.
+pub(super) fn paper_name<'a>(args: &'a SheetArgs, printer: Option<&'a Printer>) -> &'a str {
+    match (&args.paper, printer) {
+        (Some(paper), _) => paper,
+        (None, Some(printer)) => &printer.paper,
+        (None, None) => "a4",
+    }
+}
+
+/// The printer of a printer file, where one is named.
+pub(super) fn printer(file: Option<&Path>) -> Result<Option<Printer>, Failure> {
+    let Some(file) = file else { return Ok(None) };
+    match Source::open(file, file).and_then(|source| Printer::read(&source)) {
+        Ok(printer) => Ok(Some(printer)),
+        Err(report) => {
+            eprint!("{report}");
+            Err(Failure::falls_short(format!(
+                "the printer file `{}` can't be used",
+                file.display()
+            )))
+        }
+    }
 }
 
 /// The definition that `--shape` and its values make, where it was given.

@@ -14,7 +14,10 @@ mod meaning;
 mod progress;
 mod readings;
 mod report;
+mod scale;
+mod scale_told;
 mod shapes;
+mod verify;
 
 use args::{Cli, Command};
 use clap::{CommandFactory, Parser};
@@ -30,6 +33,8 @@ pub(crate) fn run() -> ExitCode {
         Command::Centre(args) => centre::run(&args),
         Command::Compare(args) => compare::run(&args),
         Command::Kit(args) => kit::run(&args),
+        Command::Verify(args) => verify::run(&args),
+        Command::Scale(args) => scale::run(&args),
         Command::Completions { shell } => {
             let mut script = vec![];
             clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);

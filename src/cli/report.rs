@@ -49,11 +49,13 @@ pub(super) fn findings(file: &Path, findings: &[Finding], least: Severity) -> St
                 .as_ref()
                 .map_or_else(String::new, |place| format!("; {place}"));
             let next = match &finding.accepted {
-                Some(accepted) => format!("by {}: {}", accepted.by, accepted.because),
-                None => format!("hint: {}", finding.hint),
+                Some(accepted) => format!("  by {}: {}\n", accepted.by, accepted.because),
+                // A note asks for nothing.
+                None if finding.severity == Severity::Note => String::new(),
+                None => format!("  hint: {}\n", finding.hint),
             };
             format!(
-                "{}: {}: {}{place}\n  {next}\n",
+                "{}: {}: {}{place}\n{next}",
                 file.display(),
                 finding.standing(),
                 finding.message
@@ -62,11 +64,11 @@ pub(super) fn findings(file: &Path, findings: &[Finding], least: Severity) -> St
         .collect()
 }
 
-/// Whether any finding is more than a note.
+/// Whether any finding is more than a note, and nobody answers for it.
 pub(super) fn has_warnings(findings: &[Finding]) -> bool {
     findings
         .iter()
-        .any(|finding| finding.severity >= Severity::Warning)
+        .any(|finding| finding.severity >= Severity::Warning && finding.accepted.is_none())
 }
 
 /// Something wrong with a definition, as a program reads it.

@@ -7,6 +7,7 @@ use super::furniture::{Corner, Furniture};
 use super::grid::{Cell, Grid};
 use super::ink::{InkMap, touches};
 use super::instructions::instruction_pages;
+use super::one_page::one_page;
 use super::paper::{LONGEST_SIDE, Stock};
 use super::register::register_marks;
 use super::setup::Setup;
@@ -42,6 +43,10 @@ struct Choice {
 pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> {
     setup.check()?;
     let ink = InkMap::of(&drawing.work)?;
+    if setup.one_page {
+        let (size, page) = one_page(drawing, setup, &ink)?;
+        return Ok(set(drawing, size, vec![page]));
+    }
     let Choice { frame, grid, .. } = choose(drawing, setup, &ink)?;
     let source = MapSource {
         grid: &grid,
@@ -61,7 +66,7 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
         } else {
             "Instructions, continued"
         };
-        let mut furniture = furniture(drawing, number, count, place).marks(&frame);
+        let mut furniture = furniture(drawing, setup, (number, count), place).marks(&frame);
         furniture.extend(marks);
         pages.push(Page {
             bookmark: format!("Sheet {number}: {}", place.to_lowercase()),
@@ -81,7 +86,7 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
         let window = grid.window_at(*cell);
         let by = frame.window.origin() - window.origin();
         let place = format!("Row {}, column {}", cell.row + 1, cell.column + 1);
-        let mut furniture = furniture(drawing, number, count, &place).marks(&frame);
+        let mut furniture = furniture(drawing, setup, (number, count), &place).marks(&frame);
         let here = joins.iter().filter(|join| join.cells.contains(cell));
         furniture.extend(here.flat_map(|join| join.marks.iter().map(|mark| mark.moved(by))));
         pages.push(Page {
@@ -91,7 +96,11 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
             window: frame.window,
         });
     }
-    Ok(SheetSet {
+    Ok(set(drawing, frame.page, pages))
+}
+
+fn set(drawing: &Drawing, size: Size, pages: Vec<Page>) -> SheetSet {
+    SheetSet {
         title: match drawing.title.title.as_str() {
             "" => drawing.title.number_and_revision(),
             title => format!("{} {title}", drawing.title.number_and_revision()),
@@ -99,9 +108,9 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
         author: drawing.title.owner.clone(),
         subject: drawing.title.supplement.clone(),
         issued: drawing.title.issued.clone(),
-        size: frame.page,
+        size,
         pages,
-    })
+    }
 }
 
 /// The work inside a window, moved to the page.
@@ -121,7 +130,13 @@ fn work_in(work: &[Mark], bounds: &[Rect], window: Rect, by: Vec2) -> Vec<Mark> 
         .collect()
 }
 
-fn furniture(drawing: &Drawing, number: usize, count: usize, place: &str) -> Furniture {
+/// What page `number` of `count` carries round its window.
+pub(super) fn furniture(
+    drawing: &Drawing,
+    setup: &Setup,
+    (number, count): (usize, usize),
+    place: &str,
+) -> Furniture {
     Furniture {
         head_left: Corner {
             strong: drawing.title.number_and_revision(),
@@ -140,6 +155,7 @@ fn furniture(drawing: &Drawing, number: usize, count: usize, place: &str) -> Fur
             beside: SCALE_WORDS.into(),
         },
         edges: drawing.edges,
+        note: setup.note.clone(),
     }
 }
 
@@ -171,7 +187,7 @@ fn choose(drawing: &Drawing, setup: &Setup, ink: &InkMap) -> Result<Choice, Shee
 }
 
 /// The pages that the setup allows, the upright one first.
-fn page_sizes(setup: &Setup, ink: &InkMap) -> Vec<Size> {
+pub(super) fn page_sizes(setup: &Setup, ink: &InkMap) -> Vec<Size> {
     let around = PageFrame::around(setup.margin);
     let (upright, lying) = match setup.paper.stock() {
         Stock::Sheet(size) => (size, Size::new(size.height, size.width)),

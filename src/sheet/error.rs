@@ -31,6 +31,13 @@ pub enum SheetError {
         /// The smallest page that holds them at this margin, mm.
         needed: Size,
     },
+    /// Work and title block do not fit on one page together.
+    OnePage {
+        /// The work, mm.
+        work: Size,
+        /// The largest room for it, mm.
+        room: Size,
+    },
     /// A block of the instruction sheet is larger than the room on a page.
     BlockTooLarge {
         /// What it is, with its first words.
@@ -87,6 +94,15 @@ impl fmt::Display for SheetError {
                 }
             }
             Self::TooSmall { page, needed } => too_small(out, *page, *needed),
+            Self::OnePage { work, room } => write!(
+                out,
+                "the work takes {} x {} mm, and beside the title block a page has {} x {} mm for \
+                 it; hint: use larger paper, or leave `--one-page` out",
+                fixed(work.width, 1),
+                fixed(work.height, 1),
+                fixed(room.width, 1),
+                fixed(room.height, 1)
+            ),
             Self::BlockTooLarge { what, size, room } => write!(
                 out,
                 "{what} takes {} x {} mm and the page has {} x {} mm for it; hint: use larger \

@@ -52,9 +52,10 @@ pub(crate) fn set(
     mut column: impl FnMut(usize) -> (usize, Rect),
     full_height: f64,
 ) -> Result<Vec<Vec<Mark>>, SheetError> {
-    let mut pages: Vec<Vec<Mark>> = vec![vec![]];
     let mut number = 0;
     let (mut page, mut room) = column(number);
+    // The first column may be on a later page, where the first has room for no words.
+    let mut pages: Vec<Vec<Mark>> = vec![vec![]; page + 1];
     let mut y = room.y1;
     let mut index = 0;
     while let Some(piece) = pieces.get(index) {

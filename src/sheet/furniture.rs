@@ -34,6 +34,8 @@ pub(crate) struct Furniture {
     pub(crate) foot_right: Corner,
     /// Directions of the page's edges.
     pub(crate) edges: PageEdges,
+    /// What stands at the right side, read from the right: under its middle and over it.
+    pub(crate) note: [String; 2],
 }
 
 impl Furniture {
@@ -115,6 +117,20 @@ impl Furniture {
             // The arrow is turned with its row, so it is given turned back.
             let label = direction_label(direction, Vec2::new(towards.y, -towards.x));
             marks.extend(label.marks.iter().map(|mark| mark.turned(1, middle)));
+        }
+        let half = direction_label(edges.right, right).half_length;
+        let room = (down / 2.0 - half - GAP).max(0.0);
+        let [start, end] = &self.note;
+        for (words, leftwards, y) in [(start, false, window.y0), (end, true, window.y1)] {
+            let words = Corner {
+                strong: words.clone(),
+                beside: String::new(),
+            };
+            let at = Vec2::new(window.x1 + WORD_ROW, y);
+            if !words.strong.is_empty() {
+                let row = corner(&words, room, leftwards);
+                marks.extend(row.iter().map(|mark| mark.turned(1, at)));
+            }
         }
         marks
     }

@@ -23,6 +23,8 @@ const STRAIGHT: f64 = 1e-3;
 pub(crate) struct InkMap {
     /// Boxes that together hold all ink.
     pub(crate) boxes: Vec<Rect>,
+    /// Boxes that together hold the cut line.
+    pub(crate) cut: Vec<Rect>,
     /// Boxes of the lettering alone.
     pub(crate) words: Vec<Rect>,
     /// Where long upright lines run, with air at both sides: from x to x.
@@ -41,6 +43,7 @@ impl InkMap {
     /// [`SheetError::TooFar`] where it is out of all bounds.
     pub(crate) fn of(marks: &[Mark]) -> Result<Self, SheetError> {
         let (mut boxes, mut words) = (Vec::new(), Vec::new());
+        let mut cut = Vec::new();
         let (mut upright, mut level) = (Vec::new(), Vec::new());
         for mark in marks {
             let bounds = mark_bounds(mark);
@@ -63,6 +66,9 @@ impl InkMap {
                     let half = line.width.mm() / 2.0;
                     for segment in path.segments() {
                         pieces(segment, half, &mut boxes);
+                        if mark.layer == Layer::Cut {
+                            pieces(segment, half, &mut cut);
+                        }
                         let PathSeg::Line(line) = segment else {
                             continue;
                         };
@@ -97,6 +103,7 @@ impl InkMap {
             .ok_or(SheetError::NoWork)?;
         Ok(Self {
             boxes,
+            cut,
             words,
             upright,
             level,

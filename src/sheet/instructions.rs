@@ -7,7 +7,7 @@ use super::setting;
 use super::sheet_map::{CAPTION, CARD, MapSource, bank_card, map_height, sheet_map};
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use crate::drawing::{Drawing, Mark};
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Size};
 
 /// Air between the window's frame and what is set in it, mm.
 const AIR: f64 = 4.0;
@@ -50,12 +50,12 @@ pub(crate) fn instruction_pages(
 ) -> Result<Vec<Vec<Mark>>, SheetError> {
     let layout = Layout::of(frame.window, source);
     // The map's numbers begin after the instruction pages, whose number is known once set.
-    let pages = compose(drawing, &layout, source)?.len();
+    let pages = compose(drawing, &layout, source, frame.window.size())?.len();
     let source = MapSource {
         first: pages + 1,
         ..*source
     };
-    let mut pages = compose(drawing, &layout, &source)?;
+    let mut pages = compose(drawing, &layout, &source, frame.window.size())?;
     let count = pages.len() + source.grid.kept.len();
     if let Some(first) = pages.first_mut() {
         first.extend(title_block(&drawing.title, layout.title, 1, count));
@@ -63,7 +63,7 @@ pub(crate) fn instruction_pages(
             first.extend(sheet_map(&source, room));
         }
         if let Some(corner) = layout.card {
-            first.extend(bank_card(corner));
+            first.extend(bank_card(corner, frame.window.size()));
         }
     }
     Ok(pages)
@@ -73,6 +73,7 @@ fn compose(
     drawing: &Drawing,
     layout: &Layout,
     source: &MapSource<'_>,
+    window: Size,
 ) -> Result<Vec<Vec<Mark>>, SheetError> {
     let column = layout.further.first().copied().unwrap_or(layout.title);
     let title = &drawing.title;
@@ -96,7 +97,7 @@ fn compose(
         ));
     }
     if layout.card.is_none() {
-        let marks = bank_card(Point::ZERO);
+        let marks = bank_card(Point::ZERO, window);
         pieces.push(Piece::new("bank card", CARD_HEIGHT, BETWEEN, marks));
     }
     let on_first = layout.first_page.len();

@@ -13,6 +13,7 @@ mod furniture;
 mod grid;
 mod ink;
 mod instructions;
+mod one_page;
 mod paper;
 mod plate;
 mod register;
@@ -34,7 +35,7 @@ pub use compose::sheets;
 pub use error::SheetError;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plate::plate;
-pub use setup::{PageTurn, Setup};
+pub use setup::{PageTurn, Setup, frame_size};
 pub use share::{Piece, packed, shared_pages, small_piece};
 pub use text_pages::text_pages;
 

@@ -45,6 +45,7 @@ pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
             beside: String::new(),
         },
         edges: drawing.edges,
+        note: Default::default(),
     };
     let words = furniture.whole_width().min(WIDEST_WORDS);
     let around = PageFrame::around(MARGIN);

@@ -10,6 +10,10 @@ use kurbo::{Point, Rect};
 const ARM: f64 = 4.0;
 /// Clear space round a mark and its label, mm.
 const CLEAR: f64 = 0.75;
+/// Share of the overlap that a mark takes which stands at one side of it, and the least half of
+/// that, mm: room for its label.
+const ASIDE: f64 = 0.4;
+const LEAST_HALF: f64 = 1.3;
 /// Step by which a mark moves along its join in search of a free place, mm.
 const STEP: f64 = 2.0;
 
@@ -52,7 +56,7 @@ pub(crate) fn register_marks(
             let join = Join::of(band, grid.overlap);
             for (letter, from_start) in [("A", true), ("B", false)] {
                 let label = format!("{first}-{second}{letter}");
-                let footprint = join.free_place(&label, from_start, ink);
+                let (join, footprint) = join.settled(&label, from_start, ink);
                 found.push(RegisterMark {
                     cells: [*cell, next],
                     at: join.point(footprint + ARM + CLEAR),
@@ -65,6 +69,7 @@ pub(crate) fn register_marks(
 }
 
 /// A join's overlap: along it, and across it.
+#[derive(Clone, Copy)]
 struct Join {
     upright: bool,
     from: f64,
@@ -111,15 +116,36 @@ impl Join {
 
     /// Half the length of the cross across the join: inside both windows.
     fn arm_across(&self) -> f64 {
-        (self.half - 0.5).min(ARM)
+        (self.half - 0.5).clamp(0.8, ARM)
     }
 
     fn length(label: &str) -> f64 {
         2.0 * (CLEAR + ARM) + CLEAR + lettering::width(label, SMALL) + CLEAR
     }
 
-    /// Where a mark begins: nearest its end of the join without ink, else without lettering, else
-    /// at the end itself. Marks of the two ends keep to their own halves.
+    /// Where a mark stands and begins: in the middle of the overlap, or, where the cut line runs
+    /// along there, at one side of it.
+    fn settled(self, label: &str, from_start: bool, ink: &InkMap) -> (Self, f64) {
+        let clear = |join: Self| {
+            let start = join.free_place(label, from_start, ink);
+            let stretch = join.stretch(start, start + Self::length(label));
+            let on_cut = ink.cut.iter().any(|cut| touches(*cut, stretch));
+            (!on_cut).then_some((join, start))
+        };
+        let half = (ASIDE * self.half).max(LEAST_HALF).min(self.half);
+        let aside = |side: f64| Self {
+            middle: self.middle + side * (self.half - half),
+            half,
+            ..self
+        };
+        clear(self)
+            .or_else(|| clear(aside(1.0)))
+            .or_else(|| clear(aside(-1.0)))
+            .unwrap_or_else(|| (self, self.free_place(label, from_start, ink)))
+    }
+
+    /// Where a mark begins: nearest its end of the join without ink, else without cut line and
+    /// lettering, else without cut line, else at the end itself. Marks of the two ends keep to their own halves.
     fn free_place(&self, label: &str, from_start: bool, ink: &InkMap) -> f64 {
         let length = Self::length(label);
         let room = ((self.to - self.from) / 2.0 - length).max(0.0);
@@ -138,7 +164,9 @@ impl Join {
                 .filter(|ink| touches(*ink, band))
                 .collect()
         };
-        for obstacles in [near(&ink.boxes), near(&ink.words)] {
+        let mut lines_and_words = near(&ink.cut);
+        lines_and_words.extend(near(&ink.words));
+        for obstacles in [near(&ink.boxes), lines_and_words, near(&ink.cut)] {
             let mut moved = 0.0;
             while moved <= room {
                 let start = place(moved);

@@ -33,6 +33,10 @@ pub struct Setup {
     pub overlap: f64,
     /// Which way the page lies.
     pub turn: PageTurn,
+    /// Title block and work on one page, and no instructions.
+    pub one_page: bool,
+    /// What every sheet says besides, in two parts that each stand on one line; may be empty.
+    pub note: [String; 2],
 }
 
 impl Setup {
@@ -52,6 +56,8 @@ impl Setup {
             margin: Self::MARGIN,
             overlap: Self::OVERLAP,
             turn: PageTurn::Either,
+            one_page: false,
+            note: Default::default(),
         }
     }
 
@@ -107,4 +113,22 @@ impl Setup {
         }
         Ok(frame)
     }
+}
+
+/// Width and height of the frame round a sheet's usable area, mm: the figure whose diagonals show
+/// a skewed feed. Of the upright page, unless the setup has it lying.
+///
+/// # Errors
+/// As [`Setup::check`]; on rolls the length that is allowed at most is taken.
+pub fn frame_size(setup: &Setup) -> Result<Size, SheetError> {
+    setup.check()?;
+    let upright = match setup.paper.stock() {
+        Stock::Sheet(size) => size,
+        Stock::Roll { width, at_most } => Size::new(width, at_most),
+    };
+    let page = match setup.turn {
+        PageTurn::Lying => Size::new(upright.height, upright.width),
+        PageTurn::Upright | PageTurn::Either => upright,
+    };
+    Ok(setup.frame(page)?.window.size())
 }

@@ -49,6 +49,7 @@ pub fn small_piece(
         foot_left: corner("100 %".into()),
         foot_right: corner("DO NOT COPY".into()),
         edges: drawing.edges,
+        note: Default::default(),
     };
     let width = (bounds.width() + 2.0 * AIR).max(words.whole_width().min(WIDEST_WORDS));
     let inner = Size::new(width.ceil(), (bounds.height() + 2.0 * AIR).ceil());

@@ -182,8 +182,9 @@ fn cell_number(number: usize, share: Rect, ink: &[Rect]) -> Vec<Mark> {
     }
 }
 
-/// The bank card's outline at full size, with its caption over it; hangs from its upper left.
-pub(crate) fn bank_card(corner: Point) -> Vec<Mark> {
+/// The bank card's outline at full size, with its caption over it; hangs from its upper left. In
+/// it also stands what the frame of each sheet measures, by which a skewed feed is found.
+pub(crate) fn bank_card(corner: Point, frame: Size) -> Vec<Mark> {
     let mut marks =
         vec![Style::heavy(SMALL).at("Scale check without a rule", (corner.x, corner.y - SMALL))];
     let top = corner.y - CAPTION;
@@ -194,15 +195,24 @@ pub(crate) fn bank_card(corner: Point) -> Vec<Mark> {
         path,
         Line::continuous(Width::Thin),
     ));
+    let mm = |length: f64| crate::drawing::fixed(length, 1);
+    let (width, height) = (mm(frame.width), mm(frame.height));
+    let diagonal = mm(frame.width.hypot(frame.height));
     let words = [
         "Lay a bank card here.",
         "It must cover the outline exactly:",
         "85.60 x 53.98 mm (ISO/IEC 7810 ID-1).",
+        "",
+        &format!("Frame of each sheet: {width} x {height} mm;"),
+        &format!("corner to corner {diagonal} mm, both ways."),
     ];
     let style = Style::plain(SMALL).anchored(Anchor::Middle);
     let middle = card.center();
     for (index, line) in words.iter().enumerate() {
-        let y = middle.y + PITCH - SMALL / 2.0 - PITCH * index as f64;
+        if line.is_empty() {
+            continue;
+        }
+        let y = middle.y + 2.5 * PITCH - SMALL / 2.0 - PITCH * index as f64;
         marks.push(style.at(*line, (middle.x, y)));
     }
     // Ticks at the middle of each side, where a card's edge is easiest to judge.

@@ -17,6 +17,7 @@ mod outright;
 mod pairs;
 mod part;
 mod pattern;
+mod printer;
 mod problem;
 mod quantity;
 mod read_centreline;
@@ -52,6 +53,7 @@ pub use pattern::{
     Extent, Identity, LocatorSpec, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt,
     SquareTo, Value,
 };
+pub use printer::PrinterSpec;
 pub use problem::{Placed, Problem};
 pub use report::Report;
 pub use shape::{CornerSpec, ParameterSpec, ShapeSpec};

@@ -15,5 +15,7 @@ mod folders;
 mod json;
 mod outright;
 mod parts;
+mod scale;
 mod sheets;
 mod unreadable;
+mod verify;

@@ -453,3 +453,13 @@ fn a_plate_holds_the_work_and_its_rulers() {
         assert!(plate.description.contains("front at the head"));
     }
 }
+
+#[test]
+fn a_first_page_may_have_room_for_no_words() {
+    let setup = Setup {
+        margin: 8.446,
+        ..setup("192.8x290.3mm", PageTurn::Lying)
+    };
+    let set = sheets(&panel(120.0, 60.0), &setup).unwrap();
+    assert!(set.pages.len() > 2, "{}", set.pages.len());
+}

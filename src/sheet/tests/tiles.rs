@@ -10,6 +10,7 @@ use proptest::prelude::*;
 
 fn boxes_of(rects: &[Rect]) -> InkMap {
     InkMap {
+        cut: vec![],
         boxes: rects.to_vec(),
         words: vec![],
         upright: vec![],

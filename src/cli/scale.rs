@@ -1,0 +1,346 @@
+//! `trimloft scale`: what printed rulers, or a scanned sheet, say.
+
+use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs};
+use super::{Failure, definition, meaning, scale_told};
+use kurbo::Size;
+use std::path::Path;
+use trimloft::length::{Units, parse_length};
+use trimloft::pattern::solve;
+use trimloft::scale::{
+    Borders, Circumstances, Cut, Estimate, Fault, FileKind, Gauge, Judgement, Printer, Reading,
+    Reason, Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
+};
+use trimloft::scan::{Raster, Scanner, SheetScale, measure};
+use trimloft::sheet::{PageTurn, Paper, Setup, Stock, frame_size};
+use trimloft::spec::Report;
+use trimloft::write::write_whole;
+
+/// Everything that is said of a sheet.
+pub(super) struct Said {
+    /// From readings; none of a direction that was not read.
+    pub(super) estimates: Vec<Estimate>,
+    /// From a scan.
+    pub(super) scan: Option<SheetScale>,
+    pub(super) scales: Scales,
+    pub(super) cut: Option<Cut>,
+    pub(super) verdict: Verdict,
+    /// What a print dialog may have done, likeliest first; none where full size fits.
+    pub(super) faults: Vec<Fault>,
+    /// The printer that was kept.
+    pub(super) saved: Option<Printer>,
+}
+
+pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
+    let (estimates, scan) = match &args.scan.scan {
+        Some(file) => (vec![], Some(scanned(file, &args.scan)?)),
+        None => (estimates(&args.readings)?, None),
+    };
+    let mut scales = Scales::default();
+    let mut widest = Scales::default();
+    for estimate in &estimates {
+        let (own, wide) = (Some(estimate.scale), Some(estimate.widest));
+        match estimate.way {
+            Way::Across => (scales.across, widest.across) = (own, wide),
+            Way::Down => (scales.down, widest.down) = (own, wide),
+        }
+    }
+    if let Some(scan) = &scan {
+        (scales, widest) = (scan.scales(), scan.scales());
+    }
+    scales.skew = match &args.readings.diagonals {
+        Some(text) => Some(
+            diagonals(text, args)?
+                .skew(&scales)
+                .map_err(Failure::falls_short)?,
+        ),
+        None => scales.skew,
+    };
+    if scales == Scales::default() {
+        return Err(Failure::usage(
+            "nothing was read; hint: give what the rulers read, such as `--across 99.6 --down \
+             99.7`, or a scan with `--scan`",
+        ));
+    }
+    let full_size = [scales.across, scales.down]
+        .iter()
+        .flatten()
+        .all(|scale| scale.allows(1.0));
+    let faults = if full_size {
+        vec![]
+    } else {
+        faults(&widest, &circumstances(&args.printed)?)
+    };
+    let cut = cut(args)?;
+    // With no cut to judge, only what rules out any cut is told.
+    let none = Cut {
+        across: 0.0,
+        down: 0.0,
+        gap: 1.0,
+        share: Cut::SHARE,
+    };
+    let verdict = judge(&scales, cut.as_ref().unwrap_or(&none), &faults);
+    let saved = match &args.saved.save {
+        Some(file) => Some(save(file, args, &scales, &verdict)?),
+        None => None,
+    };
+    let said = Said {
+        estimates,
+        scan,
+        scales,
+        cut,
+        verdict,
+        faults,
+        saved,
+    };
+    scale_told::print(&said, args.json)?;
+    match (said.verdict.judgement, &said.cut, &said.saved) {
+        (Judgement::Good, ..) | (Judgement::Unproven, None, _) | (_, _, Some(_)) => Ok(()),
+        _ => Err(Failure::falls_short(said.verdict.words())),
+    }
+}
+
+fn estimates(args: &ReadingArgs) -> Result<Vec<Estimate>, Failure> {
+    let given = [
+        ("--across", &args.across, Way::Across, Gauge::Metric),
+        ("--down", &args.down, Way::Down, Gauge::Metric),
+        ("--across-4in", &args.across_4in, Way::Across, Gauge::Inches),
+        ("--down-4in", &args.down_4in, Way::Down, Gauge::Inches),
+    ];
+    let mut readings = vec![];
+    for (flag, texts, way, gauge) in given {
+        for text in texts {
+            let (read, rule) = read_and_rule(flag, text, args)?;
+            let [read] = lengths(flag, read)?;
+            let reading = Reading::new(way, gauge, read, rule);
+            readings.push(reading.map_err(Failure::falls_short)?);
+        }
+    }
+    for text in &args.card {
+        let (read, rule) = read_and_rule("--card", text, args)?;
+        let [across, down] = lengths("--card", read)?;
+        for (way, read) in [(Way::Across, across), (Way::Down, down)] {
+            let reading = Reading::new(way, Gauge::Card, read, rule);
+            readings.push(reading.map_err(Failure::falls_short)?);
+        }
+    }
+    let mut found = vec![];
+    for way in [Way::Across, Way::Down] {
+        found.extend(estimate(way, &readings).map_err(Failure::falls_short)?);
+    }
+    Ok(found)
+}
+
+/// A reading less its rule, and the rule.
+fn read_and_rule<'t>(
+    flag: &str,
+    text: &'t str,
+    args: &ReadingArgs,
+) -> Result<(&'t str, Rule), Failure> {
+    let (read, graduation) = match text.rsplit_once('@') {
+        Some((read, graduation)) => (read, meaning::length(flag, graduation, Units::Mm)?),
+        None => (
+            text,
+            meaning::length("--graduation", &args.graduation, Units::Mm)?,
+        ),
+    };
+    let rule = Rule {
+        graduation,
+        permissible: meaning::length("--rule-error", &args.rule_error, Units::Mm)?,
+    };
+    Ok((read, rule))
+}
+
+/// So many lengths, with commas between them.
+fn lengths<const N: usize>(flag: &str, text: &str) -> Result<[f64; N], Failure> {
+    let read: Vec<f64> = text
+        .split(',')
+        .map(|part| {
+            parse_length(part.trim(), Units::Mm)
+                .map_err(|error| meaning::unread(flag, text, &error))
+        })
+        .collect::<Result<_, _>>()?;
+    let count = read.len();
+    read.try_into().map_err(|_| {
+        Failure::usage(format!(
+            "`{flag} {text}` holds {count} lengths; allowed: {N}, with a comma between them"
+        ))
+    })
+}
+
+fn diagonals(text: &str, args: &ScaleArgs) -> Result<Squareness, Failure> {
+    let (read, rule) = read_and_rule("--diagonals", text, &args.readings)?;
+    let [rising, falling] = lengths("--diagonals", read)?;
+    let figure = match &args.readings.frame {
+        Some(text) => {
+            let [width, height] = lengths("--frame", &text.replace(['x', 'X'], ","))?;
+            Size::new(width, height)
+        }
+        None => {
+            let paper = args.printed.paper.as_deref().unwrap_or("a4");
+            let mut setup = Setup::new(Paper::parse(paper).map_err(Failure::usage)?);
+            setup.margin = margin(&args.printed)?;
+            setup.turn = match args.printed.lie {
+                LieArg::Upright => PageTurn::Upright,
+                LieArg::Lying => PageTurn::Lying,
+            };
+            frame_size(&setup).map_err(Failure::usage)?
+        }
+    };
+    Ok(Squareness {
+        figure,
+        rising,
+        falling,
+        graduation: rule.graduation,
+    })
+}
+
+fn margin(args: &PrintedArgs) -> Result<f64, Failure> {
+    match &args.margin {
+        Some(text) => meaning::length("--margin", text, Units::Mm),
+        None => Ok(Setup::MARGIN),
+    }
+}
+
+fn scanned(file: &Path, args: &ScanArgs) -> Result<SheetScale, Failure> {
+    let own_scale = match &args.scanner {
+        None => None,
+        Some(text) => {
+            let parts: Result<Vec<f64>, _> =
+                text.split(',').map(|part| part.trim().parse()).collect();
+            match parts.as_deref() {
+                Ok([both]) => Some((*both, *both)),
+                Ok([width, height]) => Some((*width, *height)),
+                _ => {
+                    return Err(Failure::usage(format!(
+                        "`--scanner {text}` is no scale; hint: write what it measures over what \
+                         it is, such as `1.002` or `1.002,0.999`"
+                    )));
+                }
+            }
+        }
+    };
+    let scanner = Scanner {
+        dpi: args.dpi.unwrap_or(0.0),
+        own_scale,
+    };
+    Raster::load(file)
+        .and_then(|raster| measure(&raster, &scanner))
+        .map_err(|error| Failure::falls_short(format!("`{}`: {error}", file.display())))
+}
+
+fn circumstances(args: &PrintedArgs) -> Result<Circumstances, Failure> {
+    let size = |name: &Option<String>| match name {
+        None => Ok(None),
+        Some(name) => match Paper::parse(name).map_err(Failure::usage)?.stock() {
+            Stock::Sheet(size) => Ok(Some(size)),
+            Stock::Roll { .. } => Ok(None),
+        },
+    };
+    let borders = match &args.borders {
+        Some(text) => Some(Borders::even(meaning::length(
+            "--borders",
+            text,
+            Units::Mm,
+        )?)),
+        None => None,
+    };
+    Ok(Circumstances {
+        page: size(&args.paper)?,
+        tray: size(&args.tray)?,
+        borders,
+        file: args.printed.map(|kind| match kind {
+            Format::Pdf => FileKind::Pdf,
+            Format::Svg => FileKind::Svg,
+        }),
+    })
+}
+
+/// The cut that is to be judged, where one is.
+fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
+    let judged = &args.judged;
+    let gap = match &judged.gap {
+        Some(text) => Some(meaning::length("--gap", text, Units::Mm)?),
+        None => None,
+    };
+    if let Some(gap) = gap.filter(|gap| *gap <= 0.0) {
+        return Err(Failure::usage(format!(
+            "`--gap {gap}` is out of range; allowed: above 0 mm"
+        )));
+    }
+    if let Some(text) = &judged.farthest {
+        let [across, down] = lengths("--farthest", text)?;
+        if across < 0.0 || down < 0.0 {
+            return Err(Failure::usage(format!(
+                "`--farthest {text}` is out of range; allowed: 0 mm and more"
+            )));
+        }
+        return Ok(Some(Cut {
+            across,
+            down,
+            gap: gap.unwrap_or(6.0),
+            share: Cut::SHARE,
+        }));
+    }
+    let Some(file) = &judged.pattern else {
+        return Ok(None);
+    };
+    let shapes = meaning::library(&judged.families)?;
+    let solved = definition::read(file, None).and_then(|(source, spec)| {
+        solve(&spec, &shapes).map_err(|problems| Report::new(&source, problems))
+    });
+    match solved {
+        Ok(pattern) => Ok(Some(Cut::of(&pattern, gap))),
+        Err(report) => {
+            eprint!("{report}");
+            Err(Failure::falls_short(format!(
+                "`{}` can't be solved, so its cut can't be judged",
+                file.display()
+            )))
+        }
+    }
+}
+
+/// Keeps the printer's correction, where it is the printer that is wrong.
+fn save(
+    file: &Path,
+    args: &ScaleArgs,
+    scales: &Scales,
+    verdict: &Verdict,
+) -> Result<Printer, Failure> {
+    let dialog = verdict
+        .reasons
+        .iter()
+        .find(|reason| matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_)));
+    if let Some(reason) = dialog {
+        return Err(Failure::falls_short(format!(
+            "this is no printer's own error, so nothing is kept: {reason}"
+        )));
+    }
+    let upright = match args.printed.lie {
+        LieArg::Upright => *scales,
+        LieArg::Lying => Scales {
+            across: scales.down,
+            down: scales.across,
+            ..*scales
+        },
+    };
+    let stem = file
+        .file_stem()
+        .map(|stem| stem.to_string_lossy().into_owned());
+    let name = args.saved.name.clone().or(stem).unwrap_or_default();
+    let paper = args.printed.paper.as_deref().unwrap_or("a4");
+    let paper = Paper::parse(paper).map_err(Failure::usage)?;
+    let measured = args.saved.measured.as_deref().unwrap_or("");
+    let printer = Printer::new(
+        &name,
+        measured,
+        &upright,
+        paper.name(),
+        margin(&args.printed)?,
+    )
+    .map_err(Failure::falls_short)?;
+    write_whole(file, printer.to_toml().as_bytes())
+        .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
+    eprintln!("wrote {}", file.display());
+    Ok(printer)
+}

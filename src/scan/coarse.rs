@@ -1,0 +1,60 @@
+//! The raster at some 100 dpi, where long lines are looked for.
+
+use super::raster::Raster;
+use super::tone::Tones;
+
+/// Resolution that is enough to find a line of half a millimetre, pixels to the inch.
+const ENOUGH: f64 = 100.0;
+
+/// Mean darkness of square blocks of pixels.
+#[derive(Debug, Clone)]
+pub(crate) struct Coarse {
+    /// Pixels along a block's side.
+    pub(crate) block: usize,
+    width: usize,
+    height: usize,
+    cells: Vec<f32>,
+}
+
+impl Coarse {
+    /// The raster in blocks; what is left over at its right and foot is dropped.
+    pub(crate) fn of(raster: &Raster, tones: &Tones, dpi: f64) -> Self {
+        let block = ((dpi / ENOUGH) as usize).max(1);
+        let (width, height) = (raster.width() / block, raster.height() / block);
+        let mut cells = vec![0.0; width * height];
+        let rows = raster.grey().chunks_exact(raster.width());
+        for (y, row) in rows.enumerate().take(height * block) {
+            let from = y / block * width;
+            let cells = &mut cells[from..from + width];
+            for (cell, pixels) in cells.iter_mut().zip(row.chunks_exact(block)) {
+                *cell += pixels.iter().map(|grey| tones.darkness(*grey)).sum::<f32>();
+            }
+        }
+        let share = 1.0 / (block * block) as f32;
+        cells.iter_mut().for_each(|cell| *cell *= share);
+        Self {
+            block,
+            width,
+            height,
+            cells,
+        }
+    }
+
+    /// Blocks along x and y of the view.
+    pub(crate) fn size(&self, turned: bool) -> (usize, usize) {
+        if turned {
+            (self.height, self.width)
+        } else {
+            (self.width, self.height)
+        }
+    }
+
+    /// Darkness of a block of the view; 0 outside.
+    pub(crate) fn at(&self, x: usize, y: usize, turned: bool) -> f32 {
+        let (x, y) = if turned { (y, x) } else { (x, y) };
+        if x >= self.width {
+            return 0.0;
+        }
+        self.cells.get(y * self.width + x).copied().unwrap_or(0.0)
+    }
+}

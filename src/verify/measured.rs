@@ -1,0 +1,149 @@
+//! What is on the pages of a file, whatever kind of file it is: millimetres, y up, as displayed.
+
+use kurbo::{BezPath, Rect, Size};
+use std::collections::BTreeSet;
+
+/// A file as read.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Measured {
+    /// The pages, in order.
+    pub(crate) pages: Vec<MeasuredPage>,
+    /// What the file asks of a print dialog; `None` for files that can't ask.
+    pub(crate) preferences: Option<Preferences>,
+    /// The program that wrote the file, where the file says.
+    pub(crate) producer: Option<String>,
+    /// Names of all layers.
+    pub(crate) layers: Vec<String>,
+    /// Objects are packed together, as this program never does.
+    pub(crate) repacked: bool,
+}
+
+/// What a PDF asks of a print dialog.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct Preferences {
+    /// Not to scale.
+    pub(crate) no_scaling: bool,
+    /// One side only.
+    pub(crate) one_side: bool,
+    /// Paper of the page's size.
+    pub(crate) paper_by_page: bool,
+}
+
+/// One page as read.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct MeasuredPage {
+    /// The whole page; its lower left corner is the origin.
+    pub(crate) size: Size,
+    /// The part of it that is shown and printed.
+    pub(crate) shown: Rect,
+    /// How many times its plain unit a unit of the page is.
+    pub(crate) user_unit: f64,
+    /// Width and height of the picture that the page shows over those it is shown at, where the
+    /// file gives both: a hidden scale.
+    pub(crate) stretch: Option<(f64, f64)>,
+    /// By how many degrees the page is turned clockwise when shown.
+    pub(crate) turned: i32,
+    /// Every stroke, in order of painting.
+    pub(crate) strokes: Vec<Stroke>,
+    /// What may cover strokes painted before.
+    pub(crate) covers: Vec<Cover>,
+    /// Pictures made of pixels.
+    pub(crate) pictures: usize,
+    /// Other boxes of the page that differ from it, by name.
+    pub(crate) odd_boxes: Vec<(&'static str, Rect)>,
+    /// Things that bear on what is seen and that are not read.
+    pub(crate) unread: BTreeSet<&'static str>,
+}
+
+/// One stroked path.
+#[derive(Debug, Clone)]
+pub(crate) struct Stroke {
+    /// Where in [`Measured::layers`] its layer stands.
+    pub(crate) layer: Option<usize>,
+    /// Its middle line.
+    pub(crate) path: BezPath,
+    /// Width, mm.
+    pub(crate) width: f64,
+    /// Broken into dashes.
+    pub(crate) dashed: bool,
+    /// Whether it leaves ink at all.
+    pub(crate) visible: bool,
+    /// What it is clipped to.
+    pub(crate) clip: Clip,
+}
+
+/// What ink is clipped to.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Clip {
+    /// A box that holds all that can be seen; `None` for everything.
+    pub(crate) bounds: Option<Rect>,
+    /// Less than that box may be seen.
+    pub(crate) ragged: bool,
+}
+
+impl Clip {
+    /// Clipped further.
+    pub(crate) fn within(self, bounds: Rect, ragged: bool) -> Self {
+        Self {
+            bounds: Some(self.bounds.map_or(bounds, |own| own.intersect(bounds))),
+            ragged: self.ragged || ragged,
+        }
+    }
+}
+
+/// A large opaque area.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Cover {
+    /// How many strokes were painted before.
+    pub(crate) after: usize,
+    /// Box round it.
+    pub(crate) bounds: Rect,
+}
+
+/// Areas smaller than this in either direction are arrowheads, letters and grounds of figures, mm.
+const SMALLEST_COVER: f64 = 12.0;
+
+impl MeasuredPage {
+    /// Notes an opaque area.
+    pub(crate) fn cover(&mut self, bounds: Rect) {
+        if bounds.width().min(bounds.height()) >= SMALLEST_COVER {
+            self.covers.push(Cover {
+                after: self.strokes.len(),
+                bounds,
+            });
+        }
+    }
+}
+
+/// Whether a path is one rectangle with sides along the axes, within `within` mm; and its box.
+pub(crate) fn upright_box(path: &BezPath, within: f64) -> (Rect, bool) {
+    let mut points = Vec::with_capacity(6);
+    let mut plain = true;
+    for element in path.elements() {
+        match element {
+            kurbo::PathEl::MoveTo(p) => {
+                plain &= points.is_empty();
+                points.push(*p);
+            }
+            kurbo::PathEl::LineTo(p) => points.push(*p),
+            kurbo::PathEl::ClosePath => {}
+            _ => plain = false,
+        }
+    }
+    let bounds = kurbo::Shape::bounding_box(path);
+    if points.len() == 5 && (points[4] - points[0]).hypot() <= within {
+        points.pop();
+    }
+    let corner = |p: &kurbo::Point| {
+        let near = |a: f64, b: f64| (a - b).abs() <= within;
+        (near(p.x, bounds.x0) || near(p.x, bounds.x1))
+            && (near(p.y, bounds.y0) || near(p.y, bounds.y1))
+    };
+    let area = bounds.area();
+    let enclosed = kurbo::Shape::area(path).abs();
+    let whole = (enclosed - area).abs() <= within * (bounds.width() + bounds.height()) * 2.0;
+    (
+        bounds,
+        plain && points.len() == 4 && points.iter().all(corner) && whole,
+    )
+}

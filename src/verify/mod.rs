@@ -1,0 +1,107 @@
+//! Files read back and proven, with no help from what wrote them.
+//!
+//! ```text
+//! bytes -> pdf | svg -> Measured -> sheets seen -> Report
+//! ```
+//!
+//! [`verify`] takes what any program may have made of a file; [`prove`] takes what was written a
+//! moment ago. Both read it as an outsider does, measure every check ruler, lay the sheets by
+//! their register marks, and hold the cut line against the definition. What can't be judged is
+//! said to be so, and is never sound.
+
+mod error;
+mod judge;
+mod measured;
+mod pdf;
+mod reference;
+mod report;
+mod seen;
+mod svg;
+
+pub use error::VerifyError;
+pub use reference::Reference;
+pub use report::{FileKind, Finding, Outcome, Report, Topic};
+
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+/// Largest file that is read, bytes.
+pub const LARGEST_FILE: u64 = 128 << 20;
+
+/// What a file is held against.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Against<'r> {
+    /// The cut line that it must show; `None` where that is not asked.
+    pub reference: Option<&'r Reference>,
+    /// Scales across and down that the drawing must have, for one corrected for a printer.
+    pub scales: Option<(f64, f64)>,
+}
+
+/// The bytes of a file of at most [`LARGEST_FILE`].
+///
+/// # Errors
+/// [`VerifyError::Read`] and [`VerifyError::TooLarge`].
+pub fn load(path: &Path) -> Result<Vec<u8>, VerifyError> {
+    let failed = |cause| VerifyError::Read {
+        path: path.into(),
+        cause,
+    };
+    let file = File::open(path).map_err(failed)?;
+    let mut bytes = vec![];
+    // One byte more tells a file that is too large, whatever its length is said to be.
+    file.take(LARGEST_FILE + 1)
+        .read_to_end(&mut bytes)
+        .map_err(failed)?;
+    Ok(bytes)
+}
+
+/// Reads a file from anywhere and says what it comes to.
+///
+/// # Errors
+/// [`VerifyError`] for what is neither PDF nor SVG, is damaged, locked, or larger than is read,
+/// packed or unpacked.
+pub fn verify(bytes: Vec<u8>, against: Against<'_>) -> Result<Report, VerifyError> {
+    let given = bytes.len() as u64;
+    if given > LARGEST_FILE {
+        return Err(VerifyError::TooLarge {
+            given,
+            at_most: LARGEST_FILE,
+        });
+    }
+    if kind(&bytes)? == FileKind::Pdf {
+        pdf::guard(&bytes)?;
+    }
+    prove(bytes, against)
+}
+
+/// As [`verify`], for bytes that this program has just written.
+///
+/// # Errors
+/// As [`verify`].
+pub fn prove(bytes: Vec<u8>, against: Against<'_>) -> Result<Report, VerifyError> {
+    let kind = kind(&bytes)?;
+    let measured = match kind {
+        FileKind::Pdf => pdf::read(bytes)?,
+        FileKind::Svg => svg::read(&bytes)?,
+    };
+    let wanted = against.scales.unwrap_or((1.0, 1.0));
+    Ok(judge::judge(&measured, kind, against.reference, wanted))
+}
+
+/// What the first bytes say that a file is.
+fn kind(bytes: &[u8]) -> Result<FileKind, VerifyError> {
+    let head = &bytes[..bytes.len().min(4096)];
+    let holds = |what: &[u8]| head.windows(what.len()).any(|part| part == what);
+    let start = head.iter().position(|byte| !byte.is_ascii_whitespace());
+    if head[..head.len().min(1024)]
+        .windows(5)
+        .any(|part| part == b"%PDF-")
+    {
+        Ok(FileKind::Pdf)
+    } else if holds(b"<svg") || start.is_some_and(|at| head[at..].starts_with(b"<?xml")) {
+        Ok(FileKind::Svg)
+    } else {
+        Err(VerifyError::NeitherKind)
+    }
+}

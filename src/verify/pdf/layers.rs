@@ -1,0 +1,128 @@
+//! Optional content: which layers there are, and which of them print (ISO 32000-1, 8.11).
+
+use hayro_syntax::object::{Array, Dict, Name, ObjRef, Object, ObjectIdentifier, String as Words};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The layers of a file.
+#[derive(Debug, Default)]
+pub(super) struct Layers {
+    names: Vec<String>,
+    known: BTreeMap<String, usize>,
+    base_off: bool,
+    on: BTreeSet<ObjectIdentifier>,
+    off: BTreeSet<ObjectIdentifier>,
+}
+
+/// What marked content is part of.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Membership {
+    /// Its layer; `None` where it names none.
+    pub(super) layer: Option<usize>,
+    /// Whether it is shown and printed.
+    pub(super) visible: bool,
+    /// Whether that could be told.
+    pub(super) told: bool,
+}
+
+impl Layers {
+    pub(super) fn of(catalog: &Dict<'_>) -> Self {
+        let properties: Dict<'_> = catalog.get("OCProperties").unwrap_or_default();
+        let setting: Dict<'_> = properties.get("D").unwrap_or_default();
+        let state = setting.get::<Name<'_>>("BaseState");
+        let named = |key: &str| {
+            let groups: Option<Array<'_>> = setting.get(key);
+            groups.as_ref().map(ids).unwrap_or_default()
+        };
+        Self {
+            base_off: state.is_some_and(|name| name.as_str() == "OFF"),
+            on: named("ON"),
+            off: named("OFF"),
+            ..Self::default()
+        }
+    }
+
+    pub(super) fn into_names(self) -> Vec<String> {
+        self.names
+    }
+
+    /// What a group, or a membership of several, says.
+    pub(super) fn membership(&mut self, content: &Dict<'_>) -> Membership {
+        let kind = content.get::<Name<'_>>("Type");
+        if kind.is_none_or(|name| name.as_str() != "OCMD") {
+            return self.group(content);
+        }
+        let told = !content.contains_key("VE");
+        let groups: Vec<Dict<'_>> = match content.get::<Object<'_>>("OCGs") {
+            Some(Object::Dict(one)) => vec![one],
+            Some(Object::Array(several)) => several.iter::<Dict<'_>>().collect(),
+            _ => vec![],
+        };
+        let each: Vec<Membership> = groups.iter().map(|group| self.group(group)).collect();
+        let policy = content.get::<Name<'_>>("P");
+        let mut shown = each.iter().map(|group| group.visible);
+        let visible = each.is_empty()
+            || match policy.as_ref().map_or("AnyOn", |name| name.as_str()) {
+                "AllOn" => shown.all(|on| on),
+                "AnyOff" => shown.any(|on| !on),
+                "AllOff" => shown.all(|on| !on),
+                _ => shown.any(|on| on),
+            };
+        Membership {
+            layer: each.first().and_then(|group| group.layer),
+            visible,
+            told,
+        }
+    }
+
+    fn group(&mut self, group: &Dict<'_>) -> Membership {
+        let name = group
+            .get::<Words<'_>>("Name")
+            .map(|words| text(words.as_bytes()))
+            .unwrap_or_default();
+        let next = self.names.len();
+        let layer = *self.known.entry(name.clone()).or_insert(next);
+        if layer == next {
+            self.names.push(name);
+        }
+        let id = group.obj_id();
+        let listed = |set: &BTreeSet<ObjectIdentifier>| id.is_some_and(|id| set.contains(&id));
+        let on = if self.base_off {
+            listed(&self.on)
+        } else {
+            !listed(&self.off)
+        };
+        let usage: Dict<'_> = group.get("Usage").unwrap_or_default();
+        let print: Dict<'_> = usage.get("Print").unwrap_or_default();
+        let kept_from_paper = print
+            .get::<Name<'_>>("PrintState")
+            .is_some_and(|state| state.as_str() == "OFF");
+        Membership {
+            layer: Some(layer),
+            visible: on && !kept_from_paper,
+            told: true,
+        }
+    }
+}
+
+fn ids(groups: &Array<'_>) -> BTreeSet<ObjectIdentifier> {
+    groups
+        .raw_iter()
+        .filter_map(|group| group.as_obj_ref())
+        .map(|at: ObjRef| ObjectIdentifier::new(at.obj_number, at.gen_number))
+        .collect()
+}
+
+/// A text of the file: UTF-16 with its mark, or single bytes.
+pub(super) fn text(words: &[u8]) -> String {
+    match words {
+        [0xfe, 0xff, rest @ ..] => {
+            let units = rest
+                .chunks_exact(2)
+                .map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+            char::decode_utf16(units)
+                .map(|letter| letter.unwrap_or(char::REPLACEMENT_CHARACTER))
+                .collect()
+        }
+        plain => plain.iter().map(|&byte| char::from(byte)).collect(),
+    }
+}

@@ -1,0 +1,69 @@
+//! A PDF as an outsider reads it: by a library that shares no code with what writes ours.
+
+mod content;
+mod guard;
+mod layers;
+mod page;
+mod state;
+mod unpack;
+
+pub(crate) use guard::guard;
+
+use super::error::VerifyError;
+use super::measured::{Measured, Preferences};
+use guard::find;
+use hayro_syntax::object::{Dict, Name};
+use hayro_syntax::{LoadPdfError, Pdf};
+use layers::Layers;
+use std::sync::Arc;
+use unpack::Budget;
+
+/// Most pages that are read.
+const MOST_PAGES: usize = 20_000;
+
+/// Reads a PDF. Files from elsewhere go through [`guard`] first.
+pub(crate) fn read(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
+    let repacked = find(&bytes, b"/ObjStm").is_some();
+    let file = Pdf::new(Arc::new(bytes)).map_err(|error| match error {
+        LoadPdfError::Decryption(_) => VerifyError::Pdf("it is locked by a password"),
+        LoadPdfError::Invalid => VerifyError::Pdf("it is damaged"),
+    })?;
+    let catalog: Dict<'_> = file
+        .xref()
+        .get(file.xref().root_id())
+        .ok_or(VerifyError::Pdf("it has no catalog"))?;
+    let pages = file.pages();
+    if pages.is_empty() {
+        return Err(VerifyError::Pdf("it has no page"));
+    }
+    if pages.len() > MOST_PAGES {
+        return Err(VerifyError::Pdf("it has more than 20 000 pages"));
+    }
+    let mut layers = Layers::of(&catalog);
+    let mut budget = Budget::new();
+    let pages = pages
+        .iter()
+        .map(|page| page::read(page, &mut layers, &mut budget))
+        .collect::<Result<_, _>>()?;
+    Ok(Measured {
+        pages,
+        preferences: Some(preferences(&catalog)),
+        producer: file.metadata().producer.as_deref().map(layers::text),
+        layers: layers.into_names(),
+        repacked,
+    })
+}
+
+fn preferences(catalog: &Dict<'_>) -> Preferences {
+    let asked: Dict<'_> = catalog.get("ViewerPreferences").unwrap_or_default();
+    let is = |key: &str, word: &str| {
+        asked
+            .get::<Name<'_>>(key)
+            .is_some_and(|name| name.as_str() == word)
+    };
+    Preferences {
+        no_scaling: is("PrintScaling", "None"),
+        one_side: is("Duplex", "Simplex"),
+        paper_by_page: asked.get::<bool>("PickTrayByPDFSize").unwrap_or(false),
+    }
+}

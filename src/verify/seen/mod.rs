@@ -1,0 +1,14 @@
+//! What a page shows to one who looks for it: rulers, window, register marks and cut line.
+
+mod cross;
+mod cut;
+mod join;
+mod ruler;
+mod segments;
+mod sheet;
+mod window;
+
+pub(crate) use cut::{CutLine, FAR, Index};
+pub(crate) use join::{Laid, lay};
+pub(crate) use ruler::{Lie, NoLie, Ruler};
+pub(crate) use sheet::{Places, Sheet, sheet};

@@ -1,0 +1,39 @@
+//! An SVG as an outsider reads it: the words of the standard, and no help from what writes ours.
+//!
+//! What is not read is noted, so that nothing is called sound that may look otherwise.
+
+mod shape;
+mod size;
+mod style;
+mod walk;
+
+use super::error::VerifyError;
+use super::measured::Measured;
+use roxmltree::{Document, ParsingOptions};
+
+/// Most elements and texts that are read.
+const MOST_NODES: u32 = 2_000_000;
+
+/// Reads an SVG.
+pub(crate) fn read(bytes: &[u8]) -> Result<Measured, VerifyError> {
+    let text = std::str::from_utf8(bytes)
+        .map_err(|_| VerifyError::Svg("it is not written in UTF-8".into()))?;
+    let options = ParsingOptions {
+        allow_dtd: true,
+        nodes_limit: MOST_NODES,
+        ..ParsingOptions::default()
+    };
+    let document = Document::parse_with_options(text, options)
+        .map_err(|error| VerifyError::Svg(error.to_string()))?;
+    let root = document.root_element();
+    if root.tag_name().name() != "svg" {
+        return Err(VerifyError::Svg("it holds no drawing".into()));
+    }
+    let (mut page, to_page) = size::page(root)?;
+    let layers = walk::strokes(root, to_page, &mut page)?;
+    Ok(Measured {
+        pages: vec![page],
+        layers,
+        ..Measured::default()
+    })
+}

@@ -1,0 +1,158 @@
+//! How an element is painted: attributes and `style`, handed down (SVG 1.1, chapter 11).
+
+use roxmltree::Node;
+use std::collections::BTreeSet;
+use svgtypes::{Color, NumberListParser, Paint};
+
+/// What bears on strokes, as handed down.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Style {
+    pub(super) strokes: bool,
+    pub(super) stroke_paper_white: bool,
+    pub(super) stroke_opacity: f64,
+    pub(super) fills: bool,
+    pub(super) fill_opacity: f64,
+    pub(super) width: f64,
+    pub(super) dashed: bool,
+    pub(super) visible: bool,
+    /// Of all groups round it, multiplied.
+    pub(super) opacity: f64,
+    pub(super) shown: bool,
+}
+
+impl Style {
+    pub(super) fn root() -> Self {
+        Self {
+            strokes: false,
+            stroke_paper_white: false,
+            stroke_opacity: 1.0,
+            fills: true,
+            fill_opacity: 1.0,
+            width: 1.0,
+            dashed: false,
+            visible: true,
+            opacity: 1.0,
+            shown: true,
+        }
+    }
+
+    /// The style of an element inside; what is not understood is noted.
+    pub(super) fn of(mut self, node: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) -> Self {
+        let mut inline = None;
+        for attribute in node.attributes() {
+            match attribute.name() {
+                "style" => inline = Some(attribute.value()),
+                "class" => {}
+                name => self.set(name, attribute.value(), false, unread),
+            }
+        }
+        // What stands in `style` comes before attributes.
+        for rule in inline.into_iter().flat_map(|style| style.split(';')) {
+            if let Some((name, value)) = rule.split_once(':') {
+                let value = value.trim().trim_end_matches("!important").trim();
+                self.set(name.trim(), value, true, unread);
+            }
+        }
+        self
+    }
+
+    fn set(&mut self, name: &str, value: &str, inline: bool, unread: &mut BTreeSet<&'static str>) {
+        match name {
+            "stroke" => match paint(value) {
+                Painted::Inherit => {}
+                Painted::None => self.strokes = false,
+                Painted::Plain { paper_white } => {
+                    self.strokes = true;
+                    self.stroke_paper_white = paper_white;
+                }
+                Painted::Strange => {
+                    self.strokes = true;
+                    unread.insert("strokes painted with a pattern");
+                }
+            },
+            "fill" => match paint(value) {
+                Painted::Inherit => {}
+                Painted::None => self.fills = false,
+                _ => self.fills = true,
+            },
+            "stroke-width" => {
+                if let Some(width) = number(value) {
+                    self.width = width;
+                } else if value != "inherit" {
+                    unread.insert("strokes of a width that hangs on the screen");
+                }
+            }
+            "stroke-dasharray" if value != "inherit" => {
+                self.dashed = NumberListParser::from(value)
+                    .flatten()
+                    .any(|dash| dash > 0.0);
+            }
+            "opacity" => self.opacity *= share(value),
+            "stroke-opacity" => self.stroke_opacity = share(value),
+            "fill-opacity" => self.fill_opacity = share(value),
+            "visibility" => match value {
+                "visible" => self.visible = true,
+                "inherit" => {}
+                _ => self.visible = false,
+            },
+            "display" => self.shown &= value != "none",
+            "mask" | "filter" if value != "none" => {
+                unread.insert("masks and filters");
+            }
+            "transform-origin" | "translate" | "rotate" | "scale" | "zoom" | "offset-path" => {
+                unread.insert("turns and scales set by a style");
+            }
+            "transform" if inline && value != "none" => {
+                unread.insert("turns and scales set by a style");
+            }
+            "clip-path" if inline && value != "none" => {
+                unread.insert("clips set by a style");
+            }
+            "d" if inline => {
+                unread.insert("paths set by a style");
+            }
+            "animation" | "animation-name" => {
+                unread.insert("what moves");
+            }
+            _ => {}
+        }
+    }
+}
+
+enum Painted {
+    Inherit,
+    None,
+    Plain { paper_white: bool },
+    Strange,
+}
+
+fn paint(value: &str) -> Painted {
+    match Paint::from_str(value) {
+        Ok(Paint::None) => Painted::None,
+        Ok(Paint::Inherit) => Painted::Inherit,
+        Ok(Paint::CurrentColor) => Painted::Plain { paper_white: false },
+        Ok(Paint::Color(Color {
+            red,
+            green,
+            blue,
+            alpha,
+        })) => Painted::Plain {
+            // So light that no printer shows it, or hardly there.
+            paper_white: [red, green, blue].iter().all(|part| *part > 216) || alpha < 38,
+        },
+        _ => Painted::Strange,
+    }
+}
+
+/// A number in the drawing's own units.
+fn number(value: &str) -> Option<f64> {
+    let value = value.strip_suffix("px").unwrap_or(value);
+    value.trim().parse().ok().filter(|n: &f64| n.is_finite())
+}
+
+fn share(value: &str) -> f64 {
+    match value.strip_suffix('%') {
+        Some(percent) => number(percent).map_or(1.0, |percent| percent / 100.0),
+        None => number(value).unwrap_or(1.0),
+    }
+}

@@ -1,0 +1,281 @@
+//! Every stroke of a drawing, in order of painting.
+
+use super::shape::outline;
+use super::style::Style;
+use crate::drawing::Layer;
+use crate::verify::error::VerifyError;
+use crate::verify::measured::{Clip, MeasuredPage, Stroke, upright_box};
+use kurbo::{Affine, BezPath, Rect, Shape};
+use roxmltree::Node;
+use svgtypes::{TransformListParser, TransformListToken as Token};
+
+/// Deepest nesting that is read.
+const DEEPEST: usize = 200;
+/// Most elements that are shown, each time counted.
+const MOST_SHOWN: usize = 2_000_000;
+/// Most parts that are shown a second time.
+const MOST_USES: usize = 1000;
+/// Clips this near to a rectangle are one, mm.
+const BOX_WITHIN: f64 = 0.01;
+
+/// What is handed down to the elements inside.
+#[derive(Clone, Copy)]
+struct Around {
+    to_page: Affine,
+    style: Style,
+    layer: Option<usize>,
+    clip: Clip,
+    depth: usize,
+}
+
+struct Walk<'p> {
+    page: &'p mut MeasuredPage,
+    names: Vec<String>,
+    shown: usize,
+    uses: usize,
+}
+
+/// Puts the strokes of a drawing on its page; the names of its layers.
+pub(super) fn strokes(
+    root: Node<'_, '_>,
+    to_page: Affine,
+    page: &mut MeasuredPage,
+) -> Result<Vec<String>, VerifyError> {
+    let style = Style::root().of(root, &mut page.unread);
+    let mut walk = Walk {
+        page,
+        names: vec![],
+        shown: 0,
+        uses: 0,
+    };
+    let around = Around {
+        to_page,
+        style,
+        layer: None,
+        clip: Clip::default(),
+        depth: 0,
+    };
+    walk.children(root, around)?;
+    Ok(walk.names)
+}
+
+impl Walk<'_> {
+    fn children(&mut self, of: Node<'_, '_>, around: Around) -> Result<(), VerifyError> {
+        if around.depth > DEEPEST {
+            return Err(VerifyError::Svg("its groups are nested too deep".into()));
+        }
+        for node in of.children().filter(Node::is_element) {
+            self.element(node, around)?;
+        }
+        Ok(())
+    }
+
+    fn element(&mut self, node: Node<'_, '_>, around: Around) -> Result<(), VerifyError> {
+        self.shown += 1;
+        if self.shown > MOST_SHOWN {
+            return Err(VerifyError::Svg("it shows too many elements".into()));
+        }
+        match node.tag_name().name() {
+            "g" | "a" => {
+                let inside = self.inside(node, around);
+                if inside.style.shown {
+                    self.children(node, inside)?;
+                }
+            }
+            "use" => self.used(node, around)?,
+            "image" => {
+                self.page.pictures += 1;
+                let all = self.page.shown;
+                self.page.cover(all);
+            }
+            "style" if node.text().is_some_and(|text| !text.trim().is_empty()) => {
+                self.page.unread.insert("a style sheet");
+            }
+            "svg" | "switch" | "foreignObject" => {
+                self.page.unread.insert("a drawing within the drawing");
+            }
+            "script" | "animate" | "animateTransform" | "animateMotion" | "set" => {
+                self.page.unread.insert("what moves");
+            }
+            "path" | "line" | "rect" | "circle" | "ellipse" | "polyline" | "polygon" => {
+                self.shape(node, around);
+            }
+            // Definitions, titles, lettering and what belongs to other programs.
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// What is handed down inside an element.
+    fn inside(&mut self, node: Node<'_, '_>, around: Around) -> Around {
+        let mut inside = Around {
+            style: around.style.of(node, &mut self.page.unread),
+            depth: around.depth + 1,
+            ..around
+        };
+        if let Some(text) = node.attribute("transform") {
+            inside.to_page *= self.transform(text);
+        }
+        if let Some(id) = node.attribute("id")
+            && Layer::ALL.iter().any(|layer| layer.name() == id)
+        {
+            inside.layer = Some(self.layer(id));
+        }
+        if let Some(clip) = node.attribute("clip-path")
+            && clip != "none"
+        {
+            inside.clip = self.clipped(node, clip, inside);
+        }
+        inside
+    }
+
+    fn layer(&mut self, name: &str) -> usize {
+        match self.names.iter().position(|known| known == name) {
+            Some(place) => place,
+            None => {
+                self.names.push(name.into());
+                self.names.len() - 1
+            }
+        }
+    }
+
+    fn transform(&mut self, text: &str) -> Affine {
+        let mut all = Affine::IDENTITY;
+        for token in TransformListParser::from(text) {
+            all *= match token {
+                Ok(Token::Matrix { a, b, c, d, e, f }) => Affine::new([a, b, c, d, e, f]),
+                Ok(Token::Translate { tx, ty }) => Affine::translate((tx, ty)),
+                Ok(Token::Scale { sx, sy }) => Affine::scale_non_uniform(sx, sy),
+                Ok(Token::Rotate { angle }) => Affine::rotate(angle.to_radians()),
+                Ok(Token::SkewX { angle }) => Affine::skew(angle.to_radians().tan(), 0.0),
+                Ok(Token::SkewY { angle }) => Affine::skew(0.0, angle.to_radians().tan()),
+                Err(_) => {
+                    self.page
+                        .unread
+                        .insert("a turn or scale that is miswritten");
+                    return all;
+                }
+            };
+        }
+        all
+    }
+
+    fn shape(&mut self, node: Node<'_, '_>, around: Around) {
+        // Words as outlines: nothing is measured on them.
+        if node.has_attribute("aria-label") {
+            return;
+        }
+        let Around {
+            to_page,
+            style,
+            layer,
+            clip,
+            ..
+        } = self.inside(node, around);
+        if !(style.shown && (style.strokes || style.fills)) {
+            return;
+        }
+        let Some(path) = outline(node, &mut self.page.unread) else {
+            return;
+        };
+        let path = to_page * path;
+        if path.elements().is_empty() {
+            return;
+        }
+        if style.fills && style.visible && style.fill_opacity * style.opacity > 0.5 {
+            let bounds = path.bounding_box();
+            self.page
+                .cover(clip.bounds.map_or(bounds, |clip| clip.intersect(bounds)));
+        }
+        if style.strokes {
+            self.page.strokes.push(Stroke {
+                layer,
+                width: style.width * to_page.determinant().abs().sqrt(),
+                dashed: style.dashed,
+                visible: style.visible
+                    && !style.stroke_paper_white
+                    && style.stroke_opacity * style.opacity > 0.15,
+                clip,
+                path,
+            });
+        }
+    }
+
+    fn used(&mut self, node: Node<'_, '_>, around: Around) -> Result<(), VerifyError> {
+        let href = node.attributes().find(|a| a.name() == "href");
+        let Some(id) = href.and_then(|href| href.value().strip_prefix('#')) else {
+            self.page.unread.insert("parts taken from other files");
+            return Ok(());
+        };
+        let mut inside = self.inside(node, around);
+        if !inside.style.shown {
+            return Ok(());
+        }
+        self.uses += 1;
+        if inside.depth > DEEPEST || self.uses > MOST_USES {
+            return Err(VerifyError::Svg(
+                "its parts use each other without end".into(),
+            ));
+        }
+        let side = |name: &str| -> f64 {
+            let text = node.attribute(name).unwrap_or("0");
+            text.parse().unwrap_or(0.0)
+        };
+        inside.to_page *= Affine::translate((side("x"), side("y")));
+        let all = node.document().root_element();
+        let Some(part) = all
+            .descendants()
+            .find(|part| part.attribute("id") == Some(id))
+        else {
+            return Ok(());
+        };
+        if part.tag_name().name() == "symbol" {
+            self.page.unread.insert("a drawing within the drawing");
+            return Ok(());
+        }
+        self.element(part, inside)
+    }
+
+    /// The clip of an element: a box where it is one.
+    fn clipped(&mut self, node: Node<'_, '_>, clip: &str, inside: Around) -> Clip {
+        let nothing = Rect::ZERO;
+        let path = clip
+            .trim()
+            .strip_prefix("url(#")
+            .and_then(|rest| rest.strip_suffix(')'))
+            .and_then(|id| self.clip_path(node, id, inside.to_page));
+        match path {
+            Some(path) => {
+                let (bounds, plain) = upright_box(&path, BOX_WITHIN);
+                inside.clip.within(bounds, !plain)
+            }
+            None => inside
+                .clip
+                .within(inside.clip.bounds.unwrap_or(nothing), true),
+        }
+    }
+
+    fn clip_path(&mut self, node: Node<'_, '_>, id: &str, to_page: Affine) -> Option<BezPath> {
+        let all = node.document().root_element();
+        let clip = all.descendants().find(|part| {
+            part.tag_name().name() == "clipPath" && part.attribute("id") == Some(id)
+        })?;
+        let odd = clip.attributes().any(|attribute| {
+            let strange = ["clipPathUnits", "clip-path", "transform"];
+            strange.contains(&attribute.name()) && attribute.value() != "userSpaceOnUse"
+        });
+        if odd {
+            return None;
+        }
+        let mut parts = clip.children().filter(Node::is_element);
+        let (only, more) = (parts.next()?, parts.next());
+        if more.is_some() || only.has_attribute("clip-path") {
+            return None;
+        }
+        let own = match only.attribute("transform") {
+            Some(text) => self.transform(text),
+            None => Affine::IDENTITY,
+        };
+        Some(to_page * own * outline(only, &mut self.page.unread)?)
+    }
+}
