@@ -8,8 +8,10 @@ use kurbo::{Point, Rect};
 /// A line through points in space.
 pub(super) type SpaceLine = Vec<Space>;
 
-/// From place to place along a line over the panel, mm at full size: enough for a picture.
+/// From place to place along a line over the panel, mm at full size, and the most places that a
+/// picture shows apart.
 const STEP: f64 = 5.0;
+const MOST_PLACES: f64 = 72.0;
 
 /// Places along a straight side of an outline.
 const PLACES: usize = 12;
@@ -54,7 +56,7 @@ pub(super) fn over_panel(
     (from, to): (Point, Point),
     behind: f64,
 ) -> Vec<SpaceLine> {
-    let places = (from.distance(to) / STEP).ceil().max(1.0) as usize;
+    let places = (from.distance(to) / STEP).ceil().clamp(1.0, MOST_PLACES) as usize;
     let cut = |at: Point| {
         let mut openings = pattern.openings.iter();
         openings.any(|opening| opening.outline.contains(at))

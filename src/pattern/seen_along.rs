@@ -22,6 +22,10 @@ const ALONG_ARC: usize = 2;
 /// Steps to close in on the nearest place, each to 0.62 of the stretch before it.
 const CLOSING_IN: usize = 16;
 
+/// How much nearer a stretch may come than its middle, mm: stretches are short, and run along the
+/// part.
+const SLACK: f64 = 4.0;
+
 /// Stretches of the cut line that are closed in on: the nearest of those looked at.
 const STRETCHES: usize = 3;
 
@@ -47,11 +51,7 @@ pub(super) fn least_in_space(
             section: &way.section,
             opening,
         };
-        let now = wall.nearest(0.0)?;
-        let mut after = now;
-        for &shift in shifts {
-            after = nearer(after, wall.nearest(shift)?);
-        }
+        let (now, mut after) = wall.nearest(shifts)?;
         after.distance -= moves.lesser();
         least = Some(match least {
             Some((least_now, least_after)) => (nearer(least_now, now), nearer(least_after, after)),
@@ -80,22 +80,54 @@ struct Wall<'a> {
 type Stretch = (Segment, f64, f64);
 
 impl Wall<'_> {
-    /// The nearest that part and wall come when the pattern lies `shift` mm to the right.
-    fn nearest(&self, shift: f64) -> Result<Spacing, SurfaceError> {
-        let shift = Vec2::new(shift, 0.0);
-        if !self.holds_part(shift)? {
-            return self.measured_whole(shift);
+    /// The nearest that part and wall come as they stand, and when the pattern lies any of `shifts`
+    /// mm to the right.
+    fn nearest(&self, shifts: &[f64]) -> Result<(Spacing, Spacing), SurfaceError> {
+        let straight = Vec2::ZERO;
+        if !self.holds_part()? {
+            let now = self.measured_whole(straight)?;
+            let mut after = now;
+            for &shift in shifts {
+                after = nearer(after, self.measured_whole(Vec2::new(shift, 0.0))?);
+            }
+            return Ok((now, after));
         }
         let mut looks: Vec<(f64, Stretch)> = vec![];
         for side in self.opening.sides().filter(|side| side.side == Side::Cut) {
             let places = if side.is_arc() { ALONG_ARC } else { ALONG_LINE };
             for k in 0..places {
                 let (from, to) = (k as f64 / places as f64, (k + 1) as f64 / places as f64);
-                let middle = self.distance(side.at(f64::midpoint(from, to)) + shift);
+                let middle = self.distance(side.at(f64::midpoint(from, to)));
                 looks.push((middle, (side, from, to)));
             }
         }
         looks.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let Some(least) = looks.first().map(|look| look.0) else {
+            let now = self.measured_whole(straight)?;
+            return Ok((now, now));
+        };
+        let now = self.closest(&looks, straight)?;
+        let mut after = now;
+        for &shift in shifts {
+            // A shift brings a place nearer by no more than itself.
+            let within = least + 2.0 * shift.abs() + SLACK;
+            let by = Vec2::new(shift, 0.0);
+            let mut shifted: Vec<(f64, Stretch)> = looks
+                .iter()
+                .take_while(|look| look.0 <= within)
+                .map(|&(_, (side, from, to))| {
+                    let middle = side.at(f64::midpoint(from, to));
+                    (self.distance(middle + by), (side, from, to))
+                })
+                .collect();
+            shifted.sort_by(|a, b| a.0.total_cmp(&b.0));
+            after = nearer(after, self.closest(&shifted, by)?);
+        }
+        Ok((now, after))
+    }
+
+    /// The nearest place of those stretches that were looked at first.
+    fn closest(&self, looks: &[(f64, Stretch)], shift: Vec2) -> Result<Spacing, SurfaceError> {
         let closed_in = looks
             .iter()
             .take(STRETCHES)
@@ -114,10 +146,10 @@ impl Wall<'_> {
     }
 
     /// Whether all corners of the part stand within the opening: else more than its line counts.
-    fn holds_part(&self, shift: Vec2) -> Result<bool, SurfaceError> {
+    fn holds_part(&self) -> Result<bool, SurfaceError> {
         for vertex in self.section.vertices() {
             let landing = self.face.land(vertex.point)?;
-            if !self.opening.contains(landing.point - shift) {
+            if !self.opening.contains(landing.point) {
                 return Ok(false);
             }
         }

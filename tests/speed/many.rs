@@ -89,7 +89,7 @@ fn definition(index: usize) -> String {
         ),
     };
     // Either side of the opening, as the demos have them.
-    let middle = 490.0 - offset;
+    let middle = 490.0 + offset;
     let (first, second) = (middle - 90.0, middle + 92.0);
     let mut text = String::new();
     write!(
