@@ -71,7 +71,8 @@ fn no_number_has_noise_digits() {
         let document = Document::parse(&text).unwrap();
         for node in document.descendants() {
             for key in ["d", "stroke-width", "stroke-dasharray", "viewBox"] {
-                let numbers = node.attribute(key).unwrap_or("");
+                // A sign parts a number from the one before it.
+                let numbers = node.attribute(key).unwrap_or("").replace('-', " -");
                 for number in numbers.split(|c: char| !c.is_ascii_digit() && !"-.".contains(c)) {
                     let decimals = number.split_once('.').map_or("", |(_, part)| part);
                     let tidy = decimals.len() <= 4 && !decimals.ends_with('0') && number != "-0";

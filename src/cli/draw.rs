@@ -4,6 +4,7 @@ use super::Failure;
 use super::args::{DrawArgs, Format};
 use super::definition::{Named, named, read, why_each};
 use super::meaning;
+use super::overlapped::overlapped;
 use super::report::{self, FindingJson, ProblemJson};
 use kurbo::Size;
 use rayon::prelude::*;
@@ -44,7 +45,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         Some(mut spec) => {
             spec.tools = shop.as_ref().map(|shop| shop.tools.clone());
             let name = format!("--shape {}", spec.identity.number.value);
-            let outcome = job.draw(&Source::new(name, ""), &spec);
+            let outcome = job.draw(Source::new(name, ""), &spec);
             job.tell(&[outcome], args.json, &mut tally)?;
         }
         None => job.draw_all(&named(&args.patterns)?, args.json, &mut tally)?,
@@ -64,7 +65,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
 
 /// Definitions drawn before they are told and forgotten, so that memory does not grow with their
 /// number; enough of them that all processors are kept busy.
-const BATCH: usize = 128;
+const BATCH: usize = 256;
 
 /// What became of the definitions so far.
 #[derive(Default)]
@@ -120,33 +121,41 @@ impl Job<'_> {
         }
         drop(stems);
         for (number, batch) in files.chunks(BATCH).enumerate() {
-            let outcomes: Vec<Outcome> = batch
-                .par_iter()
-                .enumerate()
-                .map(|(at, file)| match twins.get(&(number * BATCH + at)) {
-                    Some(message) => {
-                        let problem = Problem::new(message.clone());
-                        Err(Report::new(&Source::new(file, ""), vec![problem]))
-                    }
-                    None => {
-                        read(file, self.shop).and_then(|(source, spec)| self.draw(&source, &spec))
-                    }
-                })
-                .collect();
+            let make = |at: usize, file: &PathBuf| match twins.get(&(number * BATCH + at)) {
+                Some(message) => {
+                    let problem = Problem::new(message.clone());
+                    Err(Err(Report::new(&Source::new(file, ""), vec![problem])))
+                }
+                None => read(file, self.shop)
+                    .and_then(|(source, spec)| self.make(source, &spec))
+                    .map_err(Err),
+            };
+            let outcomes = overlapped(batch, make, |made| self.finish(made));
             self.tell(&outcomes, json, tally)?;
         }
         Ok(())
     }
 
-    fn draw(&self, source: &Source, spec: &PatternSpec) -> Outcome {
-        let product = produce_for(spec, self.shapes, self.setup, self.formats, self.printer)
-            .map_err(|error| Report::new(source, error.into_problems()))?;
+    fn draw(&self, source: Source, spec: &PatternSpec) -> Outcome {
+        self.make(source, spec).and_then(|made| self.finish(made))
+    }
+
+    /// The bytes of a definition's files.
+    fn make(&self, source: Source, spec: &PatternSpec) -> Result<(Source, Product), Report> {
+        match produce_for(spec, self.shapes, self.setup, self.formats, self.printer) {
+            Ok(product) => Ok((source, product)),
+            Err(error) => Err(Report::new(&source, error.into_problems())),
+        }
+    }
+
+    /// Writes them.
+    fn finish(&self, (source, product): (Source, Product)) -> Outcome {
         let files = self.write(&product).map_err(|error| {
             let problem = Problem::new(error.to_string()).hint(error.hint());
-            Report::new(source, vec![problem])
+            Report::new(&source, vec![problem])
         })?;
         Ok(Drawn {
-            source: source.name.clone(),
+            source: source.name,
             files,
             pages: product.pages,
             page_size: product.page_size,

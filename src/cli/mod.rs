@@ -11,6 +11,7 @@ mod definition;
 mod draw;
 mod kit;
 mod meaning;
+mod overlapped;
 mod progress;
 mod readings;
 mod report;

@@ -26,6 +26,7 @@ mod opening;
 mod panel;
 mod printed;
 mod reading_picture;
+mod side_views;
 mod stance;
 mod steps;
 mod tape_check;

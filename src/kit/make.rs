@@ -6,7 +6,7 @@ use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PatternEn
 use super::manifest::{findings_issued, openings};
 use super::picture::picture;
 use super::plan::{Item, Plan, VOLUME};
-use super::previous::Previous;
+use super::previous::{Previous, Volumes};
 use super::sink::{PATTERNS, Sink};
 use super::volume::Volume;
 use crate::draft::draw;
@@ -52,7 +52,7 @@ pub(super) struct Issue {
 pub(super) fn make(
     plan: &Plan,
     sink: &Sink,
-    mut previous: Option<&mut Previous>,
+    previous: Option<&Previous>,
     watch: &dyn Watch,
 ) -> Result<Issue, KitError> {
     let mut patterns: Vec<(PatternEntry, String)> = Vec::with_capacity(plan.items.len());
@@ -69,21 +69,37 @@ pub(super) fn make(
         Ok(())
     };
     let mut pending: Option<Volume> = None;
-    for (index, items) in plan.items.chunks(VOLUME).enumerate() {
-        // A volume is put together while the next one is drawn.
-        let (finished, made) = rayon::join(
+    let chunks: Vec<&[Item]> = plan.items.chunks(VOLUME).collect();
+    let load = |index: usize, loaded: &Volumes| match (previous, chunks.get(index)) {
+        (Some(previous), Some(items)) => previous.volumes_for(items, loaded),
+        _ => Volumes::default(),
+    };
+    let mut volumes = load(0, &Volumes::default());
+    for (index, items) in chunks.iter().enumerate() {
+        // A volume is put together while the next one is drawn, and what the one after takes over
+        // is read.
+        let (finished, (next, made)) = rayon::join(
             || finish(pending.take()),
             || {
-                if let Some(previous) = previous.as_deref_mut() {
-                    previous.load_for(items);
-                }
-                drawn(plan, items, sink, previous.as_deref(), watch)
+                rayon::join(
+                    || load(index + 1, &volumes),
+                    || {
+                        drawn(
+                            plan,
+                            items,
+                            sink,
+                            previous.map(|one| (one, &volumes)),
+                            watch,
+                        )
+                    },
+                )
             },
         );
         finished?;
+        volumes = next;
         let made = made.map_err(|error| with_all_trouble(plan, index, error))?;
         taken_over += made.iter().filter(|one| one.taken_over).count();
-        if let Some(before) = previous.as_deref() {
+        if let Some(before) = previous {
             let kept = made.iter().map(|one| &one.entry);
             let kept = kept.filter(|entry| before.has_other(entry));
             revision_kept.extend(kept.map(PatternEntry::number_and_revision));
@@ -144,7 +160,7 @@ fn drawn(
     plan: &Plan,
     items: &[Item],
     sink: &Sink,
-    previous: Option<&Previous>,
+    previous: Option<(&Previous, &Volumes)>,
     watch: &dyn Watch,
 ) -> Result<Vec<Made>, KitError> {
     let made: Vec<Result<Made, KitError>> = items
@@ -189,8 +205,13 @@ fn with_all_trouble(plan: &Plan, volume: usize, error: KitError) -> KitError {
 }
 
 /// A pattern taken over from the issue before.
-fn taken(item: &Item, sink: &Sink, previous: Option<&Previous>) -> Option<Result<Made, KitError>> {
-    let taken = previous?.take(item)?;
+fn taken(
+    item: &Item,
+    sink: &Sink,
+    previous: Option<(&Previous, &Volumes)>,
+) -> Option<Result<Made, KitError>> {
+    let (previous, volumes) = previous?;
+    let taken = previous.take(item, volumes)?;
     let picture = std::str::from_utf8(&taken.svg).ok().and_then(picture)?;
     let entry = PatternEntry {
         definition: item.definition.clone(),

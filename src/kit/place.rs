@@ -10,7 +10,7 @@ use super::make::{Issue, Watch, make};
 use super::manifest::MANIFEST;
 use super::plan::Plan;
 use super::previous::Previous;
-use super::sink::{Sink, failed, sync_all, sync_names};
+use super::sink::{Sink, failed, sync_all, sync_names, while_written};
 use super::{KitError, Outcome};
 use crate::write::WriteError;
 use std::fs;
@@ -36,7 +36,7 @@ pub fn issue(
     watch: &dyn Watch,
 ) -> Result<Outcome, KitError> {
     // Looked at before anything is made: it may be the very folder that is replaced.
-    let mut previous = from.map(Previous::open).transpose()?;
+    let previous = from.map(Previous::open).transpose()?;
     fs::create_dir_all(out).map_err(failed(out, "made a folder"))?;
     let ground = Ground::new(&plan.stem(), out);
     clear_others(out, &ground)?;
@@ -51,7 +51,9 @@ pub fn issue(
         return Ok(Outcome::unchanged(&ground.target, plan));
     }
     let sink = Sink::folder(&ground.staging).inspect_err(|_| ground.drop_staging())?;
-    let made = make(plan, &sink, previous.as_mut(), watch);
+    let made = while_written(&ground.staging, || {
+        make(plan, &sink, previous.as_ref(), watch)
+    });
     let issue = made.inspect_err(|_| ground.drop_staging())?;
     if there.is_some() {
         let found = Differences::of(&ground.target, &issue.files)

@@ -7,6 +7,7 @@ use crate::write::{PackedPage, pages_of_volume};
 use std::collections::{BTreeSet, HashMap};
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 /// An issue's folder and what its manifest says.
 #[derive(Debug)]
@@ -15,9 +16,11 @@ pub struct Previous {
     manifest: Manifest,
     by_content: HashMap<String, usize>,
     files: HashMap<String, FileEntry>,
-    /// Pages of the volumes that are needed now; none for one that is damaged.
-    volumes: HashMap<String, Option<Vec<PackedPage>>>,
 }
+
+/// Pages of volumes; none for one that is damaged.
+#[derive(Debug, Default)]
+pub(super) struct Volumes(HashMap<String, Option<Arc<Vec<PackedPage>>>>);
 
 /// A pattern taken over.
 pub(super) struct Taken {
@@ -49,7 +52,6 @@ impl Previous {
                 .map(|file| (file.name.clone(), file.clone()))
                 .collect(),
             manifest,
-            volumes: HashMap::new(),
         })
     }
 
@@ -58,30 +60,32 @@ impl Previous {
         &self.manifest
     }
 
-    /// Reads the volumes that these patterns stand in, and forgets all others.
-    pub(super) fn load_for(&mut self, items: &[Item]) {
+    /// The volumes that these patterns stand in; those of `loaded` are not read again.
+    pub(super) fn volumes_for(&self, items: &[Item], loaded: &Volumes) -> Volumes {
         let needed: BTreeSet<&String> = items
             .iter()
             .filter_map(|item| Some(&self.entry(item)?.volume))
             .collect();
-        let needed: Vec<String> = needed.into_iter().cloned().collect();
-        self.volumes.retain(|name, _| needed.contains(name));
-        for name in needed {
-            if !self.volumes.contains_key(&name) {
-                let bytes = self.whole(&name);
-                let pages = bytes.and_then(|bytes| pages_of_volume(&bytes).ok());
-                self.volumes.insert(name, pages);
-            }
-        }
+        let read = |name: &String| {
+            let pages = self
+                .whole(name)
+                .and_then(|bytes| pages_of_volume(&bytes).ok());
+            pages.map(Arc::new)
+        };
+        let volume = |name: &String| match loaded.0.get(name) {
+            Some(pages) => (name.clone(), pages.clone()),
+            None => (name.clone(), read(name)),
+        };
+        Volumes(needed.into_iter().map(volume).collect())
     }
 
     /// A pattern as it was issued; none if it was not, or if what is left of it is damaged.
     ///
     /// Small patterns are not taken over where they may share sheets: which they share with
     /// hangs on all the others.
-    pub(super) fn take(&self, item: &Item) -> Option<Taken> {
+    pub(super) fn take(&self, item: &Item, volumes: &Volumes) -> Option<Taken> {
         let entry = self.entry(item).filter(|entry| !entry.small)?;
-        let pages = self.volumes.get(&entry.volume)?.as_ref()?;
+        let pages = volumes.0.get(&entry.volume)?.as_ref()?;
         let first = entry.first_page.checked_sub(1)?;
         let pages = pages.get(first..first.checked_add(entry.pages)?)?;
         Some(Taken {

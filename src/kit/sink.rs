@@ -5,6 +5,12 @@ use crate::write::WriteError;
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+#[cfg(any(target_os = "linux", target_os = "android"))]
+use std::{
+    sync::mpsc::{self, RecvTimeoutError},
+    thread,
+    time::Duration,
+};
 
 /// The folder of the patterns' drawings in an issue.
 pub(super) const PATTERNS: &str = "patterns";
@@ -68,6 +74,34 @@ pub(super) fn sync_all(folder: &Path) -> io::Result<()> {
         }
     }
     sync_names(folder)
+}
+
+/// How often what was written so far is sent to the disk.
+#[cfg(any(target_os = "linux", target_os = "android"))]
+const EVERY: Duration = Duration::from_millis(40);
+
+/// Does some work while what it writes into a folder is already on its way to the disk, so that
+/// little is left to wait for at the end.
+#[cfg(any(target_os = "linux", target_os = "android"))]
+pub(super) fn while_written<T>(folder: &Path, work: impl FnOnce() -> T) -> T {
+    thread::scope(|scope| {
+        let (working, done) = mpsc::channel::<()>();
+        scope.spawn(move || {
+            while done.recv_timeout(EVERY) == Err(RecvTimeoutError::Timeout) {
+                // Whether all of it arrives is asked at the end.
+                let _ = sync_all(folder);
+            }
+        });
+        let outcome = work();
+        drop(working);
+        outcome
+    })
+}
+
+/// As above; a system that syncs file by file has nothing to gain.
+#[cfg(not(any(target_os = "linux", target_os = "android")))]
+pub(super) fn while_written<T>(_folder: &Path, work: impl FnOnce() -> T) -> T {
+    work()
 }
 
 /// Has the names in a folder reach the disk, where the system knows that of folders.

@@ -108,9 +108,35 @@ pub fn outline(text: &Text) -> BezPath {
     let mut path = BezPath::new();
     let mut pen = 0.0;
     for letter in text.words.chars().filter_map(|c| TYPEFACE.letter(c)) {
-        TYPEFACE.draw(letter, place * Affine::translate((pen, 0.0)), &mut path);
+        TYPEFACE.draw(
+            letter.glyph,
+            place * Affine::translate((pen, 0.0)),
+            &mut path,
+        );
         pen += letter.advance;
     }
+    path
+}
+
+/// The glyphs of a text with the places of their origins, mm. A letter that the typeface lacks is
+/// left out; see [`check`].
+pub(crate) fn placed(text: &Text) -> impl Iterator<Item = (u16, Point)> + '_ {
+    let place = place(text);
+    let mut pen = 0.0;
+    let letters = text.words.chars().filter_map(|c| TYPEFACE.letter(c));
+    letters.map(move |letter| {
+        let at = place * Point::new(pen, 0.0);
+        pen += letter.advance;
+        (letter.glyph, at)
+    })
+}
+
+/// A glyph's outline as it is turned and sized in a text, about its own origin, mm.
+pub(crate) fn glyph_outline(glyph: u16, text: &Text) -> BezPath {
+    let along = direction(text.turn) * em(text.height);
+    let turned = Affine::new([along.x, along.y, -along.y, along.x, 0.0, 0.0]);
+    let mut path = BezPath::new();
+    TYPEFACE.draw(glyph, turned, &mut path);
     path
 }
 

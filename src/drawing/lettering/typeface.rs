@@ -66,14 +66,14 @@ impl Typeface {
         &self.face
     }
 
-    /// Draws a letter at the end of `path`; `place` takes em to where it stands.
-    pub(crate) fn draw(&self, letter: Letter, place: Affine, path: &mut BezPath) {
+    /// Draws a glyph at the end of `path`; `place` takes em to where it stands.
+    pub(crate) fn draw(&self, glyph: u16, place: Affine, path: &mut BezPath) {
         let mut pen = Pen {
             place: place * Affine::scale(1.0 / self.units),
             path,
         };
         // A space draws nothing.
-        let _ = self.face.outline_glyph(GlyphId(letter.glyph), &mut pen);
+        let _ = self.face.outline_glyph(GlyphId(glyph), &mut pen);
     }
 }
 

@@ -12,6 +12,9 @@ use kurbo::{Affine, Point, Rect, Vec2};
 const UNPRINTABLE: f64 = 5.08;
 /// Distance between the points at which lines are compared, mm.
 const STEP: f64 = 0.5;
+/// The same where what is shown is held against the definition, mm: ends are always looked at, and
+/// two lines of straight pieces are farthest apart at an end of one of them.
+const SHOWN_STEP: f64 = 4.0;
 /// A piece of the datum edge or the centreline shorter than this tells nothing, mm.
 const LEAST_GUIDE: f64 = 2.0;
 /// Farther off than this, mm, a line is not the one looked for, which may not be on the sheets.
@@ -134,16 +137,10 @@ fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) 
         let Some(bounds) = shown.bounds() else {
             continue;
         };
-        let best = shifts(bounds, reference, seen.laid.groups.len() == 1)
-            .into_iter()
-            .map(|by| {
-                let off = should
-                    .farthest(shown.points(STEP).map(|point| point + by))
-                    .0;
-                (off, by)
-            })
-            .reduce(|best, next| if next.0 < best.0 { next } else { best });
-        let Some((off, by)) = best else { continue };
+        let shifts = shifts(bounds, reference, seen.laid.groups.len() == 1);
+        let Some((off, by)) = best_of(&shifts, &shown, &should) else {
+            continue;
+        };
         extra = extra.max(off);
         place(seen, group, by, reference, findings);
         all.pieces
@@ -219,6 +216,23 @@ fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) 
             extra,
         );
     }
+}
+
+/// The shift that lays a line nearest to where it should be, and how far off it is then: the first
+/// that is as good as it must be.
+fn best_of(shifts: &[Vec2], shown: &CutLine, should: &Index<'_>) -> Option<(f64, Vec2)> {
+    let mut best: Option<(f64, Vec2)> = None;
+    for &by in shifts {
+        let most = best.map_or(f64::INFINITY, |best| best.0);
+        let off = should.farthest_within(shown.points(SHOWN_STEP).map(|point| point + by), most);
+        if off < most {
+            best = Some((off, by));
+        }
+        if off <= CUT_WITHIN {
+            break;
+        }
+    }
+    best
 }
 
 /// Whether the cut line stands right to the datum edge and to the centreline that are drawn.

@@ -204,6 +204,18 @@ impl<'c> Index<'c> {
         nearest.sqrt()
     }
 
+    /// How far the points of another are from this at most, looked at until one is `enough` mm off.
+    pub(crate) fn farthest_within(&self, points: impl Iterator<Item = Point>, enough: f64) -> f64 {
+        let mut worst = 0.0_f64;
+        for point in points {
+            worst = worst.max(self.distance(point));
+            if worst >= enough {
+                break;
+            }
+        }
+        worst
+    }
+
     /// How far the points of another are from this at most, and which point that is.
     pub(crate) fn farthest(&self, points: impl Iterator<Item = Point>) -> (f64, Point) {
         let mut worst = (0.0, Point::ZERO);

@@ -3,18 +3,19 @@
 //! SVG's y runs down the page, so every point is written at the plate's height less its y; there
 //! are no transforms. Numbers have four decimals, so each is within 0.00005 mm.
 
+mod letters;
+
 use super::WriteError;
 use crate::drawing::{Ink, Layer, Line, Mark, Shade, Text, fixed, lettering, push_fixed};
 use crate::sheet::Plate;
 use ::svg::Document;
 use ::svg::node::element::{Description, Group, Path, Title};
 use kurbo::{BezPath, PathEl, Point};
+use letters::Letters;
+use std::cell::RefCell;
 
 /// Decimals of positions and sizes, mm.
 const DECIMALS: usize = 4;
-
-/// Decimals of letters' outlines, mm: nothing is measured on them, and they are most of a file.
-const LETTER_DECIMALS: usize = 3;
 
 /// Black, as short as it can be said.
 const BLACK: &str = "#000";
@@ -28,6 +29,15 @@ const BLACK: &str = "#000";
 ///
 /// A letter that the typeface lacks.
 pub fn svg(plate: &Plate) -> Result<String, WriteError> {
+    LETTERS.with_borrow_mut(|letters| written(plate, letters))
+}
+
+thread_local! {
+    /// Letters stay written for the next plate of the same thread.
+    static LETTERS: RefCell<Letters> = RefCell::default();
+}
+
+fn written(plate: &Plate, letters: &mut Letters) -> Result<String, WriteError> {
     let (width, height) = (plate.size.width, plate.size.height);
     let mut document = Document::new()
         .set("width", format!("{}mm", fixed(width, DECIMALS)))
@@ -46,7 +56,7 @@ pub fn svg(plate: &Plate) -> Result<String, WriteError> {
             .set("stroke-linejoin", "round");
         let mut used = false;
         for mark in plate.marks.iter().filter(|mark| mark.layer == layer) {
-            group = group.add(element(mark, height)?);
+            group = group.add(element(mark, height, letters)?);
             used = true;
         }
         if used {
@@ -56,23 +66,20 @@ pub fn svg(plate: &Plate) -> Result<String, WriteError> {
     Ok(format!("{document}\n"))
 }
 
-fn element(mark: &Mark, plate_height: f64) -> Result<Path, WriteError> {
+fn element(mark: &Mark, plate_height: f64, letters: &mut Letters) -> Result<Path, WriteError> {
     Ok(match &mark.ink {
-        Ink::Stroke { path, line } => stroked(
-            Path::new().set("d", data(path, plate_height, DECIMALS)),
-            line,
-        ),
+        Ink::Stroke { path, line } => stroked(Path::new().set("d", data(path, plate_height)), line),
         Ink::Fill { path, shade } => {
             let fill = match shade {
                 Shade::Black => BLACK,
                 Shade::White => "#fff",
             };
             Path::new()
-                .set("d", data(path, plate_height, DECIMALS))
+                .set("d", data(path, plate_height))
                 .set("fill", fill)
                 .set("stroke", "none")
         }
-        Ink::Text(text) => lettered(text, plate_height)?,
+        Ink::Text(text) => lettered(text, plate_height, letters)?,
     })
 }
 
@@ -93,12 +100,11 @@ fn stroked(path: Path, line: &Line) -> Path {
     path
 }
 
-fn lettered(text: &Text, plate_height: f64) -> Result<Path, WriteError> {
+fn lettered(text: &Text, plate_height: f64, letters: &mut Letters) -> Result<Path, WriteError> {
     lettering::check(&text.words)?;
-    let outline = lettering::outline(text);
     let path = Path::new()
         .set("aria-label", text.words.as_str())
-        .set("d", data(&outline, plate_height, LETTER_DECIMALS))
+        .set("d", letters.data(text, plate_height))
         .set("fill", BLACK);
     Ok(if text.heavy {
         let stroke = lettering::heavy_stroke(text.height);
@@ -108,7 +114,7 @@ fn lettered(text: &Text, plate_height: f64) -> Result<Path, WriteError> {
     })
 }
 
-fn data(path: &BezPath, plate_height: f64, decimals: usize) -> String {
+fn data(path: &BezPath, plate_height: f64) -> String {
     let mut out = Vec::with_capacity(path.elements().len() * 24);
     for element in path.elements() {
         let (command, points): (u8, &[Point]) = match element {
@@ -123,9 +129,9 @@ fn data(path: &BezPath, plate_height: f64, decimals: usize) -> String {
             if index > 0 {
                 out.push(b' ');
             }
-            push_fixed(&mut out, point.x, decimals);
+            push_fixed(&mut out, point.x, DECIMALS);
             out.push(b' ');
-            push_fixed(&mut out, plate_height - point.y, decimals);
+            push_fixed(&mut out, plate_height - point.y, DECIMALS);
         }
     }
     // Commands and numbers are always text.

@@ -122,7 +122,8 @@ fn lettering_is_the_outline_of_its_words_and_names_them() {
         (found.bottom(), 90.5 - ink.y0),
     ] {
         let read = f64::from(read) * mm;
-        assert!((read - drawn).abs() < 0.002, "{read} against {drawn}");
+        // Letter and place are each rounded to a hundredth.
+        assert!((read - drawn).abs() < 0.011, "{read} against {drawn}");
     }
 }
 
