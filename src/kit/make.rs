@@ -223,7 +223,7 @@ fn taken(
         name: entry.svg.clone(),
         ..taken.file
     };
-    let put = sink.put_as(&file, &taken.svg);
+    let put = sink.put_again(&file, &taken.path, &taken.svg);
     Some(put.map_err(KitError::from).map(|()| Made {
         entry,
         pages: taken.pages,

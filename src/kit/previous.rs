@@ -26,6 +26,8 @@ pub(super) struct Volumes(HashMap<String, Option<Arc<Vec<PackedPage>>>>);
 pub(super) struct Taken {
     pub(super) entry: PatternEntry,
     pub(super) svg: Vec<u8>,
+    /// The drawing's file in the issue before.
+    pub(super) path: PathBuf,
     /// The drawing's size and hash, which it was found to have.
     pub(super) file: FileEntry,
     pub(super) pages: Vec<PackedPage>,
@@ -90,6 +92,7 @@ impl Previous {
         let pages = pages.get(first..first.checked_add(entry.pages)?)?;
         Some(Taken {
             svg: self.whole(&entry.svg)?,
+            path: self.folder.join(&entry.svg),
             file: self.files.get(&entry.svg)?.clone(),
             entry: entry.clone(),
             pages: pages.to_vec(),

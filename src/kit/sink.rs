@@ -40,6 +40,29 @@ impl Sink {
         Ok(entry)
     }
 
+    /// Takes a file that stands in the issue before with these bytes: under a second name where the
+    /// system can, since issues are never changed once they are made, or else written again.
+    pub(super) fn put_again(
+        &self,
+        entry: &FileEntry,
+        there: &Path,
+        bytes: &[u8],
+    ) -> Result<(), WriteError> {
+        let linked = match self {
+            Self::Folder(folder) => {
+                // A link in its place would be taken over as the link that it is.
+                fs::symlink_metadata(there).is_ok_and(|there| there.is_file())
+                    && fs::hard_link(there, folder.join(&entry.name)).is_ok()
+            }
+            Self::Nowhere => true,
+        };
+        if linked {
+            Ok(())
+        } else {
+            self.put_as(entry, bytes)
+        }
+    }
+
     /// Takes a file whose entry is known to be that of these bytes.
     pub(super) fn put_as(&self, entry: &FileEntry, bytes: &[u8]) -> Result<(), WriteError> {
         if let Self::Folder(folder) = self {
