@@ -1,6 +1,6 @@
 //! Whether a print came out full size, from what its check rulers read.
 //!
-//! [`estimate`] makes a scale across and down, with its uncertainty, of readings; [`Squareness`]
+//! [`estimate()`] makes a scale across and down, with its uncertainty, of readings; [`Squareness`]
 //! does the same for a figure's two diagonals. [`judge`] says what that makes of a cut, [`faults`]
 //! which settings of a print dialog would give it, and [`Printer`] draws sheets that print true.
 //!

@@ -21,7 +21,7 @@ use unpack::Budget;
 /// Most pages that are read.
 const MOST_PAGES: usize = 20_000;
 
-/// Reads a PDF. Files from elsewhere go through [`guard`] first.
+/// Reads a PDF. Files from elsewhere go through [`guard()`] first.
 pub(crate) fn read(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
     let repacked = find(&bytes, b"/ObjStm").is_some();
     let file = Pdf::new(Arc::new(bytes)).map_err(|error| match error {
