@@ -1,7 +1,6 @@
 //! The whole way through, for one definition.
 
 use crate::draft::{draw, oblique_view};
-use crate::drawing::fixed;
 use crate::drawing::lettering::MissingLetter;
 use crate::pattern::{Finding, Pattern, solve};
 use crate::scale::Printer;
@@ -195,27 +194,13 @@ fn refuse_what_stops(pattern: &Pattern) -> Result<(), ProduceError> {
         .findings
         .iter()
         .filter(|finding| finding.stops())
-        .map(|finding| Problem::new(finding.message.clone()).hint(how_to_go_on(finding)))
+        .map(|finding| Problem::new(finding.message.clone()).hint(finding.how_to_go_on()))
         .collect();
     if problems.is_empty() {
         Ok(())
     } else {
         Err(ProduceError::Definition(problems))
     }
-}
-
-/// What to do about a finding that stops a pattern, with the words to accept it where it may be.
-fn how_to_go_on(finding: &Finding) -> String {
-    if !finding.acceptable {
-        return finding.hint.clone();
-    }
-    let value = finding.measure.map_or(0.0, |measure| measure.value());
-    format!(
-        "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {}`, `by`, `because`",
-        finding.hint,
-        finding.name,
-        fixed(value, 3)
-    )
 }
 
 /// Why a definition gave nothing.

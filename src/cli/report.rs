@@ -52,7 +52,7 @@ pub(super) fn findings(file: &Path, findings: &[Finding], least: Severity) -> St
                 Some(accepted) => format!("  by {}: {}\n", accepted.by, accepted.because),
                 // A note asks for nothing.
                 None if finding.severity == Severity::Note => String::new(),
-                None => format!("  hint: {}\n", finding.hint),
+                None => format!("  hint: {}\n", finding.how_to_go_on()),
             };
             format!(
                 "{}: {}: {}{place}\n{next}",

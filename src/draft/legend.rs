@@ -2,6 +2,7 @@
 //!
 //! Samples stand in the frame's layer: whoever follows the cut layer must meet cut lines only.
 
+use super::printed;
 use crate::drawing::{Anchor, Block, Layer, Line as Pen, LineType, Mark, Text, Width};
 use crate::outline::CURVE_TOLERANCE;
 use crate::pattern::Pattern;
@@ -40,7 +41,7 @@ pub(super) fn figure(pattern: &Pattern) -> Block {
             vec![line(LineType::LongDashDoubleDot, Width::Thin)],
         ));
     }
-    if !pattern.keep_outs.is_empty() {
+    if !printed::keep_outs(pattern).is_empty() {
         entries.push((
             "keep out: cut nothing here",
             vec![line(LineType::Dashed, Width::Medium)],

@@ -122,6 +122,20 @@ impl Finding {
         }
     }
 
+    /// What to do about it; where it stops a pattern and may be accepted, with the words to accept it.
+    pub fn how_to_go_on(&self) -> String {
+        if !(self.stops() && self.acceptable) {
+            return self.hint.clone();
+        }
+        let value = self.measure.map_or(0.0, Measure::value);
+        format!(
+            "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {}`, `by`, `because`",
+            self.hint,
+            self.name,
+            fixed(value, 3)
+        )
+    }
+
     /// Whether it keeps the pattern from being drawn.
     pub fn stops(&self) -> bool {
         self.severity == Severity::Error && self.accepted.is_none()

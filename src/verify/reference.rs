@@ -5,6 +5,7 @@ use super::seen::CutLine;
 use crate::outline::{Segment, Side};
 use crate::panel::DatumEdge;
 use crate::pattern::Pattern;
+use crate::spec::LineKind;
 use kurbo::{Affine, Line, Point, Rect};
 
 /// How near straight pieces follow an arc, mm.
@@ -14,7 +15,7 @@ const FLAT: f64 = 0.002;
 #[derive(Debug, Clone)]
 pub struct Reference {
     pub(crate) cut: CutLine,
-    /// Box round each opening.
+    /// Box round each opening and each line to trim along.
     pub(crate) openings: Vec<Rect>,
     to_page: Affine,
     edge: DatumEdge,
@@ -23,7 +24,7 @@ pub struct Reference {
 }
 
 impl Reference {
-    /// The cut line of a solved pattern.
+    /// The cut line of a solved pattern, lines to trim along among it.
     pub fn of(pattern: &Pattern) -> Self {
         // Seen with the datum edge at the head, the panel lies half a turn round.
         let to_page = if pattern.orientation.datum_at_head() {
@@ -40,6 +41,19 @@ impl Reference {
                     append(&side, to_page, &mut pieces);
                 }
             }
+            let own = CutLine {
+                pieces: pieces[from..].to_vec(),
+            };
+            openings.extend(own.bounds());
+        }
+        for line in pattern
+            .lines
+            .iter()
+            .filter(|line| line.kind == LineKind::Trim)
+        {
+            let from = pieces.len();
+            let sides = line.points.windows(2);
+            pieces.extend(sides.map(|ends| to_page * Line::new(ends[0], ends[1])));
             let own = CutLine {
                 pieces: pieces[from..].to_vec(),
             };

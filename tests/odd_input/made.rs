@@ -164,6 +164,18 @@ pub fn made_pattern(family: Option<&str>, dice: &mut Dice) -> Vec<u8> {
             writeln!(text, "diameter = {}", dice.length()).unwrap();
         }
     }
+    if dice.one_in(5) {
+        let kind = dice.pick(&["trim", "fold"]);
+        let y = dice.between(5.0, height);
+        writeln!(
+            text,
+            "[[line]]\nname = \"line\"\nkind = \"{kind}\"\npoints = [[{:.2}, {y:.2}], [{:.2}, {:.2}]]",
+            dice.between(0.0, width / 2.0),
+            dice.between(width / 2.0, width),
+            dice.between(5.0, height)
+        )
+        .unwrap();
+    }
     let openings = if dice.one_in(10) {
         12
     } else {

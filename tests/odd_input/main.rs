@@ -19,10 +19,11 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 use trimloft::draft::draw;
-use trimloft::pattern::solve;
+use trimloft::pattern::{Finding, solve};
 use trimloft::shape::Library;
 use trimloft::sheet::{PageTurn, Paper, Setup, plate, sheets};
 use trimloft::spec::{PatternSpec, Source};
+use trimloft::verify::{Against, Outcome, Reference, prove};
 use trimloft::write::{pdf, svg};
 
 /// Longest time for one case. A test build is some times slower, and shares its machine.
@@ -167,7 +168,26 @@ fn drawn(source: &Source, library: &Library, setup: &Setup) -> Option<usize> {
     let drawing = draw(&pattern).ok()?;
     let picture = svg(&plate(&drawing).ok()?).unwrap();
     let set = sheets(&drawing, setup).ok()?;
-    Some(picture.len() + pdf(&set).unwrap().len())
+    let sheets = pdf(&set).unwrap();
+    let length = picture.len() + sheets.len();
+    if !pattern.findings.iter().any(Finding::stops) {
+        let reference = Reference::of(&pattern);
+        assert_sound(picture.into_bytes(), &reference);
+        assert_sound(sheets, &reference);
+    }
+    Some(length)
+}
+
+/// What may be drawn proves right when it is read back.
+fn assert_sound(bytes: Vec<u8>, reference: &Reference) {
+    let against = Against {
+        reference: Some(reference),
+        scales: None,
+    };
+    let report = prove(bytes, against).unwrap_or_else(|error| panic!("{error}"));
+    let worst = report.outcome();
+    let told: Vec<String> = report.of(worst).map(ToString::to_string).collect();
+    assert_eq!(worst, Outcome::Sound, "{told:?}");
 }
 
 /// Most memory that this process has held so far, kB, where the system tells.
