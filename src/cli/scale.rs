@@ -341,6 +341,18 @@ fn save(
     .map_err(Failure::falls_short)?;
     write_whole(file, printer.to_toml().as_bytes())
         .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
-    eprintln!("wrote {}", file.display());
+    let lay = match args.printed.lie {
+        LieArg::Upright => {
+            "as read on sheets that stand upright; hint: had they their long side across, say \
+             `--lie lying`"
+        }
+        LieArg::Lying => "as read on sheets with their long side across",
+    };
+    eprintln!(
+        "wrote {}, {} on {}: {lay}",
+        file.display(),
+        name,
+        paper.name()
+    );
     Ok(printer)
 }

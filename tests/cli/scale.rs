@@ -95,7 +95,7 @@ fn a_printer_is_kept_and_sheets_are_drawn_for_it() {
     bench
         .run("scale --across 99.4 --down 99.7 --save front-desk.toml --name \"front desk\" --measured 2026-03-02")
         .exits(0)
-        .says(&["wrote front-desk.toml"]);
+        .says(&["wrote front-desk.toml, front desk on iso_a4_210x297mm: as read on sheets that stand upright; hint: ", "`--lie lying`\n"]);
     assert_eq!(
         String::from_utf8(bench.read("front-desk.toml")).unwrap(),
         PRINTER
