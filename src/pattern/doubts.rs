@@ -2,7 +2,7 @@
 
 use super::opening::Placed;
 use super::relief::sharp_inner_corner;
-use super::{Basis, Centreline, Finding, Locator, Opening, Panel, Severity};
+use super::{Basis, Centreline, Clear, Finding, Locator, Opening, Panel, Severity};
 use crate::centre::{Agreement, ArcCentre, ArcResidual, Centre};
 use crate::drawing::fixed;
 use crate::panel::Orientation;
@@ -95,6 +95,29 @@ fn about_arcs(arcs: &ArcCentre) -> Option<Finding> {
         ),
         "measure the distances to the mark again",
     ))
+}
+
+/// Openings whose middle is known less well than the gap that was asked for in them.
+pub(super) fn about_gaps(centreline: &Centreline, spacings: &[Clear]) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = vec![];
+    for clear in spacings.iter().filter(|clear| clear.gap > 0.0) {
+        let at = clear.now.on_opening;
+        let name = format!("centre: {}", clear.opening);
+        let known = centreline.uncertainty_at(at.y).unwrap_or(0.0);
+        if known <= clear.gap || findings.iter().any(|finding| finding.name == name) {
+            continue;
+        }
+        let message = format!(
+            "the centre is known to {} mm only at `{}`, where a gap of {} mm was asked for: the \
+             opening is as much wider",
+            fixed(known, 1),
+            clear.opening,
+            fixed(clear.gap, 1)
+        );
+        let hint = "read the centre again, and one pair more, before anything is cut";
+        findings.push(warning(&name, message, hint));
+    }
+    findings
 }
 
 /// Doubts about openings as they were given.

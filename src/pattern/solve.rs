@@ -3,7 +3,7 @@
 use super::allowance::{Allowances, known_material};
 use super::around::Working;
 use super::developed::developed;
-use super::doubts::{about_centre, about_openings};
+use super::doubts::{about_centre, about_gaps, about_openings};
 use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
 use super::finding::accept;
@@ -106,6 +106,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         outline,
     };
     let mut findings = about_centre(&centreline, &locators);
+    findings.extend(about_gaps(&centreline, &spacings));
     findings.extend(about_surface(&surface, &parts, &developed, &openings));
     findings.extend(about_openings(&placed, &openings, &panel, orientation));
     findings.extend(judge(&Judged {

@@ -358,3 +358,24 @@ fn what_was_accepted_and_is_gone_is_told() {
         Severity::Warning
     );
 }
+
+#[test]
+fn a_centre_known_less_well_than_the_gap_is_told() {
+    let tables = |reading: f64| {
+        format!(
+            "[centreline]\nreading = {reading}\n[[centreline.pair]]\nname = \"clips\"\nleft = 100\n\
+             right = 900\nfrom_datum = 100\n{}[clearance]\ngap = 4\n{}",
+            window("neck", 60.0, 60.0, "0", 120.0),
+            crate::around("hole", "\"neck\"", "follow = \"box\"")
+        )
+    };
+    let finding = found(&panel(&tables(6.0)), "centre: hole");
+    assert_eq!(finding.severity, Severity::Warning);
+    assert!(
+        finding.message.contains("a gap of 4 mm was asked for"),
+        "{}",
+        finding.message
+    );
+    let sure = solved(&panel(&tables(0.5)));
+    assert!(!sure.findings.iter().any(|one| one.name == "centre: hole"));
+}
