@@ -2,7 +2,7 @@
 
 use super::measure::{length, tool_size};
 use crate::clearance::{Kind, Row};
-use crate::drawing::{Block, Cell, Column, fixed};
+use crate::drawing::{Block, fixed};
 use crate::length::Units;
 use crate::pattern::{Clearances, Pattern};
 
@@ -63,16 +63,7 @@ fn terms(clearance: &Clearances) -> Block {
             row.reason,
         ]
     };
-    table(
-        &heads,
-        clearance
-            .budget
-            .rows()
-            .into_iter()
-            .map(row)
-            .map(Vec::from)
-            .collect(),
-    )
+    Block::table(&heads, clearance.budget.rows().into_iter().map(row))
 }
 
 fn kept(pattern: &Pattern) -> Block {
@@ -84,7 +75,7 @@ fn kept(pattern: &Pattern) -> Block {
         ("At worst case", true),
     ];
     let rows = pattern.spacings.iter().map(|clear| {
-        vec![
+        [
             clear.part.clone(),
             length(clear.now.distance, pattern.units),
             length(clear.after_moves.distance, pattern.units),
@@ -92,21 +83,5 @@ fn kept(pattern: &Pattern) -> Block {
             length(clear.at_worst, pattern.units),
         ]
     });
-    table(&heads, rows.collect())
-}
-
-fn table(heads: &[(&str, bool)], rows: Vec<Vec<String>>) -> Block {
-    Block::Table {
-        columns: heads
-            .iter()
-            .map(|(head, right)| Column {
-                head: (*head).into(),
-                right: *right,
-            })
-            .collect(),
-        rows: rows
-            .into_iter()
-            .map(|row| row.into_iter().map(Cell::Words).collect())
-            .collect(),
-    }
+    Block::table(&heads, rows)
 }

@@ -1,6 +1,5 @@
 //! The usual cautions, and whom they defer to.
 
-use super::steps::is_metal;
 use crate::drawing::fixed;
 use crate::pattern::Pattern;
 use crate::spec::Guarded;
@@ -45,7 +44,7 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
     if !about.is_empty() {
         cautions.push(format!("Panel: {}. Cut edges are sharp.", about.join(", ")));
     }
-    if is_metal(pattern) {
+    if pattern.panel.is_metal() {
         cautions.push(
             "Sheet metal: wear gloves, let no edge touch a wire or a hose, leave no chip behind."
                 .to_owned(),

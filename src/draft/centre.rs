@@ -2,7 +2,7 @@
 
 use super::measure::length;
 use crate::centre::{Agreement, ArcCentre, Centre};
-use crate::drawing::{Block, Cell, Column, fixed};
+use crate::drawing::{Block, fixed};
 use crate::pattern::{Basis, Opening, Pattern};
 
 /// The centre in plain words, and what was read for it.
@@ -99,7 +99,7 @@ fn beside_the_gap(pattern: &Pattern, opening: &Opening) -> String {
 
 fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
     let rows = centre.residuals().iter().map(|residual| {
-        vec![
+        [
             residual.name.clone(),
             length(residual.depth, pattern.units),
             length(residual.middle, pattern.units),
@@ -107,21 +107,21 @@ fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
             length(residual.explained, pattern.units),
         ]
     });
-    table(
-        [
-            "Pair",
-            "From datum edge",
-            "Its middle",
-            "Off the centre by",
-            "Explained",
+    Block::table(
+        &[
+            ("Pair", false),
+            ("From datum edge", false),
+            ("Its middle", true),
+            ("Off the centre by", true),
+            ("Explained", true),
         ],
-        rows.collect(),
+        rows,
     )
 }
 
 fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
     let rows = arcs.residuals().iter().map(|residual| {
-        vec![
+        [
             residual.name.clone(),
             residual.what.into(),
             length(residual.measured, pattern.units),
@@ -129,15 +129,15 @@ fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
             length(residual.explained, pattern.units),
         ]
     });
-    table(
-        [
-            "Arcs",
-            "Distance",
-            "Measured",
-            "Off the fit by",
-            "Explained",
+    Block::table(
+        &[
+            ("Arcs", false),
+            ("Distance", false),
+            ("Measured", true),
+            ("Off the fit by", true),
+            ("Explained", true),
         ],
-        rows.collect(),
+        rows,
     )
 }
 
@@ -147,22 +147,5 @@ fn signed(mm: f64, pattern: &Pattern) -> String {
         format!("+{words}")
     } else {
         words
-    }
-}
-
-fn table(heads: [&str; 5], rows: Vec<Vec<String>>) -> Block {
-    Block::Table {
-        columns: heads
-            .into_iter()
-            .enumerate()
-            .map(|(i, head)| Column {
-                head: head.into(),
-                right: i >= 2,
-            })
-            .collect(),
-        rows: rows
-            .into_iter()
-            .map(|row| row.into_iter().map(Cell::Words).collect())
-            .collect(),
     }
 }

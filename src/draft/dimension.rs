@@ -235,6 +235,19 @@ fn arrow(tip: Point, pointing: Vec2) -> Mark {
     arrow_in(Layer::Dimensions, tip, pointing)
 }
 
+/// Words in the border of a picture, their middle at `at`, turned by so many degrees.
+pub(super) fn beside_picture(words: String, at: Point, turn: f64) -> Mark {
+    let text = Text {
+        words,
+        at,
+        height: FIGURES,
+        anchor: Anchor::Middle,
+        turn,
+        heavy: false,
+    };
+    Mark::text(Layer::Text, text)
+}
+
 /// A filled arrowhead.
 pub(super) fn arrow_in(layer: Layer, tip: Point, pointing: Vec2) -> Mark {
     let back = tip - pointing * ARROW;

@@ -2,7 +2,7 @@
 
 use super::measure::length;
 use super::{budget, cautions, centre, finding_marks, legend, stance, steps, tape_check};
-use crate::drawing::{Block, Cell, Column};
+use crate::drawing::Block;
 use crate::outline::Side;
 use crate::panel::Direction;
 use crate::pattern::{Locator, Opening, Pattern};
@@ -43,30 +43,18 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
 /// One row for each opening, with what a tape can check.
 fn openings(pattern: &Pattern) -> Block {
     let heads = [
-        "Opening",
-        "Width",
-        "Depth",
-        "Corner radii",
-        "From centreline",
-        "From datum edge",
+        ("Opening", false),
+        ("Width", true),
+        ("Depth", true),
+        ("Corner radii", false),
+        ("From centreline", false),
+        ("From datum edge", false),
     ];
-    let columns = heads
-        .into_iter()
-        .enumerate()
-        .map(|(i, head)| Column {
-            head: head.into(),
-            right: (1..=2).contains(&i),
-        })
-        .collect();
-    let rows = pattern
-        .openings
-        .iter()
-        .map(|opening| row(pattern, opening))
-        .collect();
-    Block::Table { columns, rows }
+    let rows = pattern.openings.iter().map(|opening| row(pattern, opening));
+    Block::table(&heads, rows)
 }
 
-fn row(pattern: &Pattern, opening: &Opening) -> Vec<Cell> {
+fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
     let bounds = opening.outline.bounds();
     let edge = pattern.panel.edge.at(bounds.center().x);
     let (depth, from_datum) = if opening.is_open() {
@@ -87,9 +75,6 @@ fn row(pattern: &Pattern, opening: &Opening) -> Vec<Cell> {
         from_centre.join("; "),
         from_datum,
     ]
-    .into_iter()
-    .map(Cell::Words)
-    .collect()
 }
 
 /// An offset with the vehicle's side: `142 mm left`.

@@ -5,13 +5,13 @@
 //! 30 degrees, at half its length: a cabinet projection (ISO 5456-3; from memory) with the receding
 //! axis laid lower than its usual 45 degrees, where a panel that leans by 20 hides its own curve.
 
-use super::dimension::LabelLine;
+use super::dimension::{LabelLine, beside_picture};
 use super::field::Field;
 use super::in_space::{
     SpaceLine, extent, flattened, outline_on, over_panel, section_at, surface_of, way_of,
 };
 use super::leader::{Start, around};
-use crate::drawing::{Anchor, Layer, Line as Pen, LineType, Mark, Text, Width, lettering};
+use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width, lettering};
 use crate::outline::Outline;
 use crate::panel::Direction;
 use crate::pattern::{Part, Pattern};
@@ -261,19 +261,7 @@ impl<'a> Scene<'a> {
             ),
         ]
         .into_iter()
-        .map(|(words, at, turn)| {
-            Mark::text(
-                Layer::Text,
-                Text {
-                    words,
-                    at,
-                    height: 3.5,
-                    anchor: Anchor::Middle,
-                    turn,
-                    heavy: false,
-                },
-            )
-        })
+        .map(|(words, at, turn)| beside_picture(words, at, turn))
         .collect()
     }
 }

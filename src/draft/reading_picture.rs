@@ -1,12 +1,12 @@
 //! A small picture of the panel as its reader sees it, with the readings of the centre on it.
 
-use super::dimension::LabelLine;
+use super::dimension::{LabelLine, beside_picture};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::length;
 use super::opening::cross;
 use crate::centre::{Centre, Readings, Zero};
-use crate::drawing::{Anchor, Layer, Line as Pen, LineType, Mark, Text, Width, fixed, lettering};
+use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width, fixed, lettering};
 use crate::length::Units;
 use crate::panel::{Direction, Orientation};
 use crate::sheet::Plate;
@@ -196,17 +196,7 @@ impl Picture {
             ("not to scale".to_owned(), Point::new(20.0, 5.0), 0.0),
         ]
         .into_iter()
-        .map(|(words, at, turn)| {
-            let text = Text {
-                words,
-                at,
-                height: 3.5,
-                anchor: Anchor::Middle,
-                turn,
-                heavy: false,
-            };
-            Mark::text(Layer::Text, text)
-        })
+        .map(|(words, at, turn)| beside_picture(words, at, turn))
         .collect()
     }
 }

@@ -2,7 +2,6 @@
 
 use super::measure::{figure, length, tool_size};
 use crate::length::Units;
-use crate::material;
 use crate::pattern::{Basis, Opening, Pattern, Relief};
 use crate::spec::LineKind;
 
@@ -63,7 +62,7 @@ fn saw(pattern: &Pattern) -> String {
         .filter(|opening| !opening.is_round_hole())
         .map(Opening::name)
         .collect();
-    let how = if is_metal(pattern) {
+    let how = if pattern.panel.is_metal() {
         "Cut with snips or a fine blade"
     } else {
         "Saw"
@@ -98,18 +97,13 @@ fn along_lines(pattern: &Pattern) -> Vec<String> {
 }
 
 fn deburr(pattern: &Pattern) -> String {
-    if is_metal(pattern) {
+    if pattern.panel.is_metal() {
         "Deburr both faces of every cut edge with a file, and round its corners: thin sheet cuts \
          hands and wiring."
             .into()
     } else {
         "Take off the burr on both faces with a blade or fine paper.".into()
     }
-}
-
-/// Whether the panel is sheet metal.
-pub(super) fn is_metal(pattern: &Pattern) -> bool {
-    material::find(&pattern.panel.material).is_ok_and(|material| material.is_metal)
 }
 
 fn find_the_middle(pattern: &Pattern) -> String {

@@ -5,7 +5,7 @@ use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::length;
 use super::view::View;
-use crate::drawing::{Block, Cell, Column, Layer, Mark};
+use crate::drawing::{Block, Cell, Layer, Mark};
 use crate::pattern::{Locator, Pattern};
 use kurbo::Point;
 
@@ -84,30 +84,14 @@ pub(super) fn table(pattern: &Pattern, locators: &[Locator]) -> Option<Block> {
             row(&b.0, &format!("{} (diagonal)", d.0), b.1, d.1);
         }
     }
-    let columns = [
+    let heads = [
         ("From", false),
         ("To", false),
         ("Distance", true),
         ("Right?", false),
-    ]
-    .map(|(head, right)| Column {
-        head: head.into(),
-        right,
-    });
-    let rows: Vec<Vec<Cell>> = rows
-        .into_iter()
-        .map(|words| {
-            words
-                .into_iter()
-                .map(Cell::Words)
-                .chain([Cell::TickBox])
-                .collect()
-        })
-        .collect();
-    (!rows.is_empty()).then_some(Block::Table {
-        columns: columns.into(),
-        rows,
-    })
+    ];
+    let with_box = |words: [String; 3]| words.map(Cell::Words).into_iter().chain([Cell::TickBox]);
+    (!rows.is_empty()).then(|| Block::table(&heads, rows.into_iter().map(with_box)))
 }
 
 /// Locators to be checked against each other, each pair once: all where they are few, else each

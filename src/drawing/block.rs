@@ -59,6 +59,12 @@ pub enum Cell {
     Blank,
 }
 
+impl From<String> for Cell {
+    fn from(words: String) -> Self {
+        Self::Words(words)
+    }
+}
+
 /// One block of an instruction sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
@@ -88,6 +94,27 @@ pub enum Block {
         /// Words under it; may be empty.
         caption: String,
     },
+}
+
+impl Block {
+    /// A table; each head says whether what stands under it are numbers.
+    pub fn table<R, C>(heads: &[(&str, bool)], rows: impl IntoIterator<Item = R>) -> Self
+    where
+        R: IntoIterator<Item = C>,
+        C: Into<Cell>,
+    {
+        let column = |&(head, right): &(&str, bool)| Column {
+            head: head.into(),
+            right,
+        };
+        Self::Table {
+            columns: heads.iter().map(column).collect(),
+            rows: rows
+                .into_iter()
+                .map(|row| row.into_iter().map(Into::into).collect())
+                .collect(),
+        }
+    }
 }
 
 impl TitleBlock {

@@ -3,7 +3,7 @@
 use super::handover;
 use super::{held_back, removal_order};
 use crate::draft::general_cautions;
-use crate::drawing::{Block, Cell, Column, fixed};
+use crate::drawing::{Block, Cell, fixed};
 use crate::spec::{BoltPosition, Fastener, KitPanel, KitSpec, Problem, Torque};
 
 /// Tools that every fitting takes, besides those of fasteners and bolts.
@@ -48,15 +48,10 @@ pub(super) fn heading(words: &str) -> Block {
     Block::Heading(words.into())
 }
 
+/// A table with no numbers in it.
 pub(super) fn table(heads: &[&str], rows: Vec<Vec<Cell>>) -> Block {
-    let columns = heads.iter().map(|head| Column {
-        head: (*head).into(),
-        right: false,
-    });
-    Block::Table {
-        columns: columns.collect(),
-        rows,
-    }
+    let heads: Vec<(&str, bool)> = heads.iter().map(|head| (*head, false)).collect();
+    Block::table(&heads, rows)
 }
 
 pub(super) fn words(text: impl Into<String>) -> Cell {

@@ -26,12 +26,25 @@ pub enum OpeningError {
     Outline(OutlineError),
 }
 
+impl OpeningError {
+    /// What to do about it, where that is not plain from what it says.
+    pub fn hint(&self) -> Option<&'static str> {
+        match self {
+            Self::NoParts => Some("name at least one part in `around`"),
+            Self::NoTools => Some("list at least one drill or hole saw diameter in `tools`"),
+            Self::PastEdge => Some("check the part's `from_datum`"),
+            Self::BadNumber | Self::RadiusTooLarge { .. } | Self::Outline(_) => None,
+        }
+    }
+}
+
 impl fmt::Display for OpeningError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoParts => out.write_str("the opening goes round no part\nhint: name at least one part in `around`"),
-            Self::NoTools => out.write_str("the shop's list of tools is empty\nhint: list at least one drill or hole saw diameter in `tools`"),
-            Self::BadNumber => out.write_str("a clearance, radius or tool diameter is not a number of 0 mm or more"),
+            Self::NoParts => out.write_str("the opening goes round no part"),
+            Self::NoTools => out.write_str("the shop's list of tools is empty"),
+            Self::BadNumber => out
+                .write_str("a clearance, radius or tool diameter is not a number of 0 mm or more"),
             Self::RadiusTooLarge { radius, largest } => write!(
                 out,
                 "a corner radius of `{} mm` comes nearer to the part than its clearance; the largest that clears is {} mm",
@@ -39,7 +52,7 @@ impl fmt::Display for OpeningError {
                 // Rounded down, so that the value named does clear.
                 fixed((largest * 1000.0 + 1e-6).floor() / 1000.0, 3)
             ),
-            Self::PastEdge => out.write_str("the opening lies wholly past the panel's edge\nhint: check the part's `from_datum`"),
+            Self::PastEdge => out.write_str("the opening lies wholly past the panel's edge"),
             Self::Outline(cause) => cause.fmt(out),
         }
     }

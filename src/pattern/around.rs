@@ -85,7 +85,6 @@ impl Working<'_> {
                 parts: parts.iter().map(|part| part.name.clone()).collect(),
                 budget,
                 follow: around.follow,
-                open_at_edge: around.open_at_edge,
                 tool: followed.tool,
                 grown_by: followed.grown_by,
             },
@@ -113,12 +112,9 @@ impl Working<'_> {
                 Follow::Contour => clearance.greater(),
                 Follow::Box => clearance.lesser(),
             };
-            let rest = match around.follow {
-                Follow::Contour => EachWay::even(0.0),
-                Follow::Box => EachWay {
-                    sideways: clearance.sideways - in_space,
-                    depthways: clearance.depthways - in_space,
-                },
+            let rest = EachWay {
+                sideways: (clearance.sideways - in_space).max(0.0),
+                depthways: (clearance.depthways - in_space).max(0.0),
             };
             let outlines = part.grown(in_space, self.thickness).map_err(|error| {
                 let message = format!(
@@ -213,12 +209,9 @@ impl Working<'_> {
             .corner_radius
             .as_ref()
             .and_then(|radius| radius.span.clone());
-        // The error's words end in what to do about it.
-        let words = error.to_string();
-        let (message, hint) = words.split_once("\nhint: ").unwrap_or((&words, ""));
         Problem {
-            message: format!("opening `{}`: {message}", spec.name.value),
-            hint: (!hint.is_empty()).then(|| hint.into()),
+            message: format!("opening `{}`: {error}", spec.name.value),
+            hint: error.hint().map(Into::into),
             span: at.or_else(|| spec.name.span.clone()),
         }
     }

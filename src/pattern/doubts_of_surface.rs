@@ -30,11 +30,9 @@ pub(super) fn about_surface(
         }
     }
     for one in developed {
-        let of_that_name = |opening: &&Opening| {
-            let mut declared = opening.declared.iter();
-            declared.any(|declared| declared.name == one.opening)
-        };
-        let own = openings.iter().filter(of_that_name);
+        let own = openings
+            .iter()
+            .filter(|opening| opening.includes(&one.opening));
         let outlines: Vec<Outline> = own.map(|opening| opening.outline.clone()).collect();
         let square_on = Passage::square_on();
         for found in warnings(&surface.surface, None, &square_on, &outlines) {

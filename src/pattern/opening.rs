@@ -54,6 +54,11 @@ impl Opening {
         names.join(" + ")
     }
 
+    /// Whether the opening of that name in the definition is part of it.
+    pub(super) fn includes(&self, name: &str) -> bool {
+        self.declared.iter().any(|declared| declared.name == name)
+    }
+
     /// Whether it is one full circle.
     pub fn is_round_hole(&self) -> bool {
         let mut sides = self.outline.sides();

@@ -1,5 +1,6 @@
 //! The panel in its frame.
 
+use super::allowance::known_material;
 use crate::outline::{Outline, OutlineError};
 use crate::panel::{DatumEdge, panel_outline};
 use crate::spec::Extent;
@@ -22,6 +23,13 @@ pub struct Panel {
     pub extent: Extent,
     /// Its outline; where the size was not told, one that is large enough for the openings.
     pub outline: Outline,
+}
+
+impl Panel {
+    /// Whether it is sheet metal.
+    pub fn is_metal(&self) -> bool {
+        known_material(&self.material).is_some_and(|material| material.is_metal)
+    }
 }
 
 /// How far a panel of unknown size is taken to reach past its openings, mm.

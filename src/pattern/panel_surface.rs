@@ -14,8 +14,6 @@ pub struct PanelSurface {
     pub surface: Surface,
     /// What smoothing did to the readings of each profile.
     pub smoothings: Vec<Smoothing>,
-    /// How well its readings are known, mm; 0 where it was not read.
-    pub error: f64,
     /// How its curve was told, where it was.
     pub form: Option<FormSpec>,
     both_ways: Option<BothWays>,
@@ -87,7 +85,6 @@ fn flat() -> Result<PanelSurface, SurfaceError> {
     Ok(PanelSurface {
         surface: Surface::new(0.0, Profile::flat(), crate::surface::Along::Across)?,
         smoothings: vec![],
-        error: 0.0,
         form: None,
         both_ways: None,
         thickness: 0.0,
@@ -96,8 +93,8 @@ fn flat() -> Result<PanelSurface, SurfaceError> {
 
 fn curved(spec: &SurfaceSpec, orientation: Orientation) -> Result<PanelSurface, SurfaceError> {
     let rake = in_frame(spec.rake.value.to_radians(), orientation);
-    let (profile, both_ways, smoothings, error) = match &spec.form {
-        FormSpec::Flat => (Profile::flat(), None, vec![], 0.0),
+    let (profile, both_ways, smoothings) = match &spec.form {
+        FormSpec::Flat => (Profile::flat(), None, vec![]),
         FormSpec::Circle {
             size,
             bulges,
@@ -109,33 +106,32 @@ fn curved(spec: &SurfaceSpec, orientation: Orientation) -> Result<PanelSurface, 
                 }
                 CircleSize::Radius(radius) => Profile::circle(radius, *bulges, *crown)?,
             };
-            (circle, None, vec![], 0.0)
+            (circle, None, vec![])
         }
         FormSpec::Profile { one, other, error } => read(one, other.as_ref(), *error)?,
     };
     Ok(PanelSurface {
         surface: Surface::new(rake, profile, spec.along)?,
         smoothings,
-        error,
         form: Some(spec.form.clone()),
         both_ways,
         thickness: 0.0,
     })
 }
 
-type Read = (Profile, Option<BothWays>, Vec<Smoothing>, f64);
+type Read = (Profile, Option<BothWays>, Vec<Smoothing>);
 
 fn read(one: &ProfileSpec, other: Option<&ProfileSpec>, error: f64) -> Result<Read, SurfaceError> {
     let (profile, smoothing) = profile_of_readings(&one.readings.value, error)?;
     let Some(other) = other else {
-        return Ok((profile, None, vec![smoothing], error));
+        return Ok((profile, None, vec![smoothing]));
     };
     let (second, second_smoothing) = profile_of_readings(&other.readings.value, error)?;
     let both = BothWays::new((one.at, profile.clone()), (other.at, second))?;
     // Profiles that differ by no more than they are known show a panel that is curved one way.
     let differ = both.differ_by() > 2.0 * error;
     let smoothings = vec![smoothing, second_smoothing];
-    Ok((profile, differ.then_some(both), smoothings, error))
+    Ok((profile, differ.then_some(both), smoothings))
 }
 
 /// Trouble with the surface itself, at its table.

@@ -27,8 +27,6 @@ pub struct Part {
     pub through: Option<Through>,
     /// The outline is a clearance hole of ISO 273 already: nothing is added to it.
     pub is_clearance: bool,
-    /// What it is, for the instruction sheet.
-    pub what: String,
 }
 
 /// A part's way through a panel that leans, curves, or is not met squarely.
@@ -73,11 +71,11 @@ impl Part {
 
 /// A part at its place.
 pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<Problem>> {
-    let (own, what) = own_outline(spec, placing)?;
+    let own = own_outline(spec, placing)?;
     let place = placing.at(&spec.centre_offset, &spec.from_datum, spec.square_to)?;
     let straight = spec.way.slope.value == 0.0 && spec.way.yaw.value == 0.0;
     if spec.measured == Measured::SquareOn && !(straight && placing.surface.is_plain()) {
-        return coming_through(spec, placing, &own, place, what).map_err(|error| {
+        return coming_through(spec, placing, &own, place).map_err(|error| {
             vec![
                 spec.name
                     .problem(format!("part `{}`: {error}", spec.name.value))
@@ -92,7 +90,6 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
         offset: place.offset,
         through: None,
         is_clearance: matches!(spec.body, PartBody::Bolt { .. }),
-        what,
     })
 }
 
@@ -105,7 +102,6 @@ fn coming_through(
     placing: &Placing<'_>,
     own: &Outline,
     place: Place,
-    what: String,
 ) -> Result<Part, SurfaceError> {
     let (origin, surface) = placing.surface.develop(place.origin)?;
     let way = (spec.way.slope.value, spec.way.yaw.value);
@@ -126,12 +122,11 @@ fn coming_through(
             flat,
         }),
         is_clearance: matches!(spec.body, PartBody::Bolt { .. }),
-        what,
     })
 }
 
 /// The outline about the part's own origin.
-fn own_outline(spec: &PartSpec, placing: &Placing<'_>) -> Result<(Outline, String), Vec<Problem>> {
+fn own_outline(spec: &PartSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Problem>> {
     match &spec.body {
         PartBody::Shape { shape, with } => {
             let family = placing.family(shape)?;
@@ -145,27 +140,20 @@ fn own_outline(spec: &PartSpec, placing: &Placing<'_>) -> Result<(Outline, Strin
                         .hint("take a closed shape such as `window` or `round-hole`"),
                 ]);
             }
-            Ok((placing.outline(family, with, shape)?, shape.value.clone()))
+            placing.outline(family, with, shape)
         }
         PartBody::Bolt { thread, fit } => {
             let known =
                 bolt(&thread.value).map_err(|error| vec![thread.problem(error.to_string())])?;
             let hole = known.hole(*fit);
-            let what = format!("bolt {}, its ISO 273 hole", known.name);
-            Ok((square(hole, hole / 2.0, spec)?, what))
+            square(hole, hole / 2.0, spec)
         }
-        PartBody::Round { kind, diameter } => Ok((
-            square(*diameter, diameter / 2.0, spec)?,
-            format!("{}, measured", kind.word()),
-        )),
+        PartBody::Round { diameter, .. } => square(*diameter, diameter / 2.0, spec),
         PartBody::Tube {
-            nominal,
             outside,
             corner_radius,
-        } => Ok((
-            square(*outside, *corner_radius, spec)?,
-            format!("{} receiver, measured outside", nominal.value),
-        )),
+            ..
+        } => square(*outside, *corner_radius, spec),
     }
 }
 

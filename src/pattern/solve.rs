@@ -112,7 +112,6 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     findings.extend(judge(&Judged {
         panel: &panel,
         orientation,
-        material: allowances.material,
         openings: &openings,
         locators: &locators,
         keep_outs: &keep_outs,

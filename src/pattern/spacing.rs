@@ -26,8 +26,6 @@ pub struct Clearances {
     pub budget: Budget,
     /// How it follows its parts.
     pub follow: Follow,
-    /// Whether it is open at the datum edge.
-    pub open_at_edge: bool,
     /// Diameter of the tool for a box's corners, mm, where one was chosen.
     pub tool: Option<f64>,
     /// How far a box was grown so that the smallest tool clears, mm; mostly 0.
@@ -119,10 +117,7 @@ impl Measuring<'_> {
     }
 
     fn in_worked_out(&self, clearance: &Clearances, part: &Part) -> Option<Clear> {
-        let is_its_own = |opening: &&Opening| {
-            let mut declared = opening.declared.iter();
-            declared.any(|one| one.name == clearance.opening)
-        };
+        let is_its_own = |opening: &&Opening| opening.includes(&clearance.opening);
         self.roomiest(
             part,
             self.openings.iter().filter(is_its_own),

@@ -54,6 +54,12 @@ pub(super) fn text(entry: &Entry<'_>) -> Option<String> {
     Some(text.to_string())
 }
 
+/// One line of text, empty where it is left out.
+pub(super) fn text_or_empty(table: &mut Table<'_>, key: &'static str) -> String {
+    let read = table.optional(key, text);
+    read.map(|read| read.value).unwrap_or_default()
+}
+
 /// One line of text that says something.
 pub(super) fn filled_text(entry: &Entry<'_>) -> Option<String> {
     let text = text(entry)?;

@@ -1,7 +1,7 @@
 //! Reads a kit file, table by table.
 
 use super::check_kit::check;
-use super::field::{choice, date, filled_text, filled_word, length, text, texts};
+use super::field::{choice, date, filled_text, filled_word, length, text_or_empty, texts, units};
 use super::file::read_file;
 use super::kit::{
     BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
@@ -12,7 +12,7 @@ use super::problem::Placed;
 use super::report::Report;
 use super::source::Source;
 use super::table::{Entry, Table};
-use crate::length::{LONGEST, Units};
+use crate::length::LONGEST;
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
@@ -60,9 +60,7 @@ impl KitSpec {
 }
 
 fn kit(file: &mut Table<'_>) -> Option<KitSpec> {
-    let units = file.optional("units", |entry| choice(entry, &Units::ALL, Units::word));
-    let units = units.map_or(Units::Mm, |units| units.value);
-    file.reading.units.set(units);
+    let units = units(file);
     let identity = file.table("kit", identity);
     let patterns = file.tables("pattern", 1..=MOST_PATTERNS, pattern);
     let bolts = file.tables("bolt", 0..=MOST_POSITIONS, bolt);
@@ -205,11 +203,6 @@ fn carried(table: &mut Table<'_>) -> Option<CarriedSpec> {
         name: name?.value,
         mass: mass?,
     })
-}
-
-fn text_or_empty(table: &mut Table<'_>, key: &'static str) -> String {
-    let read = table.optional(key, text);
-    read.map(|read| read.value).unwrap_or_default()
 }
 
 fn count_or_one(table: &mut Table<'_>, key: &'static str) -> u32 {

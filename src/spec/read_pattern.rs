@@ -3,7 +3,8 @@
 use super::check_parts::{check_around, check_passage};
 use super::check_pattern::{check_all_names, check_edge, check_orientation, check_places};
 use super::field::{
-    ANY_LENGTH, choice, date, filled_text, filled_word, length, text, texts, units, word, yes_or_no,
+    ANY_LENGTH, choice, date, filled_text, filled_word, length, text_or_empty, texts, units, word,
+    yes_or_no,
 };
 use super::file::read_file;
 use super::pairs::Pairs;
@@ -196,10 +197,6 @@ fn edge(entry: &Entry<'_>) -> Option<Vec<Placed<(f64, f64)>>> {
 
 pub(super) fn direction(entry: &Entry<'_>) -> Option<Direction> {
     choice(entry, &Direction::ALL, Direction::word)
-}
-
-fn text_or_empty(table: &mut Table<'_>, key: &'static str) -> String {
-    or_empty(table.optional(key, text))
 }
 
 fn or_empty<T: Default>(read: Option<Placed<T>>) -> T {

@@ -1,18 +1,10 @@
 //! Whole kits issued, issued again, and revised with one pattern changed.
 
 use super::many::definitions;
-use super::process::{BINARY, cpu_of_children, greatest_memory};
+use super::process::{BINARY, Took, run};
 use std::fmt::Write;
 use std::path::Path;
-use std::process::{Command, Stdio};
-use std::time::{Duration, Instant};
-
-/// What one run took.
-struct Took {
-    wall: f64,
-    cpu: f64,
-    memory: f64,
-}
+use std::process::Command;
 
 /// Prints time and memory for kits of so many patterns.
 pub fn report(counts: &[usize]) {
@@ -25,15 +17,15 @@ pub fn report(counts: &[usize]) {
         let folder = folder.path();
         definitions(folder, count);
         write_kit(folder, "A", count);
-        let full = run(folder, &[]);
+        let full = issue(folder, &[]);
         print(count, "full", &full);
-        print(count, "again", &run(folder, &[]));
+        print(count, "again", &issue(folder, &[]));
         write_kit(folder, "B", count);
         let changed = folder.join(format!("{:05}.toml", count / 2));
         let text = std::fs::read_to_string(&changed).expect("a definition");
         let text = text.replace("[panel]", "revision = \"B\"\n[panel]");
         std::fs::write(changed, text).expect("the folder can be written to");
-        let revised = run(folder, &["--from", "out/BIG-A"]);
+        let revised = issue(folder, &["--from", "out/BIG-A"]);
         print(count, "revision", &revised);
         println!(
             "{:>8} a revision takes {:.2} of the wall time of a full issue, {:.2} of the CPU",
@@ -65,31 +57,9 @@ fn write_kit(folder: &Path, revision: &str, count: usize) {
     std::fs::write(folder.join("kit.toml"), text).expect("the folder can be written to");
 }
 
-fn run(folder: &Path, more: &[&str]) -> Took {
-    let before = cpu_of_children();
-    let begun = Instant::now();
-    let mut child = Command::new(BINARY)
+fn issue(folder: &Path, more: &[&str]) -> Took {
+    run(Command::new(BINARY)
         .args(["kit", "kit.toml"])
         .args(more)
-        .current_dir(folder)
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .spawn()
-        .expect("the binary runs");
-    let mut memory = 0.0_f64;
-    let status = loop {
-        memory = memory.max(greatest_memory(child.id()).unwrap_or(0.0));
-        match child.try_wait().expect("the binary can be waited for") {
-            Some(status) => break status,
-            None => std::thread::sleep(Duration::from_millis(5)),
-        }
-    };
-    assert!(status.success());
-    let wall = begun.elapsed().as_secs_f64();
-    let cpu = before
-        .zip(cpu_of_children())
-        .map_or(f64::NAN, |(before, after)| {
-            (after.0 + after.1 - before.0 - before.1).as_secs_f64()
-        });
-    Took { wall, cpu, memory }
+        .current_dir(folder))
 }

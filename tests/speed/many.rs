@@ -1,10 +1,9 @@
 //! Many different patterns in one call: time, and memory that must not grow with their number.
 
-use super::process::{BINARY, cpu_of_children, greatest_memory};
+use super::process::{BINARY, Took, run};
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
-use std::time::{Duration, Instant};
+use std::process::Command;
 
 /// Prints time and memory for each count of patterns.
 pub fn report(counts: &[usize]) {
@@ -15,32 +14,11 @@ pub fn report(counts: &[usize]) {
     for &count in counts {
         let folder = tempfile::tempdir().expect("a folder for files");
         let patterns = definitions(folder.path(), count);
-        let before = cpu_of_children();
-        let begun = Instant::now();
-        let mut child = Command::new(BINARY)
+        let Took { wall, cpu, memory } = run(Command::new(BINARY)
             .arg("draw")
             .args(&patterns)
             .arg("--out")
-            .arg(folder.path().join("out"))
-            .stdout(Stdio::null())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the binary runs");
-        let mut memory = 0.0_f64;
-        let status = loop {
-            memory = memory.max(greatest_memory(child.id()).unwrap_or(0.0));
-            match child.try_wait().expect("the binary can be waited for") {
-                Some(status) => break status,
-                None => std::thread::sleep(Duration::from_millis(5)),
-            }
-        };
-        let wall = begun.elapsed().as_secs_f64();
-        assert!(status.success());
-        let cpu = before
-            .zip(cpu_of_children())
-            .map_or(f64::NAN, |(before, after)| {
-                (after.0 + after.1 - before.0 - before.1).as_secs_f64()
-            });
+            .arg(folder.path().join("out")));
         println!(
             "{count:>8} {wall:>8.2} {cpu:>8.2} {:>14.2} {memory:>9.1}",
             1e3 * cpu / count as f64

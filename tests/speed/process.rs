@@ -40,9 +40,46 @@ pub fn report(demo: &Path, runs: u32) {
     }
 }
 
+/// What one whole run took.
+pub struct Took {
+    /// s.
+    pub wall: f64,
+    /// s; NaN where the system does not tell.
+    pub cpu: f64,
+    /// The most that it held at once, MB; 0 where the system does not tell.
+    pub memory: f64,
+}
+
+/// Runs a command quietly to its end, which must be a good one.
+pub fn run(command: &mut Command) -> Took {
+    let before = cpu_of_children();
+    let begun = Instant::now();
+    let mut child = command
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .spawn()
+        .expect("the binary runs");
+    let mut memory = 0.0_f64;
+    let status = loop {
+        memory = memory.max(greatest_memory(child.id()).unwrap_or(0.0));
+        match child.try_wait().expect("the binary can be waited for") {
+            Some(status) => break status,
+            None => std::thread::sleep(Duration::from_millis(5)),
+        }
+    };
+    assert!(status.success());
+    let wall = begun.elapsed().as_secs_f64();
+    let cpu = before
+        .zip(cpu_of_children())
+        .map_or(f64::NAN, |(before, after)| {
+            (after.0 + after.1 - before.0 - before.1).as_secs_f64()
+        });
+    Took { wall, cpu, memory }
+}
+
 /// User and system time of all processes that this one started and waited for: `cutime` and
 /// `cstime` of `/proc/self/stat`, in ticks of which Linux shows 100 a second to programs.
-pub fn cpu_of_children() -> Option<(Duration, Duration)> {
+fn cpu_of_children() -> Option<(Duration, Duration)> {
     let stat = std::fs::read_to_string("/proc/self/stat").ok()?;
     // The second field holds the program's name, which may hold anything but ends in a bracket.
     let (_, rest) = stat.rsplit_once(')')?;
@@ -54,7 +91,7 @@ pub fn cpu_of_children() -> Option<(Duration, Duration)> {
 }
 
 /// Greatest memory that a running process has used so far, MB.
-pub fn greatest_memory(process: u32) -> Option<f64> {
+fn greatest_memory(process: u32) -> Option<f64> {
     let status = std::fs::read_to_string(format!("/proc/{process}/status")).ok()?;
     let line = status
         .lines()

@@ -13,7 +13,7 @@ const LARGER: f64 = 0.1;
 
 /// A shield with too large a hole is a fire hazard: NHTSA recall campaign 92V144.
 pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
-    if !judged.is_metal() {
+    if !judged.panel.is_metal() {
         return vec![];
     }
     judged

@@ -86,7 +86,7 @@ fn to_hole(
     }
     let (distance, on_cut) = nearest(opening, &[straight(locator.at, locator.at)])?;
     // A hole in sheet metal keeps its middle two diameters from an edge.
-    let rule = if judged.is_metal() {
+    let rule = if judged.panel.is_metal() {
         rule.max(sheet_edge_distance(diameter) - diameter / 2.0)
     } else {
         rule

@@ -9,7 +9,6 @@ mod share;
 mod stress;
 
 use super::{Clear, Finding, KeepOut, Locator, Opening, Panel, Part};
-use crate::material::Material;
 use crate::outline::{Outline, Segment, Side, nearest_of};
 use crate::panel::Orientation;
 use kurbo::Point;
@@ -18,18 +17,11 @@ use kurbo::Point;
 pub(super) struct Judged<'a> {
     pub(super) panel: &'a Panel,
     pub(super) orientation: Orientation,
-    pub(super) material: Option<&'static Material>,
     pub(super) openings: &'a [Opening],
     pub(super) locators: &'a [Locator],
     pub(super) keep_outs: &'a [KeepOut],
     pub(super) parts: &'a [Part],
     pub(super) spacings: &'a [Clear],
-}
-
-impl Judged<'_> {
-    fn is_metal(&self) -> bool {
-        self.material.is_some_and(|material| material.is_metal)
-    }
 }
 
 /// Every finding about what stays.
