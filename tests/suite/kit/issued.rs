@@ -1,0 +1,168 @@
+//! What is issued, and what is said when it is issued again.
+
+use super::bench::{bench, files, kit, names, pattern};
+
+#[test]
+fn an_issue_is_a_folder_of_its_own() {
+    let bench = bench(2);
+    let told = bench.run("kit kit.toml").exits(0).results("out/K-1-A\n");
+    // No progress is drawn where stderr is no terminal.
+    assert_eq!(
+        told.stderr,
+        "out/K-1-A: 2 patterns, issued, 2 with findings\n"
+    );
+    let inside: Vec<String> = files(&bench.path("out/K-1-A")).into_keys().collect();
+    assert_eq!(
+        inside,
+        [
+            "K-1-A.pdf",
+            "index.html",
+            "manifest.json",
+            "patterns/P-000-A.svg",
+            "patterns/P-001-A.svg"
+        ]
+    );
+    assert_eq!(names(&bench.path("out")), ["K-1-A"]);
+}
+
+#[test]
+fn one_thread_or_many_give_the_same_bytes() {
+    let bench = bench(5);
+    let run = |threads: &str| {
+        let done = std::process::Command::new(env!("CARGO_BIN_EXE_trimloft"))
+            .args(["kit", "kit.toml", "--out", threads])
+            .current_dir(bench.path(""))
+            .env("RAYON_NUM_THREADS", threads)
+            .env("TZ", "Pacific/Kiritimati")
+            .output()
+            .unwrap();
+        assert!(done.status.success());
+        files(&bench.path(threads))
+    };
+    assert!(run("1") == run("4"));
+}
+
+#[test]
+fn the_same_again_is_nothing_to_do_and_other_content_an_error() {
+    let bench = bench(2);
+    bench.run("kit kit.toml").exits(0);
+    let first = files(&bench.path("out"));
+    let nothing = ["2 patterns, issued already, nothing to do"];
+    bench
+        .run("kit kit.toml")
+        .exits(0)
+        .results("out/K-1-A\n")
+        .says(&nothing);
+    // A comment draws nothing else.
+    let bench = bench.file("p0.toml", format!("# said\n{}", pattern("P-000", 40.0)));
+    bench.run("kit kit.toml").exits(0).says(&nothing);
+    let bench = bench.file("p0.toml", pattern("P-000", 44.0));
+    bench.run("kit kit.toml").exits(1).results("").says(&[
+        "error: `out/K-1-A` is issued already and holds something else: changed ",
+        "`patterns/P-000-A.svg`",
+        "hint: raise the revision in the kit file",
+        "--replace",
+    ]);
+    assert!(files(&bench.path("out")) == first, "nothing changed");
+    assert_eq!(names(&bench.path("out")), ["K-1-A"]);
+    bench
+        .run("kit kit.toml --replace")
+        .exits(0)
+        .says(&["2 patterns, replaced"]);
+    assert!(files(&bench.path("out")) != first);
+    assert_eq!(names(&bench.path("out")), ["K-1-A"]);
+}
+
+#[test]
+fn a_damaged_issue_is_told_and_mended_only_when_asked() {
+    let bench = bench(2);
+    bench.run("kit kit.toml").exits(0);
+    let first = files(&bench.path("out"));
+    bench
+        .run("kit kit.toml --check")
+        .exits(0)
+        .results("out/K-1-A: ok\n");
+    std::fs::write(bench.path("out/K-1-A/patterns/P-001-A.svg"), "cut").unwrap();
+    std::fs::remove_file(bench.path("out/K-1-A/index.html")).unwrap();
+    std::fs::write(bench.path("out/K-1-A/note.txt"), "mine").unwrap();
+    let told = "changed: patterns/P-001-A.svg\nmissing: index.html\nadded: note.txt\n";
+    bench.run("kit kit.toml --check").exits(1).results(told).says(&[
+        "error: `out/K-1-A` is not what `kit.toml` would issue today: 1 changed, 1 missing, 1 added",
+    ]);
+    bench
+        .run("kit kit.toml")
+        .exits(1)
+        .says(&["changed `patterns/P-001-A.svg`; missing `index.html`; added `note.txt`"]);
+    bench.run("kit kit.toml --replace").exits(0);
+    assert!(files(&bench.path("out")) == first);
+    let json = bench.run("kit kit.toml --check --json").exits(0).stdout;
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["same"], true);
+}
+
+#[test]
+fn a_folder_that_is_no_issue_is_left_alone() {
+    let bench = bench(1).file("out/K-1-A/letter.txt", "mine");
+    for command in ["kit kit.toml", "kit kit.toml --replace"] {
+        bench.run(command).exits(1).says(&[
+            "error: `out/K-1-A` is there already and is no issue of a kit",
+            "hint: move it away",
+        ]);
+    }
+    assert_eq!(names(&bench.path("out/K-1-A")), ["letter.txt"]);
+    bench
+        .run("kit kit.toml --check --out none")
+        .exits(1)
+        .says(&["is no issue of a kit"]);
+}
+
+#[test]
+fn everything_that_is_wrong_is_told_at_once_and_nothing_is_issued() {
+    let bench = bench(4)
+        .file(
+            "p1.toml",
+            pattern("P-001", 40.0).replace("width = 600", "widht = 300"),
+        )
+        .file("p2.toml", pattern("P-002", 4.0));
+    bench
+        .run("kit kit.toml")
+        .exits(1)
+        .results("")
+        .says(&["p1.toml:8:1: error: unknown key `widht` in `[panel]`"]);
+    let bench = bench.file("p1.toml", pattern("P-001", 4.5));
+    bench.run("kit kit.toml").exits(1).says(&[
+        "p1.toml:16:18: error: `width` is `4.5 mm`",
+        "p2.toml:16:18: error: `width` is `4 mm`",
+        "error: the kit is not issued: 2 files fall short",
+    ]);
+    assert!(!bench.path("out").join("K-1-A").exists());
+    let bench = bench.file(
+        "kit.toml",
+        kit("A", 1) + "[[pattern]]\nfile = \"none.toml\"\n",
+    );
+    bench.run("kit kit.toml").exits(1).says(&[
+        "kit.toml:10:8: error: there is no such file",
+        " 10 | file = \"none.toml\"",
+    ]);
+    let bench = bench
+        .file("kit.toml", kit("A", 2))
+        .file("p1.toml", pattern("p-000", 41.0));
+    bench.run("kit kit.toml").exits(1).says(&[
+        "kit.toml:10:8: error: this pattern and `p0.toml` would both be issued as `p-000-A`",
+    ]);
+    bench
+        .run("kit kit.toml --paper roll-610mm")
+        .exits(1)
+        .says(&["not on a roll"]);
+}
+
+#[test]
+fn a_circle_of_overlaps_is_named_at_its_place() {
+    let panels = "[[panel]]\nname = \"a\"\noverlaps = [\"b\"]\n[[panel]]\nname = \"b\"\n\
+                  overlaps = [\"a\"]\n";
+    let bench = bench(1).file("kit.toml", kit("A", 1) + panels);
+    bench.run("kit kit.toml").exits(1).says(&[
+        "kit.toml:14:13: error: panels overlap in a circle",
+        "`a` overlaps `b` overlaps `a`",
+    ]);
+}

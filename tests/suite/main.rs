@@ -1,0 +1,25 @@
+//! Trimloft held against the outside: the library's files as other programs read them, and the
+//! program as a user runs it.
+
+mod common;
+
+mod centre_coverage;
+mod centre_pattern;
+mod cli;
+mod contour_areas;
+mod development;
+mod full_size_in_pdf;
+mod full_size_in_svg;
+mod kit;
+mod letters;
+mod mutated;
+mod odd_input;
+mod orientation;
+mod overlaps;
+mod pages_are_the_papers;
+mod parts;
+mod readme;
+mod same_input_same_bytes;
+mod samples;
+mod scanned_sheets;
+mod sheets_give_back_the_cut_line;
