@@ -99,7 +99,7 @@ pub fn produce_for(
     } else {
         None
     };
-    let reference = Reference::of(&pattern);
+    let reference = Reference::of(&pattern).by_numbers(spec, shapes);
     let written = [
         (pdf_bytes.clone(), scales),
         (svg_text.clone().map(String::into_bytes), None),

@@ -75,15 +75,17 @@ fn inverse((across, down): (f64, f64)) -> (f64, f64) {
     (1.0 / across, 1.0 / down)
 }
 
-/// The cut line of the pattern that files are held against.
+/// What files are held against.
 fn reference(args: &VerifyArgs, pattern: &Path) -> Result<Reference, Failure> {
     let shapes = meaning::library(&args.families)?;
     let shop = meaning::shop(&args.tools)?;
     let solved = definition::read(pattern, shop.as_ref()).and_then(|(source, spec)| {
-        solve(&spec, &shapes).map_err(|problems| DefinitionReport::new(&source, problems))
+        solve(&spec, &shapes)
+            .map(|pattern| Reference::of(&pattern).by_numbers(&spec, &shapes))
+            .map_err(|problems| DefinitionReport::new(&source, problems))
     });
     match solved {
-        Ok(pattern) => Ok(Reference::of(&pattern)),
+        Ok(reference) => Ok(reference),
         Err(report) => {
             eprint!("{report}");
             Err(Failure::falls_short(format!(

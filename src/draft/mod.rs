@@ -38,7 +38,7 @@ pub use reading_picture::reading_picture;
 pub(crate) use view::View;
 
 use crate::drawing::{Drawing, Ink, Mark, PageEdges, TitleBlock, lettering};
-use crate::pattern::Pattern;
+use crate::pattern::{KeepOut, Locator, Pattern};
 use field::Field;
 use kurbo::{Point, Rect};
 
@@ -57,27 +57,10 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     let locators = printed::locators(pattern);
     let work = printed::work_box(pattern, &locators);
     let mut sketch = Sketch::default();
-
-    sketch.stand(panel::edges(pattern, view, work), false);
-    sketch.stand([panel::tab(pattern, view, work)], false);
-    for opening in &pattern.openings {
-        sketch.stand(opening::cut_line(opening, view), true);
-        sketch.stand(opening::relief(opening, view), false);
-        sketch.stand(opening::axes(opening, view), false);
-    }
-    for locator in &locators {
-        sketch.stand(locator::feature(locator, view), true);
-    }
     let keep_outs = printed::keep_outs(pattern);
-    sketch.stand(around::parts(pattern, view), false);
-    sketch.stand(
-        keep_outs.iter().map(|area| around::keep_out(area, view)),
-        true,
-    );
-    sketch.stand(
-        pattern.lines.iter().map(|line| around::line(line, view)),
-        true,
-    );
+    for (mark, cut) in standing(pattern, view, work, &locators, &keep_outs) {
+        sketch.stand([mark], cut);
+    }
     // The centreline runs past whatever is drawn round the openings, so its length is found last;
     // its place is kept free until then.
     let reserved = Rect::new(work.x0, work.y0, work.x1, work.y1 + RESERVED_CENTRELINE);
@@ -151,6 +134,48 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     Ok(drawing)
 }
 
+/// What a fitter works by: the marks that must stand at their place whatever else is drawn, with the
+/// centreline as far as the work reaches.
+pub(crate) fn worked_by(pattern: &Pattern) -> Vec<Mark> {
+    let view = View::of(pattern.orientation);
+    let locators = printed::locators(pattern);
+    let work = printed::work_box(pattern, &locators);
+    let keep_outs = printed::keep_outs(pattern);
+    let standing = standing(pattern, view, work, &locators, &keep_outs);
+    let marks = standing.into_iter().map(|(mark, _)| mark);
+    marks
+        .chain(panel::centreline(pattern, view, work))
+        .collect()
+}
+
+/// The marks that are drawn first, and whether each may not be crossed.
+fn standing(
+    pattern: &Pattern,
+    view: View,
+    work: Rect,
+    locators: &[Locator],
+    keep_outs: &[&KeepOut],
+) -> Vec<(Mark, bool)> {
+    let mut marks: Vec<(Mark, bool)> = vec![];
+    let mut add = |all: Vec<Mark>, cut: bool| marks.extend(all.into_iter().map(|mark| (mark, cut)));
+    add(panel::edges(pattern, view, work), false);
+    add(vec![panel::tab(pattern, view, work)], false);
+    for opening in &pattern.openings {
+        add(opening::cut_line(opening, view), true);
+        add(opening::relief(opening, view), false);
+        add(opening::axes(opening, view), false);
+    }
+    for locator in locators {
+        add(locator::feature(locator, view), true);
+    }
+    add(around::parts(pattern, view), false);
+    let areas = keep_outs.iter().map(|area| around::keep_out(area, view));
+    add(areas.collect(), true);
+    let lines = pattern.lines.iter().map(|line| around::line(line, view));
+    add(lines.collect(), true);
+    marks
+}
+
 /// Marks drawn so far, and the places they leave free.
 #[derive(Default)]
 struct Sketch {
@@ -197,7 +222,7 @@ fn hatch_waste(pattern: &Pattern, view: View, sketch: &mut Sketch) {
     }
 }
 
-fn title_block(pattern: &Pattern) -> TitleBlock {
+pub(crate) fn title_block(pattern: &Pattern) -> TitleBlock {
     let identity = &pattern.identity;
     let about = [&identity.vehicle, &identity.accessory, &pattern.panel.name];
     let supplement: Vec<&str> = about

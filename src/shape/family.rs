@@ -42,6 +42,14 @@ struct CornerRule {
     side: Side,
 }
 
+/// A corner as its file has it: expressions, mm.
+pub(crate) struct WrittenCorner<'f> {
+    pub(crate) x: &'f str,
+    pub(crate) y: &'f str,
+    pub(crate) radius: Option<&'f str>,
+    pub(crate) side: Side,
+}
+
 impl Family {
     /// A family from its file, with every expression read and the defaults tried.
     ///
@@ -107,6 +115,16 @@ impl Family {
     /// its centre.
     pub fn is_open(&self) -> bool {
         self.corners.iter().any(|corner| corner.side == Side::Open)
+    }
+
+    /// Its corners as its file has them.
+    pub(crate) fn written_corners(&self) -> impl Iterator<Item = WrittenCorner<'_>> {
+        self.corners.iter().map(|corner| WrittenCorner {
+            x: corner.x.written(),
+            y: corner.y.written(),
+            radius: corner.radius.as_ref().map(Expression::written),
+            side: corner.side,
+        })
     }
 
     /// Every parameter's value, mm or degrees, with defaults for those not given.

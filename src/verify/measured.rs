@@ -1,6 +1,6 @@
 //! What is on the pages of a file, whatever kind of file it is: millimetres, y up, as displayed.
 
-use kurbo::{BezPath, Rect, Size};
+use kurbo::{BezPath, Point, Rect, Size};
 use std::collections::BTreeSet;
 
 /// A file as read.
@@ -43,6 +43,8 @@ pub(crate) struct MeasuredPage {
     pub(crate) stretch: Option<(f64, f64)>,
     /// By how many degrees the page is turned clockwise when shown.
     pub(crate) turned: i32,
+    /// What is written on it, as far as it can be read.
+    pub(crate) words: Vec<Words>,
     /// Every stroke, in order of painting.
     pub(crate) strokes: Vec<Stroke>,
     /// What may cover strokes painted before.
@@ -53,6 +55,15 @@ pub(crate) struct MeasuredPage {
     pub(crate) odd_boxes: Vec<(&'static str, Rect)>,
     /// Things that bear on what is seen and that are not read.
     pub(crate) unread: BTreeSet<&'static str>,
+}
+
+/// One line of lettering.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Words {
+    /// Near where it begins.
+    pub(crate) at: Point,
+    /// What it says.
+    pub(crate) words: String,
 }
 
 /// One stroked path.

@@ -1,4 +1,4 @@
-//! Files read back and proven, with no help from what wrote them.
+//! Files read back and proven.
 //!
 //! ```text
 //! bytes -> pdf | svg -> Measured -> sheets seen -> Report
@@ -6,12 +6,30 @@
 //!
 //! [`verify`] takes what any program may have made of a file; [`prove`] takes what was written a
 //! moment ago. Both read it as an outsider does, measure every check ruler, lay the sheets by
-//! their register marks, and hold the cut line against the definition. What can't be judged is
-//! said to be so, and is never sound.
+//! their register marks, and hold what a fitter works by against the definition: the cut line, the
+//! datum edge and its tab, the centreline, locators, relief holes, keep-out areas, parts, lines, and
+//! number and revision on every sheet. What can't be judged is said to be so, and is never sound.
+//!
+//! What is independent, and what is not:
+//!
+//! - Reading is: other libraries than those that wrote the bytes, and no code of `write` and `sheet`
+//!   but the table of papers, which only names a size. So is the scale: rulers are told by their
+//!   graduations, and measured.
+//! - What the cut line must be comes from the same solved pattern that was drawn, and what stands
+//!   beside it from the same draughtsman. This finds whatever went wrong after solving, or to the
+//!   file; it can't find a pattern that was solved wrongly.
+//! - For that there is a second path, [`Reference::by_numbers`]: place and size of the openings that
+//!   are given outright, worked out from the definition's numbers by plain sums, with their own
+//!   arithmetic, corners and directions, and measured from the centreline and the datum edge that
+//!   are drawn. It shares the reader of definitions and the files of families, and asks the solved
+//!   pattern only which openings ran together. Openings worked out from parts, measured square-on
+//!   on a panel that is not flat, on a datum edge that bows, or cut short by the panel's end are not
+//!   judged by it, and the report names them.
 
 mod error;
 mod judge;
 mod measured;
+mod numbers;
 mod pdf;
 mod reference;
 mod report;

@@ -1,30 +1,57 @@
-//! What the cut line must be: the definition's own outlines, true arcs and all, as the page
-//! shows them.
+//! What a file must show, as the page shows it: the cut line from the definition's own outlines,
+//! true arcs and all; what else a fitter works by as the draughtsman places it; and which pattern
+//! it is.
 
-use super::seen::CutLine;
+use super::numbers::{Numbered, openings};
+use super::seen::{CutLine, GUIDES, flattened, guide_of};
+use crate::draft::worked_by;
+use crate::drawing::{Ink, Layer, Mark};
 use crate::outline::{Segment, Side};
-use crate::panel::DatumEdge;
 use crate::pattern::Pattern;
-use crate::spec::LineKind;
-use kurbo::{Affine, Line, Point, Rect};
+use crate::shape::Library;
+use crate::spec::{LineKind, PatternSpec};
+use kurbo::{Affine, Line, Rect};
 
 /// How near straight pieces follow an arc, mm.
 const FLAT: f64 = 0.002;
 
-/// The cut line of a definition, the way it lies on the page.
+/// How far the centreline may be drawn past the work, mm: its end finds its place beyond all
+/// lettering.
+const PAST_WORK: f64 = 2000.0;
+
+/// What a definition asks of a file, the way it lies on the page.
 #[derive(Debug, Clone)]
 pub struct Reference {
     pub(crate) cut: CutLine,
     /// Box round each opening and each line to trim along.
     pub(crate) openings: Vec<Rect>,
-    to_page: Affine,
-    edge: DatumEdge,
-    /// The centreline at the datum edge, and how far it leans in 1 mm.
-    centreline: (f64, f64),
+    /// What else a fitter works by, in order of [`GUIDES`].
+    pub(crate) guides: [Guided; GUIDES.len()],
+    /// The panel on the page, where its size is known.
+    pub(crate) panel: Option<Rect>,
+    /// Names of the openings that became one each.
+    pub(crate) united: Vec<Vec<String>>,
+    /// Openings by the definition's own numbers; none where they were not given.
+    pub(crate) numbered: Vec<Numbered>,
+    /// The pattern's number.
+    pub(crate) number: String,
+    /// Its revision; may be empty.
+    pub(crate) revision: String,
+    /// Both as one, as sheets say it.
+    name: String,
+}
+
+/// What one layer must show.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Guided {
+    /// What must be there.
+    pub(crate) must: CutLine,
+    /// All that may be there.
+    pub(crate) may: CutLine,
 }
 
 impl Reference {
-    /// The cut line of a solved pattern, lines to trim along among it.
+    /// What a solved pattern asks for; lines to trim along stand among its cut line.
     pub fn of(pattern: &Pattern) -> Self {
         // Seen with the datum edge at the head, the panel lies half a turn round.
         let to_page = if pattern.orientation.datum_at_head() {
@@ -59,29 +86,72 @@ impl Reference {
             };
             openings.extend(own.bounds());
         }
+        let title = crate::draft::title_block(pattern);
         Self {
             cut: CutLine { pieces },
             openings,
-            to_page,
-            edge: pattern.panel.edge.clone(),
-            centreline: (
-                pattern.centreline.x_at(0.0),
-                pattern.centreline.x_at(1.0) - pattern.centreline.x_at(0.0),
-            ),
+            guides: guides(pattern),
+            panel: pattern
+                .panel
+                .size
+                .map(|size| to_page.transform_rect_bbox(size)),
+            united: pattern
+                .openings
+                .iter()
+                .map(|opening| {
+                    opening
+                        .declared
+                        .iter()
+                        .map(|own| own.name.clone())
+                        .collect()
+                })
+                .collect(),
+            numbered: vec![],
+            name: title.number_and_revision(),
+            number: title.number,
+            revision: title.revision,
         }
     }
 
-    /// How far a point of the page is from the datum edge, mm, measured away from it.
-    pub(crate) fn off_datum_edge(&self, at: Point) -> f64 {
-        // Half a turn is its own way back.
-        let at = self.to_page * at;
-        (at.y - self.edge.at(at.x)).abs()
+    /// Holds openings against the definition's own numbers besides, by a second path that shares
+    /// nothing with what solved the pattern: a fault there is found as well.
+    #[must_use]
+    pub fn by_numbers(mut self, spec: &PatternSpec, shapes: &Library) -> Self {
+        self.numbered = openings(spec, shapes);
+        self
     }
 
-    /// How far a point of the page is from the centreline, mm, measured along the datum edge.
-    pub(crate) fn off_centreline(&self, at: Point) -> f64 {
-        let at = self.to_page * at;
-        (at.x - self.centreline.0 - self.centreline.1 * at.y).abs()
+    /// Number and revision as sheets say them.
+    pub(crate) fn name(&self) -> &str {
+        &self.name
+    }
+}
+
+fn guides(pattern: &Pattern) -> [Guided; GUIDES.len()] {
+    let mut guides: [Guided; GUIDES.len()] = Default::default();
+    for Mark { layer, ink } in &worked_by(pattern) {
+        let (Some(place), Ink::Stroke { path, .. }) = (guide_of(*layer), ink) else {
+            continue;
+        };
+        flattened(path, FLAT, &mut guides[place].must.pieces);
+    }
+    for guided in &mut guides {
+        guided.may = guided.must.clone();
+    }
+    if let Some(place) = guide_of(Layer::Centreline) {
+        free_end(&mut guides[place]);
+    }
+    guides
+}
+
+/// Where the centreline ends is found last: it may run on from the work, and its far tick, which
+/// stands last, goes with it.
+fn free_end(centreline: &mut Guided) {
+    if let [.., line, _, _, _] = centreline.must.pieces.as_slice() {
+        let on = (line.p1 - line.p0).normalize() * PAST_WORK;
+        let on = Line::new(line.p1, line.p1 + on);
+        centreline.must.pieces.pop();
+        centreline.may.pieces.push(on);
     }
 }
 

@@ -45,6 +45,24 @@ pub enum Topic {
     Register,
     /// The cut line.
     CutLine,
+    /// The datum edge, its tab, and lines to fold along.
+    DatumEdge,
+    /// The centreline and the axes of openings.
+    Centreline,
+    /// Locators.
+    Locators,
+    /// Relief holes.
+    Relief,
+    /// Keep-out areas.
+    KeepOut,
+    /// Outlines of what passes through.
+    Parts,
+    /// The panel's other edges.
+    Panel,
+    /// Openings by the definition's own numbers, by a second path.
+    Numbers,
+    /// Which pattern, revision and sheet it says it is.
+    Identity,
     /// What another program did to the file.
     File,
 }
@@ -59,6 +77,15 @@ impl Topic {
             Self::CheckRuler => "check ruler",
             Self::Register => "register marks",
             Self::CutLine => "cut line",
+            Self::DatumEdge => "datum edge",
+            Self::Centreline => "centreline",
+            Self::Locators => "locators",
+            Self::Relief => "relief holes",
+            Self::KeepOut => "keep-out areas",
+            Self::Parts => "parts",
+            Self::Panel => "panel's edges",
+            Self::Numbers => "second path",
+            Self::Identity => "number and revision",
             Self::File => "file",
         }
     }

@@ -1,24 +1,18 @@
 //! The cut line: all there, where it must be, and where a printer can print it.
 
-use super::{CUT_WITHIN, Seen};
+use super::frame::{self, SHOWN_STEP};
+use super::{CUT_WITHIN, Seen, guides, numbers};
 use crate::drawing::fixed;
 use crate::verify::reference::Reference;
 use crate::verify::report::{FileKind, Finding, Outcome, Topic};
 use crate::verify::seen::{CutLine, FAR, Index, Sheet};
-use kurbo::{Affine, Point, Rect, Vec2};
+use kurbo::{Affine, Rect, Vec2};
 
 /// Border that nearly every printer can't print on, mm: the widest even one seen in makers'
 /// manuals.
 const UNPRINTABLE: f64 = 5.08;
 /// Distance between the points at which lines are compared, mm.
 const STEP: f64 = 0.5;
-/// The same where what is shown is held against the definition, mm: ends are always looked at, and
-/// two lines of straight pieces are farthest apart at an end of one of them.
-const SHOWN_STEP: f64 = 4.0;
-/// A piece of the datum edge or the centreline shorter than this tells nothing, mm.
-const LEAST_GUIDE: f64 = 2.0;
-/// Farther off than this, mm, a line is not the one looked for, which may not be on the sheets.
-const GUIDE_FAR: f64 = 8.0;
 
 pub(super) fn judge(seen: &Seen<'_>, reference: Option<&Reference>, findings: &mut Vec<Finding>) {
     for index in 0..seen.sheets.len() {
@@ -46,7 +40,12 @@ pub(super) fn judge(seen: &Seen<'_>, reference: Option<&Reference>, findings: &m
         return;
     }
     match reference {
-        Some(reference) => against(seen, reference, findings),
+        Some(reference) => {
+            let placed = frame::laid(seen, reference);
+            against(seen, reference, &placed, findings);
+            guides::judge(seen, reference, &placed, findings);
+            numbers::judge(seen, reference, &placed, findings);
+        }
         None => findings.push(Finding::new(
             Outcome::Sound,
             Topic::CutLine,
@@ -123,29 +122,20 @@ fn beyond(inner: Rect, outer: Rect) -> f64 {
     .fold(0.0, f64::max)
 }
 
-/// Holds all that the sheets show, laid together, against the definition.
-fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) {
+/// Holds the cut line that the sheets show, laid together, against the definition.
+fn against(
+    seen: &Seen<'_>,
+    reference: &Reference,
+    placed: &[(usize, Vec2)],
+    findings: &mut Vec<Finding>,
+) {
     let should = Index::of(&reference.cut);
     let mut all = CutLine::default();
-    let mut extra = 0.0_f64;
-    for group in &seen.laid.groups {
-        let mut shown = CutLine::default();
-        for (page, by) in group {
-            let own = seen.sheets[*page].cut.mapped(Affine::translate(*by));
-            shown.pieces.extend(own.pieces);
-        }
-        let Some(bounds) = shown.bounds() else {
-            continue;
-        };
-        let shifts = shifts(bounds, reference, seen.laid.groups.len() == 1);
-        let Some((off, by)) = best_of(&shifts, &shown, &should) else {
-            continue;
-        };
-        extra = extra.max(off);
-        place(seen, group, by, reference, findings);
-        all.pieces
-            .extend(shown.mapped(Affine::translate(by)).pieces);
+    for (page, by) in placed {
+        let own = seen.sheets[*page].cut.mapped(Affine::translate(*by));
+        all.pieces.extend(own.pieces);
     }
+    let (extra, _) = should.farthest(all.points(SHOWN_STEP));
     let is = Index::of(&all);
     let mut lacking = 0.0;
     let mut off = 0.0_f64;
@@ -215,97 +205,5 @@ fn against(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<Finding>) 
             format!("some of it is not in the definition: {} off", far(extra)),
             extra,
         );
-    }
-}
-
-/// The shift that lays a line nearest to where it should be, and how far off it is then: the first
-/// that is as good as it must be.
-fn best_of(shifts: &[Vec2], shown: &CutLine, should: &Index<'_>) -> Option<(f64, Vec2)> {
-    let mut best: Option<(f64, Vec2)> = None;
-    for &by in shifts {
-        let most = best.map_or(f64::INFINITY, |best| best.0);
-        let off = should.farthest_within(shown.points(SHOWN_STEP).map(|point| point + by), most);
-        if off < most {
-            best = Some((off, by));
-        }
-        if off <= CUT_WITHIN {
-            break;
-        }
-    }
-    best
-}
-
-/// Whether the cut line stands right to the datum edge and to the centreline that are drawn.
-fn place(
-    seen: &Seen<'_>,
-    group: &[(usize, Vec2)],
-    by: Vec2,
-    reference: &Reference,
-    findings: &mut Vec<Finding>,
-) {
-    type Guide = fn(&Sheet) -> &CutLine;
-    type Off = fn(&Reference, Point) -> f64;
-    let guides: [(&str, Guide, Off); 2] = [
-        ("datum edge", |sheet| &sheet.fold, Reference::off_datum_edge),
-        (
-            "centreline",
-            |sheet| &sheet.centreline,
-            Reference::off_centreline,
-        ),
-    ];
-    for (name, guide, off) in guides {
-        // Of all in its layer the guide itself lies nearest to where it must.
-        let nearest = group
-            .iter()
-            .flat_map(|(page, own)| {
-                let to = by + *own;
-                let pieces = guide(&seen.sheets[*page]).pieces.iter();
-                pieces
-                    .filter(|piece| piece.p0.distance(piece.p1) > LEAST_GUIDE)
-                    .map(move |piece| [piece.p0 + to, piece.p1 + to])
-            })
-            .map(|ends| off(reference, ends[0]).max(off(reference, ends[1])))
-            .fold(f64::INFINITY, f64::min);
-        if nearest > CUT_WITHIN && nearest < GUIDE_FAR {
-            let words = format!(
-                "the cut line stands {} mm wrong to the {name} that is drawn",
-                fixed(nearest, 3)
-            );
-            findings
-                .push(Finding::new(Outcome::Fault, Topic::CutLine, words).measured(nearest, 0.0));
-        }
-    }
-}
-
-/// Ways to lay what sheets show over the definition: by its corners and middle, or, for sheets
-/// that do not hang together, by those of each opening.
-fn shifts(shown: Rect, reference: &Reference, whole: bool) -> Vec<Vec2> {
-    let ends = |of: Rect| ([of.x0, of.x1, of.center().x], [of.y0, of.y1, of.center().y]);
-    let (own_x, own_y) = ends(shown);
-    let mut found = vec![];
-    let mut add = |left: Rect, low: Rect| {
-        let (x, y) = (ends(left).0, ends(low).1);
-        for (own_x, x) in own_x.iter().zip(x) {
-            for (own_y, y) in own_y.iter().zip(y) {
-                found.push(Vec2::new(x - own_x, y - own_y));
-            }
-        }
-    };
-    if whole {
-        found_whole(reference, &mut add);
-    } else {
-        const MOST: usize = 40;
-        for left in reference.openings.iter().take(MOST) {
-            for low in reference.openings.iter().take(MOST) {
-                add(*left, *low);
-            }
-        }
-    }
-    found
-}
-
-fn found_whole(reference: &Reference, add: &mut impl FnMut(Rect, Rect)) {
-    if let Some(all) = reference.cut.bounds() {
-        add(all, all);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{CUT_WITHIN, MARK_WITHIN, Seen};
 use crate::drawing::fixed;
-use crate::verify::report::{FileKind, Finding, Outcome, Topic};
+use crate::verify::report::{Finding, Outcome, Topic};
 use crate::verify::seen::{CutLine, Index};
 use kurbo::{Affine, Vec2};
 
@@ -13,7 +13,7 @@ const BORDER: f64 = 0.5;
 
 pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let laid = &seen.laid;
-    let by_layer = seen.places.register.is_some();
+    let by_layer = seen.places.are_told();
     let mut sound = 0;
     let mut worst = 0.0_f64;
     for join in &laid.joins {
@@ -41,17 +41,19 @@ pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             sound += join.marks;
         }
     }
-    // A drawing in one piece has no other page: what looks like a mark there is a cross of its own.
-    let unanswered = laid.unanswered.iter();
-    for page in unanswered.filter(|_| seen.kind == FileKind::Pdf) {
-        findings.push(
-            Finding::new(
+    for page in &laid.unanswered {
+        let (outcome, words) = if by_layer {
+            (
                 Outcome::Fault,
-                Topic::Register,
                 "its register marks are on no other page: a sheet is missing or out of order",
             )
-            .on(*page),
-        );
+        } else {
+            (
+                Outcome::CannotJudge,
+                "crosses like register marks are on no other page, and no layer says what they are",
+            )
+        };
+        findings.push(Finding::new(outcome, Topic::Register, words).on(*page));
     }
     if laid.closing > CLOSING_WITHIN {
         findings.push(Finding::new(

@@ -2,13 +2,17 @@
 
 mod cut;
 mod file;
+mod frame;
+mod guides;
+mod identity;
 mod marks;
+mod numbers;
 mod scale;
 
 use super::measured::Measured;
 use super::reference::Reference;
 use super::report::{FileKind, Finding, Report};
-use super::seen::{Laid, Places, Sheet, lay, sheet};
+use super::seen::{GUIDES, Laid, Places, Sheet, lay, sheet};
 
 /// How much a ruler may be off, mm: 0.02 % of its length.
 const RULER_WITHIN: f64 = 0.02;
@@ -41,8 +45,9 @@ pub(super) fn judge(
     let places = Places {
         cut: layer("cut"),
         register: layer("register"),
-        fold: layer("fold"),
-        centreline: layer("centreline"),
+        guides: GUIDES.map(|guide| layer(guide.name())),
+        check_ruler: layer("check-ruler"),
+        frame: layer("frame"),
     };
     let sheets: Vec<Sheet> = file
         .pages
@@ -68,6 +73,9 @@ pub(super) fn judge(
     scale::judge(&seen, &mut findings);
     marks::judge(&seen, &mut findings);
     cut::judge(&seen, reference, &mut findings);
+    if let Some(reference) = reference {
+        identity::judge(&seen, reference, &mut findings);
+    }
     Report {
         kind,
         pages: file.pages.len(),

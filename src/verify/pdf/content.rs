@@ -1,6 +1,7 @@
 //! A content stream's operators, run (ISO 32000-1, Annex A).
 
 use super::layers::{Layers, Membership};
+use super::lettering::{Fonts, Lettering, Letters};
 use super::state::{State, is_paper};
 use super::unpack::Budget;
 use crate::verify::error::VerifyError;
@@ -9,6 +10,7 @@ use hayro_syntax::content::{Instruction, UntypedIter};
 use hayro_syntax::object::{Array, Dict, Name, Number, Object, Stream};
 use hayro_syntax::page::Resources;
 use kurbo::{Affine, BezPath, Point, Rect, Shape};
+use std::rc::Rc;
 
 /// Deepest nesting of states, marked content and forms.
 const DEEPEST: usize = 256;
@@ -23,6 +25,8 @@ pub(super) struct Reader<'r> {
     page: &'r mut MeasuredPage,
     layers: &'r mut Layers,
     budget: &'r mut Budget,
+    fonts: &'r mut Fonts,
+    lettering: Lettering,
     state: State,
     kept: Vec<State>,
     /// Marked content that is open; `None` where it is no layer.
@@ -38,11 +42,14 @@ impl<'r> Reader<'r> {
         page: &'r mut MeasuredPage,
         layers: &'r mut Layers,
         budget: &'r mut Budget,
+        fonts: &'r mut Fonts,
     ) -> Self {
         Self {
             page,
             layers,
             budget,
+            fonts,
+            lettering: Lettering::default(),
             state: State::new(Affine::IDENTITY),
             kept: vec![],
             open: vec![],
@@ -118,6 +125,20 @@ impl<'r> Reader<'r> {
                 b"ET" => {
                     self.state.clip.ragged |= std::mem::take(&mut self.state.clipping_text);
                 }
+                b"BT" | b"Tm" | b"Td" | b"TD" | b"TL" | b"T*" => {
+                    self.lettering.place(operator, &numbers::<6>(&instruction));
+                }
+                b"Tf" => self.lettering.font = self.font(&instruction, resources)?,
+                b"Tj" | b"TJ" | b"'" | b"\"" => {
+                    if matches!(operator, b"'" | b"\"") {
+                        self.lettering.place(b"T*", &[0.0; 6]);
+                    }
+                    let words = self
+                        .lettering
+                        .show(instruction.operands(), self.state.to_page);
+                    let shown = self.shown();
+                    self.page.words.extend(words.filter(|_| shown));
+                }
                 _ => self.set(operator, &instruction, resources),
             }
         }
@@ -130,6 +151,20 @@ impl<'r> Reader<'r> {
             self.open.truncate(marks);
         }
         Ok(())
+    }
+
+    /// The letters of the font that is chosen.
+    fn font(
+        &mut self,
+        instruction: &Instruction<'_, '_>,
+        resources: &Resources<'_>,
+    ) -> Result<Option<Rc<Letters>>, VerifyError> {
+        let Some(Object::Name(name)) = instruction.operands().next() else {
+            return Ok(None);
+        };
+        let font = resources.get_font(name);
+        font.map(|font| self.fonts.letters(&font, self.budget))
+            .transpose()
     }
 
     /// Operators that set the state.

@@ -3,6 +3,7 @@
 mod content;
 mod guard;
 mod layers;
+mod lettering;
 mod page;
 mod state;
 mod unpack;
@@ -15,6 +16,7 @@ use guard::find;
 use hayro_syntax::object::{Dict, Name};
 use hayro_syntax::{LoadPdfError, Pdf};
 use layers::Layers;
+use lettering::Fonts;
 use std::sync::Arc;
 use unpack::Budget;
 
@@ -41,9 +43,10 @@ pub(crate) fn read(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
     }
     let mut layers = Layers::of(&catalog);
     let mut budget = Budget::new();
+    let mut fonts = Fonts::default();
     let pages = pages
         .iter()
-        .map(|page| page::read(page, &mut layers, &mut budget))
+        .map(|page| page::read(page, &mut layers, &mut budget, &mut fonts))
         .collect::<Result<_, _>>()?;
     Ok(Measured {
         pages,

@@ -2,6 +2,7 @@
 
 use super::content::Reader;
 use super::layers::Layers;
+use super::lettering::Fonts;
 use super::unpack::Budget;
 use crate::verify::error::VerifyError;
 use crate::verify::measured::MeasuredPage;
@@ -19,6 +20,7 @@ pub(super) fn read(
     page: &Page<'_>,
     layers: &mut Layers,
     budget: &mut Budget,
+    fonts: &mut Fonts,
 ) -> Result<MeasuredPage, VerifyError> {
     let raw = page.raw();
     let user_unit = raw
@@ -71,7 +73,7 @@ pub(super) fn read(
         }
     }
     let content = content(page, budget)?;
-    Reader::new(&mut measured, layers, budget).page(&content, page.resources(), to_page)?;
+    Reader::new(&mut measured, layers, budget, fonts).page(&content, page.resources(), to_page)?;
     Ok(measured)
 }
 

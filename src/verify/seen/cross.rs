@@ -1,8 +1,12 @@
 //! Register marks: crosses, each in the middle of the strip that two sheets share.
+//!
+//! A mark is told by its layer. Where layers are gone it is told by its part in the drawing: the
+//! cross of a hole has the hole round it, that of a join stands alone and on two sheets.
 
 use super::segments::{Straight, Straights};
+use super::sheet::Places;
 use crate::verify::measured::MeasuredPage;
-use kurbo::{Affine, Point, Rect};
+use kurbo::{Affine, PathSeg, Point, Rect, Shape};
 
 /// Half the arm along a join, mm.
 const ARM: f64 = 4.0;
@@ -31,11 +35,11 @@ pub(crate) struct Cross {
     pub(crate) edge: Edge,
 }
 
-/// Crosses near a window's edges; of one layer where `layer` is given.
+/// The register marks in a window.
 pub(crate) fn crosses(
     page: &MeasuredPage,
     straights: &Straights,
-    layer: Option<usize>,
+    places: Places,
     to_sheet: Affine,
     window: Rect,
     scale: f64,
@@ -48,13 +52,19 @@ pub(crate) fn crosses(
             let length = (arm.line.p1 - arm.line.p0).hypot() / scale;
             arm.alone
                 && !stroke.dashed
-                && (layer.is_none() || stroke.layer == layer)
+                && places.may_be(stroke, places.register)
                 && length > 1.0
                 && length < 2.0 * ARM * (1.0 + ARM_WITHIN)
         })
         .collect();
     let middle = |arm: &Straight| arm.line.midpoint();
     arms.sort_by(|a, b| middle(a).x.total_cmp(&middle(b).x));
+    let holes = if places.are_told() {
+        vec![]
+    } else {
+        middles_of_holes(page)
+    };
+    let is_of_hole = |at: Point| holes.iter().any(|hole| hole.distance(at) <= MIDDLE);
     let mut found = vec![];
     for (index, first) in arms.iter().enumerate() {
         let near = arms[index + 1..]
@@ -68,7 +78,10 @@ pub(crate) fn crosses(
             let (a, b) = (a.p1 - a.p0, b.p1 - b.p0);
             let (long, short) = (a.hypot().max(b.hypot()), a.hypot().min(b.hypot()));
             let square = a.dot(b).abs() < 0.02 * long * short;
-            if square && (long / scale - 2.0 * ARM).abs() < 2.0 * ARM * ARM_WITHIN {
+            if square
+                && (long / scale - 2.0 * ARM).abs() < 2.0 * ARM * ARM_WITHIN
+                && !is_of_hole(first.line.midpoint())
+            {
                 found.push(to_sheet * first.line.midpoint());
             }
         }
@@ -81,6 +94,22 @@ pub(crate) fn crosses(
             at,
             edge: nearest(at, window),
         })
+        .collect()
+}
+
+/// Middles of all round outlines.
+fn middles_of_holes(page: &MeasuredPage) -> Vec<Point> {
+    let outlines = page.strokes.iter().filter(|stroke| stroke.visible);
+    outlines
+        .filter(|stroke| {
+            stroke
+                .path
+                .segments()
+                .all(|part| !matches!(part, PathSeg::Line(_)))
+        })
+        .map(|stroke| stroke.path.bounding_box())
+        .filter(|bounds| (bounds.width() - bounds.height()).abs() <= MIDDLE)
+        .map(|bounds| bounds.center())
         .collect()
 }
 

@@ -1,8 +1,9 @@
 //! The cut line: what of it can be seen, and how far two of them are apart.
 
 use super::segments::flattened;
+use super::sheet::Places;
 use crate::verify::measured::{MeasuredPage, Stroke};
-use kurbo::{Affine, BezPath, Line, ParamCurve, ParamCurveNearest, PathEl, Point, Rect, Shape};
+use kurbo::{Affine, Line, ParamCurve, ParamCurveNearest, PathEl, Point, Rect, Shape};
 use std::collections::HashMap;
 
 /// How near straight pieces follow a curve, mm.
@@ -57,22 +58,22 @@ impl CutLine {
 /// those that are as wide and unbroken as nothing else but a sample of it.
 pub(crate) fn cut_strokes(
     page: &MeasuredPage,
-    layer: Option<usize>,
+    places: Places,
     scale: f64,
     window: Option<Rect>,
 ) -> impl Iterator<Item = (usize, &Stroke)> {
-    let by_form: Vec<&Stroke> = match layer {
-        Some(_) => vec![],
-        None => page
+    let by_form: Vec<&Stroke> = match places.are_told() {
+        true => vec![],
+        false => page
             .strokes
             .iter()
             .filter(|stroke| is_like_cut(stroke, scale))
             .collect(),
     };
     let all = page.strokes.iter().enumerate();
-    all.filter(move |(_, stroke)| match layer {
-        Some(_) => stroke.layer == layer,
-        None => is_like_cut(stroke, scale) && !is_sample(stroke, &by_form, window),
+    all.filter(move |(_, stroke)| match places.are_told() {
+        true => places.may_be(stroke, places.cut),
+        false => is_like_cut(stroke, scale) && !is_sample(stroke, &by_form, window),
     })
 }
 
@@ -99,12 +100,6 @@ fn is_sample(stroke: &Stroke, all: &[&Stroke], window: Option<Rect>) -> bool {
     from.distance(*to) < LONGEST_SAMPLE
         && ends.iter().all(|end| inner.contains(*end))
         && !all.iter().any(|other| meets(&other))
-}
-
-/// Whether a path is made of straight sides alone.
-pub(crate) fn is_straight(path: &BezPath) -> bool {
-    let straight = |element: &PathEl| !matches!(element, PathEl::CurveTo(..) | PathEl::QuadTo(..));
-    path.elements().iter().all(straight)
 }
 
 /// What of these strokes can be seen on the page, in the sheet's own directions.
@@ -202,18 +197,6 @@ impl<'c> Index<'c> {
             })
             .fold(FAR * FAR, f64::min);
         nearest.sqrt()
-    }
-
-    /// How far the points of another are from this at most, looked at until one is `enough` mm off.
-    pub(crate) fn farthest_within(&self, points: impl Iterator<Item = Point>, enough: f64) -> f64 {
-        let mut worst = 0.0_f64;
-        for point in points {
-            worst = worst.max(self.distance(point));
-            if worst >= enough {
-                break;
-            }
-        }
-        worst
     }
 
     /// How far the points of another are from this at most, and which point that is.

@@ -1,11 +1,12 @@
 //! One page, recognised.
 
 use super::cross::{Cross, crosses};
-use super::cut::{CutLine, cut_strokes, is_straight, painted_box, seen};
+use super::cut::{CutLine, cut_strokes, painted_box, seen};
+use super::guide::{GUIDES, Guide, guides};
 use super::ruler::{Lie, NoLie, Ruler, lie, rulers};
 use super::segments::straights;
 use super::window::window;
-use crate::verify::measured::MeasuredPage;
+use crate::verify::measured::{MeasuredPage, Stroke};
 use kurbo::{Affine, Rect};
 
 /// Where the layers that matter stand in the file's list.
@@ -13,8 +14,21 @@ use kurbo::{Affine, Rect};
 pub(crate) struct Places {
     pub(crate) cut: Option<usize>,
     pub(crate) register: Option<usize>,
-    pub(crate) fold: Option<usize>,
-    pub(crate) centreline: Option<usize>,
+    pub(crate) guides: [Option<usize>; GUIDES.len()],
+    pub(crate) check_ruler: Option<usize>,
+    pub(crate) frame: Option<usize>,
+}
+
+impl Places {
+    /// Whether layers say what a mark is; where they are gone, its form has to.
+    pub(crate) fn are_told(self) -> bool {
+        self.cut.is_some() || self.check_ruler.is_some() || self.register.is_some()
+    }
+
+    /// Whether a stroke may be what stands in `layer`: it is in it, or no layer tells.
+    pub(crate) fn may_be(self, stroke: &Stroke, layer: Option<usize>) -> bool {
+        !self.are_told() || (layer.is_some() && stroke.layer == layer)
+    }
 }
 
 /// What a page shows.
@@ -26,15 +40,15 @@ pub(crate) struct Sheet {
     pub(crate) lie: Result<Lie, NoLie>,
     /// Scales across and down by the rulers: 1 where there are none.
     pub(crate) scales: (f64, f64),
+    /// From the page to the sheet's own directions, at the definition's size.
+    pub(crate) to_sheet: Affine,
     /// The usable area, in the sheet's own directions.
     pub(crate) window: Option<Rect>,
     pub(crate) crosses: Vec<Cross>,
     /// What of the cut line can be seen, in the sheet's own directions.
     pub(crate) cut: CutLine,
-    /// The datum edge and the centreline with what else is in their layers, likewise; nothing
-    /// where there are no layers.
-    pub(crate) fold: CutLine,
-    pub(crate) centreline: CutLine,
+    /// What else a fitter works by, likewise, in order of [`GUIDES`].
+    pub(crate) guides: [Guide; GUIDES.len()],
     /// Box round all of the cut line that is drawn, seen or not, on the page.
     pub(crate) cut_drawn: Option<Rect>,
     /// Box round what of it can be seen, on the page.
@@ -53,7 +67,10 @@ pub(crate) struct Sheet {
 
 /// Looks at a page. `corrected` is what a drawing corrected for a printer is larger by.
 pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) -> Sheet {
-    let straights = straights(page);
+    let mut straights = straights(page);
+    straights
+        .long
+        .retain(|base| places.may_be(&page.strokes[base.stroke], places.check_ruler));
     let (mut rulers, broken) = rulers(&straights);
     let lie = lie(&mut rulers);
     let scales = match &lie {
@@ -66,20 +83,13 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     let scale = (scales.0 * scales.1).sqrt();
     let turned = lie.as_ref().map_or(Affine::IDENTITY, |lie| lie.to_sheet);
     let to_sheet = Affine::scale_non_uniform(1.0 / corrected.0, 1.0 / corrected.1) * turned;
-    let window = window(page, to_sheet);
+    let window = window(page, places, to_sheet);
     let crosses = window.map_or_else(Vec::new, |window| {
-        crosses(page, &straights, places.register, to_sheet, window, scale)
+        crosses(page, &straights, places, to_sheet, window, scale)
     });
     let own_window = window.map(|window| to_sheet.inverse().transform_rect_bbox(window));
-    let cut_strokes = || cut_strokes(page, places.cut, scale, own_window);
+    let cut_strokes = || cut_strokes(page, places, scale, own_window);
     let strokes = || cut_strokes().map(|(_, stroke)| stroke);
-    let guide = |place: Option<usize>| {
-        let own = page
-            .strokes
-            .iter()
-            .filter(|stroke| place.is_some() && stroke.layer == place && is_straight(&stroke.path));
-        seen(own, page.shown, to_sheet)
-    };
     let cut = seen(strokes(), page.shown, to_sheet);
     let on_page = seen(strokes(), page.shown, Affine::IDENTITY);
     let cut_drawn = painted_box(strokes());
@@ -91,8 +101,7 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     Sheet {
         hidden: strokes().any(|stroke| !stroke.visible),
         ragged: strokes().any(|stroke| stroke.clip.ragged),
-        fold: guide(places.fold),
-        centreline: guide(places.centreline),
+        guides: guides(page, places, to_sheet, scale),
         covered: cut_strokes()
             .any(|(index, stroke)| covered(index, kurbo::Shape::bounding_box(&stroke.path))),
         ruler_lost: rulers.iter().any(|ruler| {
@@ -113,6 +122,7 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
         broken,
         lie,
         scales,
+        to_sheet,
         window,
         crosses,
         cut_shown: on_page.bounds(),

@@ -4,10 +4,12 @@ use super::shape::outline;
 use super::style::Style;
 use crate::drawing::Layer;
 use crate::verify::error::VerifyError;
-use crate::verify::measured::{Clip, MeasuredPage, Stroke, upright_box};
-use kurbo::{Affine, BezPath, Rect, Shape};
+use crate::verify::measured::{Clip, MeasuredPage, Stroke, Words, upright_box};
+use kurbo::{Affine, BezPath, Point, Rect, Shape};
 use roxmltree::Node;
-use svgtypes::{TransformListParser, TransformListToken as Token};
+use svgtypes::{
+    SimplePathSegment, SimplifyingPathParser, TransformListParser, TransformListToken as Token,
+};
 
 /// Deepest nesting that is read.
 const DEEPEST: usize = 200;
@@ -161,10 +163,6 @@ impl Walk<'_> {
     }
 
     fn shape(&mut self, node: Node<'_, '_>, around: Around) {
-        // Words as outlines: nothing is measured on them.
-        if node.has_attribute("aria-label") {
-            return;
-        }
         let Around {
             to_page,
             style,
@@ -172,6 +170,16 @@ impl Walk<'_> {
             clip,
             ..
         } = self.inside(node, around);
+        // Words as outlines: nothing is measured on them.
+        if let Some(words) = node.attribute("aria-label") {
+            if style.shown && style.visible {
+                self.page.words.push(Words {
+                    at: to_page * begins(node),
+                    words: words.into(),
+                });
+            }
+            return;
+        }
         if !(style.shown && (style.strokes || style.fills)) {
             return;
         }
@@ -277,5 +285,14 @@ impl Walk<'_> {
             None => Affine::IDENTITY,
         };
         Some(to_page * own * outline(only, &mut self.page.unread)?)
+    }
+}
+
+/// Where the path of an element begins.
+fn begins(node: Node<'_, '_>) -> Point {
+    let mut data = SimplifyingPathParser::from(node.attribute("d").unwrap_or_default());
+    match data.next() {
+        Some(Ok(SimplePathSegment::MoveTo { x, y })) => Point::new(x, y),
+        _ => Point::ZERO,
     }
 }

@@ -40,7 +40,8 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     let rewritten = tree.to_string(&WriteOptions::default());
 
     add("as it is", true, text.into());
-    add("rewritten", true, rewritten.clone());
+    // It keeps no names of outlined words, so that nothing says whose drawing it is.
+    add("rewritten", false, rewritten.clone());
     for (unit, size) in [
         ("cm", 0.1),
         ("in", 1.0 / 25.4),
@@ -74,7 +75,7 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
         grouped("transform=\"rotate(90) rotate(-90)\""),
     );
     add("layers renamed", true, strip_ids(text));
-    add("rewritten, layers renamed", true, strip_ids(&rewritten));
+    add("rewritten, layers renamed", false, strip_ids(&rewritten));
     add(
         "white ground",
         true,
