@@ -94,6 +94,6 @@ fn told(moved: &Moved, pattern: &Pattern) -> String {
         moved.opening,
         fixed(moved.by, 2),
         fixed(moved.at.x.abs(), 1),
-        fixed(moved.at.y, 1)
+        fixed(moved.at.y - pattern.panel.edge.at(moved.at.x), 1)
     )
 }

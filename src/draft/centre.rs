@@ -1,7 +1,7 @@
 //! What the instruction sheet tells of the middle: where it is, how well it is known, and why.
 
 use super::measure::length;
-use crate::centre::{Agreement, ArcCentre, Centre};
+use crate::centre::{Agreement, ArcCentre, Centre, Residual};
 use crate::drawing::{Block, fixed};
 use crate::pattern::{Basis, Opening, Pattern};
 
@@ -56,9 +56,9 @@ fn known(pattern: &Pattern) -> String {
     let units = pattern.units;
     let mut words = format!(
         "{} from the panel's {} end at the datum edge: centre known to {}.",
-        length(line.reading, units),
+        length(line.reading_on_edge(), units),
         line.zero,
-        length(line.uncertainty_at(0.0).unwrap_or(0.0), units)
+        length(line.uncertainty_on_edge().unwrap_or(0.0), units)
     );
     let degrees = libm::atan(line.slope).to_degrees();
     if degrees.abs() >= 0.005 {
@@ -98,10 +98,12 @@ fn beside_the_gap(pattern: &Pattern, opening: &Opening) -> String {
 }
 
 fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
+    let line = &pattern.centreline;
+    let told = |residual: &Residual| line.depth_told(&residual.name).unwrap_or(residual.depth);
     let rows = centre.residuals().iter().map(|residual| {
         [
             residual.name.clone(),
-            length(residual.depth, pattern.units),
+            length(told(residual), pattern.units),
             length(residual.middle, pattern.units),
             signed(residual.residual, pattern),
             length(residual.explained, pattern.units),

@@ -56,11 +56,11 @@ fn openings(pattern: &Pattern) -> Block {
 
 fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
     let bounds = opening.outline.bounds();
-    let edge = pattern.panel.edge.at(bounds.center().x);
-    let (depth, from_datum) = if opening.is_open() {
-        (bounds.y1 - edge, "open at the edge".into())
+    let edge = pattern.panel.edge.at(opening.tape_at());
+    let from_datum = if opening.is_open() {
+        "open at the edge".into()
     } else {
-        (bounds.height(), length(bounds.y0 - edge, pattern.units))
+        length(bounds.y0 - edge, pattern.units)
     };
     let from_centre: Vec<String> = opening
         .declared
@@ -70,7 +70,7 @@ fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
     [
         opening.name(),
         length(bounds.width(), pattern.units),
-        length(depth, pattern.units),
+        length(opening.depth(&pattern.panel.edge), pattern.units),
         radii(opening, pattern),
         from_centre.join("; "),
         from_datum,

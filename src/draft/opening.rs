@@ -91,7 +91,7 @@ pub(super) fn dimensions(
 ) -> Vec<Mark> {
     let units = pattern.units;
     let bounds = opening.outline.bounds();
-    let edge = pattern.panel.edge.at(bounds.center().x);
+    let edge = pattern.panel.edge.at(opening.tape_at());
     let name = opening.name();
     let mut marks = corner::leaders(opening, units, view, field);
     if opening.is_round_hole() {
@@ -111,11 +111,8 @@ pub(super) fn dimensions(
     }
     marks.extend(across(opening, bounds, edge, units, view, field));
     // A tape is hooked on the panel's real edge, not on the line through its ends.
-    let (depth_from, depth_words) = if opening.is_open() {
-        (edge, figure(bounds.y1 - edge, units))
-    } else {
-        (bounds.y0, figure(bounds.height(), units))
-    };
+    let depth_from = if opening.is_open() { edge } else { bounds.y0 };
+    let depth_words = figure(opening.depth(&pattern.panel.edge), units);
     let untold = format!("{name}: depth {depth_words}");
     marks.extend(upright(
         bounds,

@@ -26,7 +26,8 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
              flat."
         ),
         format!(
-            "Check the printed dimensions on the panel with a tape. Hold {} up and look through. \
+            "Check the printed dimensions on the panel with a tape, depths with it hooked over the \
+             real edge at that place. Hold {} up and look through. \
              Only then mark and cut.",
             what_passes(pattern)
         ),
@@ -121,13 +122,14 @@ fn find_the_middle(pattern: &Pattern) -> String {
                           edge and as far away from it as the pattern reaches."
             .to_owned(),
         Basis::Pairs(_) | Basis::Arcs(_) => {
+            let reading = line.reading_on_edge();
             let from_other = pattern.panel.size.map_or_else(String::new, |size| {
-                let rest = at(size.width() - line.reading);
+                let rest = at(size.width() - reading);
                 format!(", {rest} from the {} end", line.zero.opposite())
             });
             format!(
                 "Mark the middle on the {datum} edge: {} from the {} end{from_other}.",
-                at(line.reading),
+                at(reading),
                 line.zero
             )
         }

@@ -186,7 +186,7 @@ pub(super) fn openings(pattern: &Pattern) -> Vec<OpeningEntry> {
             OpeningEntry {
                 name: opening.name(),
                 width: hundredths(bounds.width()),
-                depth: hundredths(bounds.height()),
+                depth: hundredths(opening.depth(&pattern.panel.edge)),
             }
         })
         .collect()

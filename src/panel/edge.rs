@@ -28,6 +28,14 @@ impl DatumEdge {
         }
     }
 
+    /// The same edge with its points at other places along it: `to` must rise or fall throughout.
+    pub fn moved(&self, to: impl Fn(f64) -> f64) -> Self {
+        let points = self.bow.iter().flat_map(Spline::readings);
+        let mut points: Vec<(f64, f64)> = points.map(|(x, y)| (to(x), y)).collect();
+        points.sort_by(|a, b| a.0.total_cmp(&b.0));
+        Self::through(&points)
+    }
+
     /// Where the edge stands at `x`, mm.
     pub fn at(&self, x: f64) -> f64 {
         self.bow.as_ref().map_or(0.0, |bow| bow.at(x))

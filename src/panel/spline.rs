@@ -80,6 +80,11 @@ impl Spline {
         ]
     }
 
+    /// The readings, x rising.
+    pub(crate) fn readings(&self) -> impl Iterator<Item = (f64, f64)> {
+        self.x.iter().copied().zip(self.y.iter().copied())
+    }
+
     /// The readings' own x, rising.
     pub(crate) fn knots(&self) -> &[f64] {
         &self.x

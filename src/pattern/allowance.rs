@@ -6,6 +6,7 @@ use crate::clearance::{
     default_position, print_term, thermal_term,
 };
 use crate::material::{self, Material};
+use crate::panel::DatumEdge;
 use crate::spec::ClearanceSpec;
 use kurbo::Point;
 
@@ -15,6 +16,7 @@ pub(super) struct Allowances<'a> {
     pub(super) material: Option<&'static Material>,
     pub(super) centreline: &'a Centreline,
     pub(super) locators: &'a [Locator],
+    pub(super) edge: &'a DatumEdge,
 }
 
 /// The material of that name, where it is one of the table's.
@@ -51,7 +53,7 @@ impl Allowances<'_> {
 
     fn centre(&self, at: Point) -> Term {
         match self.centreline.uncertainty_at(at.y) {
-            Some(uncertainty) => centre_term(uncertainty, at.y),
+            Some(uncertainty) => centre_term(uncertainty, at.y - self.edge.at(at.x)),
             None => Term::default(0.0, "not counted: nobody measured the centre"),
         }
     }

@@ -1,6 +1,5 @@
-//! The datum edge in the panel frame, and readings that no edge would give.
+//! The datum edge, and readings that no edge would give.
 
-use super::Centreline;
 use crate::drawing::fixed;
 use crate::panel::DatumEdge;
 use crate::spec::{PanelSpec, Placed, Problem};
@@ -13,23 +12,17 @@ const LEAST_SWING: f64 = 5.0;
 /// 100 mm takes. What stays of the panel is judged in time that grows with their square.
 const MOST_PIECES: usize = 3000;
 
-/// The datum edge: readings turned about the centreline.
+/// The datum edge along the tape: x is a reading from the zero end, y falls where it stands out.
 ///
 /// # Errors
 /// Readings so uneven that the curve through them swings far past them all, or so many ups and
 /// downs that it is no edge.
-pub(super) fn datum_edge(panel: &PanelSpec, centreline: &Centreline) -> Result<DatumEdge, Problem> {
-    let mut readings: Vec<&Placed<(f64, f64)>> = panel.edge.iter().collect();
-    let x = |reading: &Placed<(f64, f64)>| centreline.frame_x(reading.value.0);
-    readings.sort_by(|a, b| x(a).total_cmp(&x(b)));
-    let points: Vec<(f64, f64)> = readings
-        .iter()
-        .map(|reading| (x(reading), -reading.value.1))
-        .collect();
-    let [first, .., last] = points.as_slice() else {
-        return Ok(DatumEdge::straight());
+pub(super) fn datum_edge(panel: &PanelSpec) -> Result<DatumEdge, Problem> {
+    let readings: &[Placed<(f64, f64)>] = &panel.edge;
+    let edge = panel.edge_along_tape();
+    let [first, .., last] = readings else {
+        return Ok(edge);
     };
-    let edge = DatumEdge::through(&points);
     let rises = || readings.iter().map(|reading| reading.value.1);
     let range = rises().fold(f64::NEG_INFINITY, f64::max) - rises().fold(f64::INFINITY, f64::min);
     if let Some((before, by)) = edge.swing()
@@ -48,7 +41,7 @@ pub(super) fn datum_edge(panel: &PanelSpec, centreline: &Centreline) -> Result<D
         return Err(to.problem(message).hint(hint));
     }
     // Pieces are counted where they are few; a wild edge has been refused above.
-    let pieces = edge.points(first.0, last.0).len();
+    let pieces = edge.points(first.value.0, last.value.0).len();
     if pieces > MOST_PIECES {
         let message = format!(
             "the readings of `edge` go up and down so often that the edge takes {pieces} straight \

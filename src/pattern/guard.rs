@@ -1,9 +1,10 @@
 //! Areas that no cut may come near, and lines to fold or trim along, in the panel frame.
 
 use super::Centreline;
-use super::place::Placing;
+use super::place::{Placing, on_panel};
 use crate::outline::Outline;
-use crate::spec::{Guarded, KeepOutSpec, LineKind, LineSpec, Problem, SquareTo};
+use crate::panel::DatumEdge;
+use crate::spec::{Guarded, KeepOutSpec, LineKind, LineSpec, Measured, Problem, SquareTo};
 use kurbo::{Point, Vec2};
 
 /// An area that no cut may cross or come near.
@@ -33,7 +34,12 @@ pub struct PanelLine {
 pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<KeepOut, Vec<Problem>> {
     let family = placing.family(&spec.shape)?;
     let outline = placing.outline(family, &spec.with, &spec.shape)?;
-    let place = placing.at(&spec.centre_offset, &spec.from_datum, SquareTo::DatumEdge)?;
+    let place = placing.at(
+        &spec.centre_offset,
+        &spec.from_datum,
+        SquareTo::DatumEdge,
+        Measured::OnPanel,
+    )?;
     Ok(KeepOut {
         name: spec.name.value.clone(),
         guards: spec.guards,
@@ -42,9 +48,13 @@ pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<Keep
     })
 }
 
-pub(super) fn lines(specs: &[LineSpec], centreline: &Centreline) -> Vec<PanelLine> {
+pub(super) fn lines(
+    specs: &[LineSpec],
+    centreline: &Centreline,
+    edge: &DatumEdge,
+) -> Vec<PanelLine> {
     let placed =
-        |&(across, from_datum): &(f64, f64)| Point::new(centreline.frame_x(across), from_datum);
+        |&(across, from_datum): &(f64, f64)| on_panel(across, from_datum, centreline, edge);
     specs
         .iter()
         .map(|spec| PanelLine {

@@ -1,6 +1,8 @@
 //! Features of the panel that place the pattern.
 
 use super::Centreline;
+use super::place::on_panel;
+use crate::panel::DatumEdge;
 use crate::spec::PatternSpec;
 use kurbo::Point;
 
@@ -18,13 +20,15 @@ pub struct Locator {
 }
 
 /// The locators of a definition, and both features of each pair that the centre was read from.
-pub(super) fn locators(spec: &PatternSpec, centreline: &Centreline) -> Vec<Locator> {
+pub(super) fn locators(
+    spec: &PatternSpec,
+    centreline: &Centreline,
+    edge: &DatumEdge,
+) -> Vec<Locator> {
+    let at = |across: f64, from_datum: f64| on_panel(across, from_datum, centreline, edge);
     let told = spec.locators.iter().map(|locator| Locator {
         name: locator.name.value.clone(),
-        at: Point::new(
-            centreline.frame_x(locator.across.value),
-            locator.from_datum.value,
-        ),
+        at: at(locator.across.value, locator.from_datum.value),
         diameter: locator.diameter,
         fixed: locator.fixed,
     });
@@ -35,7 +39,7 @@ pub(super) fn locators(spec: &PatternSpec, centreline: &Centreline) -> Vec<Locat
     let paired = pairs.flat_map(|pair| {
         [("left", &pair.left), ("right", &pair.right)].map(|(side, reading)| Locator {
             name: format!("{}, {side}", pair.name.value),
-            at: Point::new(centreline.frame_x(reading.value), pair.from_datum.value),
+            at: at(reading.value, pair.from_datum.value),
             diameter: pair.diameter,
             fixed: pair.fixed,
         })

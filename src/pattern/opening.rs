@@ -2,6 +2,7 @@
 
 use super::check_points::check_points;
 use super::panel::outline_of;
+use super::place::Place;
 use super::relief::{Relief, relief_holes, relief_of_fitted};
 use crate::hardware::Tool;
 use crate::outline::{
@@ -54,6 +55,26 @@ impl Opening {
         names.join(" + ")
     }
 
+    /// Where along the datum edge a tape is hooked to read its depths, frame x, mm: at its shape's
+    /// origin, and half way along where several are united.
+    pub fn tape_at(&self) -> f64 {
+        match self.declared.as_slice() {
+            [one] => one.origin.x,
+            _ => self.outline.bounds().center().x,
+        }
+    }
+
+    /// How deep it is, mm: from the datum edge where it is open there, as a tape reads it that is
+    /// hooked over the edge, else from side to side.
+    pub fn depth(&self, edge: &DatumEdge) -> f64 {
+        let bounds = self.outline.bounds();
+        if self.is_open() {
+            bounds.y1 - edge.at(self.tape_at())
+        } else {
+            bounds.height()
+        }
+    }
+
     /// Whether the opening of that name in the definition is part of it.
     pub(super) fn includes(&self, name: &str) -> bool {
         self.declared.iter().any(|declared| declared.name == name)
@@ -98,13 +119,17 @@ pub(super) fn edge_below(edge: &DatumEdge, place: Rect) -> f64 {
 /// Carries the open sides of a shape, which lie along its own y = 0, out past the panel's edge, so
 /// that cutting it at the edge leaves the mouth exactly there, however the edge bows.
 ///
-/// `place` is the box that the shape takes on the panel.
+/// `bounds` is the box that the shape takes on the panel.
 pub(super) fn carried_past(
     outline: &Outline,
     edge: &DatumEdge,
-    place: Rect,
+    bounds: Rect,
+    place: Place,
 ) -> Result<Outline, String> {
-    let past = edge_below(edge, place);
+    // As seen from the shape's own axes, which are turned a little.
+    let (sine, cosine) = libm::sincos(place.turn);
+    let half = outline.bounds().width() / 2.0 + outline.bounds().center().x.abs();
+    let past = (edge_below(edge, bounds) - place.origin.y - half * sine.abs()) / cosine;
     let vertices = outline.vertices();
     let mut carried: Vec<Vertex> = Vec::with_capacity(vertices.len() + 2);
     for (i, vertex) in vertices.iter().enumerate() {

@@ -29,7 +29,15 @@ pub(super) fn outright(
         let hint = "write `from_datum = 0`, or take a closed shape such as `window`";
         return Err(vec![spec.from_datum.problem(message).hint(hint)]);
     }
-    let place = placing.at(&spec.centre_offset, &spec.from_datum, spec.square_to)?;
+    let at = |measured| {
+        placing.at(
+            &spec.centre_offset,
+            &spec.from_datum,
+            spec.square_to,
+            measured,
+        )
+    };
+    let place = at(spec.measured)?;
     let by = place.origin.to_vec2();
     let seen_square_on = spec.measured == Measured::SquareOn && !placing.surface.is_plain();
     let outline = if family.is_open() {
@@ -40,7 +48,7 @@ pub(super) fn outright(
         } else {
             bounds
         };
-        carried_past(&outline, placing.edge, bounds)
+        carried_past(&outline, placing.edge, bounds, place)
             .map_err(|message| vec![spec.shape.problem(message)])?
     } else {
         outline
@@ -64,6 +72,7 @@ pub(super) fn outright(
             flat: None,
         });
     }
+    let on_flat = at(Measured::OnPanel)?.origin;
     let (origin, outlines) = developed(&outline, place, placing).map_err(|error| {
         let message = format!("opening `{}`: {error}", opening.name.value);
         vec![opening.name.problem(message)]
@@ -73,11 +82,11 @@ pub(super) fn outright(
         .map(|outline| placed(declared(origin), outline, true));
     Ok(Given {
         placed: placed.collect(),
-        flat: Some(vec![outline]),
+        flat: Some(vec![outline.placed(0.0, on_flat - place.origin)]),
     })
 }
 
-/// An outline as seen square-on, through both faces of the panel, on the pattern.
+/// An outline as seen square-on, through the whole wall, on the pattern.
 fn developed(
     seen: &Outline,
     place: Place,

@@ -1,9 +1,10 @@
 //! How the panel stands and curves, and where that puts things on the flat pattern.
 
-use crate::panel::Orientation;
+use crate::panel::{DatumEdge, Orientation};
 use crate::spec::{CircleSize, FormSpec, PanelSpec, Problem, ProfileSpec, SurfaceSpec};
 use crate::surface::{
-    BothWays, Misfit, Passage, Profile, Smoothing, Surface, SurfaceError, profile_of_readings,
+    Along, BothWays, Misfit, Passage, Profile, Smoothing, Surface, SurfaceError,
+    profile_of_readings,
 };
 use kurbo::{Point, Rect};
 
@@ -51,8 +52,8 @@ impl PanelSurface {
         };
         let along = self.surface.along();
         let height = match along {
-            crate::surface::Along::Across => place.y,
-            crate::surface::Along::EdgeToEdge => place.x,
+            Along::Across => place.y,
+            Along::EdgeToEdge => place.x,
         };
         Surface::new(self.surface.rake(), both.at(height), along)
     }
@@ -63,6 +64,17 @@ impl PanelSurface {
         let place = surface.develop(seen)?;
         let surface = self.about(place)?;
         Ok((surface.develop(seen)?, surface))
+    }
+
+    /// How high the datum edge is seen at `x`, looking square-on: where a panel curves across and
+    /// leans, its edge is not seen straight.
+    pub(super) fn edge_seen(&self, x: f64, edge: &DatumEdge) -> Result<f64, SurfaceError> {
+        let along = match self.surface.along() {
+            Along::Across => self.develop(Point::new(x, 0.0))?.0.x,
+            Along::EdgeToEdge => x,
+        };
+        let on_pattern = Point::new(along, edge.at(along));
+        Ok(self.about(on_pattern)?.seen(on_pattern).y)
     }
 
     /// How badly paper lies about an opening of a panel that is curved both ways.
@@ -83,7 +95,7 @@ pub(super) fn in_frame(page_angle: f64, orientation: Orientation) -> f64 {
 
 fn flat() -> Result<PanelSurface, SurfaceError> {
     Ok(PanelSurface {
-        surface: Surface::new(0.0, Profile::flat(), crate::surface::Along::Across)?,
+        surface: Surface::new(0.0, Profile::flat(), Along::Across)?,
         smoothings: vec![],
         form: None,
         both_ways: None,

@@ -44,8 +44,8 @@ pub struct Through {
 }
 
 impl Part {
-    /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall at
-    /// both faces of the panel.
+    /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall all
+    /// through it.
     pub(super) fn grown(
         &self,
         clearance: f64,
@@ -72,10 +72,19 @@ impl Part {
 /// A part at its place.
 pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<Problem>> {
     let own = own_outline(spec, placing)?;
-    let place = placing.at(&spec.centre_offset, &spec.from_datum, spec.square_to)?;
+    let at = |measured| {
+        placing.at(
+            &spec.centre_offset,
+            &spec.from_datum,
+            spec.square_to,
+            measured,
+        )
+    };
+    let place = at(spec.measured)?;
     let straight = spec.way.slope.value == 0.0 && spec.way.yaw.value == 0.0;
     if spec.measured == Measured::SquareOn && !(straight && placing.surface.is_plain()) {
-        return coming_through(spec, placing, &own, place).map_err(|error| {
+        let on_flat = at(Measured::OnPanel)?;
+        return coming_through(spec, placing, &own, (place, on_flat)).map_err(|error| {
             vec![
                 spec.name
                     .problem(format!("part `{}`: {error}", spec.name.value))
@@ -93,7 +102,7 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
     })
 }
 
-const LOOK_AT: &str = "look at `rake`, `slope`, `yaw` and the curve of the panel; the view that \
+pub(super) const LOOK_AT: &str = "look at `rake`, `slope`, `yaw` and the curve of the panel; the view that \
                        `draw --view` makes shows how they stand";
 
 /// A part that was measured square to its way, on a panel that is not square to it.
@@ -101,7 +110,7 @@ fn coming_through(
     spec: &PartSpec,
     placing: &Placing<'_>,
     own: &Outline,
-    place: Place,
+    (place, on_flat): (Place, Place),
 ) -> Result<Part, SurfaceError> {
     let (origin, surface) = placing.surface.develop(place.origin)?;
     let way = (spec.way.slope.value, spec.way.yaw.value);
@@ -109,7 +118,7 @@ fn coming_through(
     let section = own.placed(place.turn, Vec2::ZERO);
     let near = Projection::new(&surface, &passage, 0.0)?;
     let outline = mapped(&section, |point| near.land(point), FIT_TOLERANCE)?;
-    let flat = own.placed(place.turn, place.origin.to_vec2());
+    let flat = own.placed(on_flat.turn, on_flat.origin.to_vec2());
     Ok(Part {
         name: spec.name.value.clone(),
         outline,

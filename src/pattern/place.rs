@@ -1,4 +1,8 @@
 //! Where shapes stand on the panel: values to outlines, offsets to places.
+//!
+//! A distance from the datum edge is what a tape reads that is hooked over the edge at that place,
+//! square to the line through the edge's ends: it counts from the bow. Measured square-on, it
+//! counts from the edge as it is seen there.
 
 use super::{Centreline, PanelSurface};
 use crate::drawing::fixed;
@@ -6,7 +10,7 @@ use crate::length::Offset;
 use crate::outline::Outline;
 use crate::panel::{DatumEdge, Orientation};
 use crate::shape::{Family, Library};
-use crate::spec::{Placed, Problem, SquareTo, Value};
+use crate::spec::{Measured, Placed, Problem, SquareTo, Value};
 use kurbo::Point;
 use std::collections::BTreeMap;
 
@@ -21,7 +25,12 @@ pub(super) struct Placing<'a> {
 
 /// Where a point of the panel is, in the words of a tape: `12.5 mm left of the centreline, 40 mm
 /// from the datum edge`.
-pub(super) fn whereabouts(at: Point, centreline: &Centreline, orientation: Orientation) -> String {
+pub(super) fn whereabouts(
+    at: Point,
+    centreline: &Centreline,
+    edge: &DatumEdge,
+    orientation: Orientation,
+) -> String {
     let offset = at.x - centreline.x_at(at.y);
     let right = orientation.frame_right();
     let side = if offset > 0.0 {
@@ -33,8 +42,24 @@ pub(super) fn whereabouts(at: Point, centreline: &Centreline, orientation: Orien
         "0" => "on the centreline".into(),
         off => format!("{off} mm {side} of the centreline"),
     };
-    format!("{across}, {} mm from the datum edge", fixed(at.y, 1))
+    let depth = fixed(at.y - edge.at(at.x), 1);
+    format!("{across}, {depth} mm from the datum edge")
 }
+
+/// The place of a tape reading along the edge and another away from it, panel frame, mm.
+pub(super) fn on_panel(
+    across: f64,
+    from_datum: f64,
+    centreline: &Centreline,
+    edge: &DatumEdge,
+) -> Point {
+    let x = centreline.frame_x(across);
+    Point::new(x, edge.at(x) + from_datum)
+}
+
+/// Rounds for a place that hangs on where the edge is there, and that on the place: each is nearer
+/// by the centreline's slope times the edge's.
+const ROUNDS: usize = 40;
 
 /// Where a shape's origin stands, and how it is turned.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,17 +107,33 @@ impl Placing<'_> {
         })
     }
 
-    /// A place given by its offset from the centreline and its distance from the datum edge.
+    /// A place given by its offset from the centreline and its distance from the datum edge; as
+    /// seen square-on where it was measured so.
     pub(super) fn at(
         &self,
         offset: &Placed<Offset>,
         from_datum: &Placed<f64>,
         square_to: SquareTo,
+        measured: Measured,
     ) -> Result<Place, Vec<Problem>> {
-        let depth = from_datum.value;
         let offset = self.offset(offset)?;
+        let edge_at = |x: f64| match measured {
+            Measured::SquareOn => self
+                .surface
+                .edge_seen(x, self.edge)
+                .map_err(|error| vec![from_datum.problem(error.to_string())]),
+            Measured::OnPanel => Ok(self.edge.at(x)),
+        };
+        let mut y = from_datum.value;
+        for _ in 0..ROUNDS {
+            let next = edge_at(self.centreline.x_at(y) + offset)? + from_datum.value;
+            if next == y {
+                break;
+            }
+            y = next;
+        }
         Ok(Place {
-            origin: Point::new(self.centreline.x_at(depth) + offset, depth),
+            origin: Point::new(self.centreline.x_at(y) + offset, y),
             offset,
             turn: match square_to {
                 SquareTo::DatumEdge => 0.0,

@@ -1,23 +1,26 @@
 //! Parts measured against the cut wall in space: along the way that the part comes through.
 //!
-//! The distance from a prism is the distance from its outline in the plane square to its way, so
-//! the cut line of each face is thrown back into that plane and measured there. What moves farther
-//! sideways than depthways is the middle: that shifts the pattern along the panel, and is met where
-//! the panel is.
+//! The distance from a prism is the distance from its outline in the plane square to its way. The
+//! blade is held square to the panel, so each place of the cut line is a straight line through the
+//! wall: it is thrown back into that plane, where it is straight again, and measured there whole.
+//! What moves farther sideways than depthways is the middle: that shifts the pattern along the
+//! panel, and is met where the panel is.
 
 use super::Through;
 use crate::clearance::EachWay;
 use crate::opening::{Spacing, least_distance};
-use crate::outline::{Outline, Segment, Side};
+use crate::outline::{Outline, Segment, Side, nearest_of};
 use crate::surface::{Landing, Projection, SurfaceError, mapped};
-use kurbo::{Point, Vec2};
+use kurbo::{Point, Rect, Vec2};
 
 /// How well the cut line is followed when it is looked at along a part's way, mm.
 const LOOKED_AT: f64 = 0.001;
 
-/// Places looked at along a straight side, and along an arc: fitted arcs are short.
-const ALONG_LINE: usize = 12;
-const ALONG_ARC: usize = 2;
+/// Stretches that are looked at along a straight side.
+const ALONG_LINE: usize = 8;
+
+/// The most that a stretch of an arc turns by, radians.
+const TURN: f64 = std::f64::consts::FRAC_PI_8;
 
 /// Steps to close in on the nearest place, each to 0.62 of the stretch before it.
 const CLOSING_IN: usize = 16;
@@ -26,11 +29,23 @@ const CLOSING_IN: usize = 16;
 /// part.
 const SLACK: f64 = 4.0;
 
+/// Parts nearer than this may reach into the panel, mm: then more than the line counts.
+const TOUCHING: f64 = 0.01;
+
+/// A wall shorter than this as it is seen along the part's way is a point, mm.
+const END_ON: f64 = 1e-7;
+
+/// Places through the wall that are looked at for how deep a part reaches into it.
+const THROUGH: usize = 8;
+
 /// Stretches of the cut line that are closed in on: the nearest of those looked at.
 const STRETCHES: usize = 3;
 
-/// The least distance from a part's body to the cut wall, at both faces of the panel, as it stands
-/// and when it has moved; places are on the pattern.
+/// The least distance from a part's body to the cut wall, all through the panel, as it stands and
+/// when it has moved; places are on the pattern.
+///
+/// # Errors
+/// Where the panel is met edge-on or from behind, nothing can be measured.
 pub(super) fn least_in_space(
     way: &Through,
     opening: &Outline,
@@ -39,26 +54,21 @@ pub(super) fn least_in_space(
 ) -> Result<(Spacing, Spacing), SurfaceError> {
     let aside = moves.sideways - moves.lesser();
     let shifts: &[f64] = if aside > 0.0 { &[-aside, aside] } else { &[] };
-    let faces: &[f64] = if thickness > 0.0 {
-        &[0.0, thickness]
-    } else {
-        &[0.0]
+    let wall = Wall {
+        way,
+        near: Projection::new(&way.surface, &way.passage, 0.0)?,
+        far: Projection::new(&way.surface, &way.passage, thickness)?,
+        thickness,
+        sides: way
+            .section
+            .sides()
+            .map(|side| (side, side.bounds()))
+            .collect(),
+        opening,
     };
-    let mut least: Option<(Spacing, Spacing)> = None;
-    for &behind in faces {
-        let wall = Wall {
-            face: Projection::new(&way.surface, &way.passage, behind)?,
-            section: &way.section,
-            opening,
-        };
-        let (now, mut after) = wall.nearest(shifts)?;
-        after.distance -= moves.lesser();
-        least = Some(match least {
-            Some((least_now, least_after)) => (nearer(least_now, now), nearer(least_after, after)),
-            None => (now, after),
-        });
-    }
-    least.ok_or(SurfaceError::Hidden { at: Point::ZERO })
+    let (now, mut after) = wall.nearest(shifts)?;
+    after.distance -= moves.lesser();
+    Ok((now, after))
 }
 
 fn nearer(one: Spacing, other: Spacing) -> Spacing {
@@ -69,10 +79,14 @@ fn nearer(one: Spacing, other: Spacing) -> Spacing {
     }
 }
 
-/// The cut wall at one face, and the part that comes through it.
+/// The cut wall, and the part that comes through it. Seen along the part's way, each place of the
+/// cut line is a straight line from the near face to the far one.
 struct Wall<'a> {
-    face: Projection<'a>,
-    section: &'a Outline,
+    way: &'a Through,
+    near: Projection<'a>,
+    far: Projection<'a>,
+    thickness: f64,
+    sides: Vec<(Segment, Rect)>,
     opening: &'a Outline,
 }
 
@@ -83,30 +97,25 @@ impl Wall<'_> {
     /// The nearest that part and wall come as they stand, and when the pattern lies any of `shifts`
     /// mm to the right.
     fn nearest(&self, shifts: &[f64]) -> Result<(Spacing, Spacing), SurfaceError> {
-        let straight = Vec2::ZERO;
-        if !self.holds_part()? {
-            let now = self.measured_whole(straight)?;
-            let mut after = now;
-            for &shift in shifts {
-                after = nearer(after, self.measured_whole(Vec2::new(shift, 0.0))?);
-            }
-            return Ok((now, after));
-        }
+        let held = self.holds_part()?;
         let mut looks: Vec<(f64, Stretch)> = vec![];
         for side in self.opening.sides().filter(|side| side.side == Side::Cut) {
-            let places = if side.is_arc() { ALONG_ARC } else { ALONG_LINE };
-            for k in 0..places {
-                let (from, to) = (k as f64 / places as f64, (k + 1) as f64 / places as f64);
-                let middle = self.distance(side.at(f64::midpoint(from, to)));
-                looks.push((middle, (side, from, to)));
-            }
+            let turns = (side.sweep().abs() / TURN).ceil().max(1.0) as usize;
+            let stretches = if side.is_arc() { turns } else { ALONG_LINE };
+            let place = |k: usize| k as f64 / (2 * stretches) as f64;
+            let at = |k: usize| self.distance(side.at(place(k)));
+            let distances: Vec<f64> = (0..=2 * stretches).map(at).collect();
+            looks.extend((0..stretches).map(|k| {
+                let looked = least_of([0, 1, 2].map(|look| distances[2 * k + look]));
+                (looked, (side, place(2 * k), place(2 * k + 2)))
+            }));
         }
         looks.sort_by(|a, b| a.0.total_cmp(&b.0));
         let Some(least) = looks.first().map(|look| look.0) else {
-            let now = self.measured_whole(straight)?;
+            let now = self.measured_whole(&self.near, Vec2::ZERO)?;
             return Ok((now, now));
         };
-        let now = self.closest(&looks, straight)?;
+        let now = self.closest(&looks, Vec2::ZERO, held)?;
         let mut after = now;
         for &shift in shifts {
             // A shift brings a place nearer by no more than itself.
@@ -116,48 +125,107 @@ impl Wall<'_> {
                 .iter()
                 .take_while(|look| look.0 <= within)
                 .map(|&(_, (side, from, to))| {
-                    let middle = side.at(f64::midpoint(from, to));
-                    (self.distance(middle + by), (side, from, to))
+                    let places = [from, f64::midpoint(from, to), to];
+                    let looked = places.map(|t| self.distance(side.at(t) + by));
+                    (least_of(looked), (side, from, to))
                 })
                 .collect();
             shifted.sort_by(|a, b| a.0.total_cmp(&b.0));
-            after = nearer(after, self.closest(&shifted, by)?);
+            after = nearer(after, self.closest(&shifted, by, held)?);
         }
         Ok((now, after))
     }
 
-    /// The nearest place of those stretches that were looked at first.
-    fn closest(&self, looks: &[(f64, Stretch)], shift: Vec2) -> Result<Spacing, SurfaceError> {
+    /// The nearest place of those stretches that were looked at first; of the whole line, fitted
+    /// on either face, for a part that its opening does not hold, or that reaches into the panel.
+    fn closest(
+        &self,
+        looks: &[(f64, Stretch)],
+        shift: Vec2,
+        held: bool,
+    ) -> Result<Spacing, SurfaceError> {
         let closed_in = looks
             .iter()
             .take(STRETCHES)
             .map(|(_, stretch)| self.close_in(stretch, shift));
         let Some((_, at)) = closed_in.min_by(|a, b| a.0.total_cmp(&b.0)) else {
-            return self.measured_whole(shift);
+            return self.measured_whole(&self.near, shift);
         };
-        let seen = self.face.back(at + shift);
-        let (distance, on_part) = self.section.distance(seen);
-        let inside = self.section.contains(seen);
+        let by_line = self.at(at, shift)?;
+        if held && by_line.distance > TOUCHING {
+            return Ok(by_line);
+        }
+        let near = self.measured_whole(&self.near, shift)?;
+        let far = self.measured_whole(&self.far, shift)?;
+        Ok(nearer(by_line, nearer(near, far)))
+    }
+
+    /// What is left between the part and the wall at one place of the cut line.
+    fn at(&self, at: Point, shift: Vec2) -> Result<Spacing, SurfaceError> {
+        let wall = self.seen(at + shift);
+        let (on_wall, on_part) = self.nearest_points(&wall);
+        let length = (wall.end - wall.start).hypot();
+        let along = (on_wall - wall.start).hypot();
+        let depth = if length > 0.0 {
+            self.thickness * (along / length).min(1.0)
+        } else {
+            0.0
+        };
+        let face = Projection::new(&self.way.surface, &self.way.passage, depth)?;
+        let section = &self.way.section;
+        let within = (0..=THROUGH)
+            .map(|k| wall.start.lerp(wall.end, k as f64 / THROUGH as f64))
+            .filter(|&point| section.contains(point))
+            .map(|point| section.distance(point).0)
+            .fold(0.0, f64::max);
         Ok(Spacing {
-            distance: if inside { -distance } else { distance },
-            on_part: self.face.land(on_part)?.point,
+            distance: if within > 0.0 {
+                -within
+            } else {
+                on_wall.distance(on_part)
+            },
+            on_part: face.land(on_part)?.point,
             on_opening: at,
         })
     }
 
-    /// Whether all corners of the part stand within the opening: else more than its line counts.
+    /// Whether all corners of the part stand within the opening on both faces: else more than its
+    /// line counts.
     fn holds_part(&self) -> Result<bool, SurfaceError> {
-        for vertex in self.section.vertices() {
-            let landing = self.face.land(vertex.point)?;
-            if !self.opening.contains(landing.point) {
-                return Ok(false);
+        for vertex in self.way.section.vertices() {
+            for face in [&self.near, &self.far] {
+                if !self.opening.contains(face.land(vertex.point)?.point) {
+                    return Ok(false);
+                }
             }
         }
         Ok(true)
     }
 
+    /// The wall at a place of the pattern, as it is seen along the part's way.
+    fn seen(&self, on_pattern: Point) -> Segment {
+        Segment {
+            start: self.near.back(on_pattern),
+            end: self.far.back(on_pattern),
+            bulge: 0.0,
+            side: Side::Cut,
+        }
+    }
+
+    /// The point of a wall and the point of the part that are nearest to each other.
+    fn nearest_points(&self, wall: &Segment) -> (Point, Point) {
+        let square = wall.start.distance_squared(wall.end) < END_ON * END_ON;
+        let pair = if square {
+            None
+        } else {
+            nearest_of(std::slice::from_ref(wall), &self.sides)
+        };
+        pair.unwrap_or_else(|| (wall.start, self.way.section.distance(wall.start).1))
+    }
+
     fn distance(&self, on_pattern: Point) -> f64 {
-        self.section.distance(self.face.back(on_pattern)).0
+        let (on_wall, on_part) = self.nearest_points(&self.seen(on_pattern));
+        on_wall.distance(on_part)
     }
 
     /// The nearest place of a stretch and its neighbours, by golden section.
@@ -186,16 +254,30 @@ impl Wall<'_> {
             .fold(middle, |best, end| if end.0 < best.0 { end } else { best })
     }
 
-    /// The whole cut line fitted in the plane, for a part that its opening does not hold.
-    fn measured_whole(&self, shift: Vec2) -> Result<Spacing, SurfaceError> {
-        let thrown = |point: Point| thrown_back(&self.face, point + shift);
+    /// The whole cut line of one face, fitted in the plane.
+    fn measured_whole(&self, face: &Projection<'_>, shift: Vec2) -> Result<Spacing, SurfaceError> {
+        let thrown = |point: Point| thrown_back(face, point + shift);
         let seen = mapped(self.opening, thrown, LOOKED_AT)?;
-        let spacing = least_distance(self.section, &seen);
+        let spacing = least_distance(&self.way.section, &seen);
         Ok(Spacing {
-            on_part: self.face.land(spacing.on_part)?.point,
-            on_opening: self.face.land(spacing.on_opening)?.point - shift,
+            on_part: face.land(spacing.on_part)?.point,
+            on_opening: face.land(spacing.on_opening)?.point - shift,
             ..spacing
         })
+    }
+}
+
+/// The least of a stretch, from what is seen at its start, its middle and its end: that of the
+/// parabola through them.
+fn least_of([start, middle, end]: [f64; 3]) -> f64 {
+    let bend = 2.0 * (start - 2.0 * middle + end);
+    let slope = 4.0 * middle - 3.0 * start - end;
+    let at = -slope / (2.0 * bend);
+    let seen = start.min(middle).min(end);
+    if bend > 0.0 && (0.0..=1.0).contains(&at) {
+        seen.min(start + at * (slope + bend * at))
+    } else {
+        seen
     }
 }
 

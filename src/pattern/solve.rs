@@ -38,10 +38,12 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
             span: spec.panel.page_up.span.clone(),
         }]
     })?;
-    let centreline = Centreline::find(spec.centreline.as_ref(), &spec.panel, orientation)?;
-    let edge = datum_edge(&spec.panel, &centreline).map_err(|problem| vec![problem])?;
+    let along_tape = datum_edge(&spec.panel).map_err(|problem| vec![problem])?;
+    let read = spec.centreline.as_ref();
+    let centreline = Centreline::find(read, &spec.panel, &along_tape, orientation)?;
+    let edge = along_tape.moved(|reading| centreline.frame_x(reading));
     let size = panel_size(&spec.panel, &centreline);
-    let locators = locators(spec, &centreline);
+    let locators = locators(spec, &centreline, &edge);
     let surface = PanelSurface::of(&spec.panel, orientation)?;
     let placing = Placing {
         shapes,
@@ -57,6 +59,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         material: known_material(&spec.panel.material),
         centreline: &centreline,
         locators: &locators,
+        edge: &edge,
     };
     let tools = tools(spec);
     let working = Working {
@@ -96,11 +99,12 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         thickness: surface.thickness(),
     };
     let spacings = measuring.measure(&clearances)?;
+    let lines = lines(&spec.lines, &centreline, &edge);
     let panel = Panel {
         name: spec.panel.name.clone(),
         material: spec.panel.material.clone(),
         thickness: spec.panel.thickness,
-        edge,
+        edge: edge.clone(),
         size,
         extent: spec.panel.extent,
         outline,
@@ -119,11 +123,10 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         spacings: &spacings,
     }));
     for finding in &mut findings {
-        let told = |at| whereabouts(at, &centreline, orientation);
+        let told = |at| whereabouts(at, &centreline, &panel.edge, orientation);
         finding.whereabouts = finding.at.map(told);
     }
     accept(&mut findings, &spec.accepted);
-    let lines = lines(&spec.lines, &centreline);
     Ok(Pattern {
         identity: spec.identity.clone(),
         units: spec.units,

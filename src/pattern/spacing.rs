@@ -2,6 +2,7 @@
 
 use super::allowance::Allowances;
 use super::around::clearance_of;
+use super::part::LOOK_AT;
 use super::place::whereabouts;
 use super::seen_along::least_in_space;
 use super::{Opening, Part};
@@ -11,6 +12,7 @@ use crate::opening::{Spacing, least_after_moves, least_distance};
 use crate::outline::intersection;
 use crate::panel::Orientation;
 use crate::spec::{Follow, Problem};
+use crate::surface::SurfaceError;
 
 /// What rounding may take from a clearance, mm.
 pub(super) const WITHIN: f64 = 0.01;
@@ -85,19 +87,24 @@ impl Measuring<'_> {
         let (mut measured, mut problems) = (vec![], vec![]);
         for clearance in clearances {
             for part in self.named(clearance) {
-                if let Some(clear) = self.in_worked_out(clearance, part) {
-                    if clear.falls_short() {
-                        problems.push(self.too_near(&clear));
+                match self.in_worked_out(clearance, part) {
+                    Ok(Some(clear)) => {
+                        if clear.falls_short() {
+                            problems.push(self.too_near(&clear));
+                        }
+                        measured.push(clear);
                     }
-                    measured.push(clear);
+                    Ok(None) => {}
+                    Err(problem) => problems.push(problem),
                 }
             }
         }
         let worked_out = |part: &&Part| clearances.iter().any(|one| one.parts.contains(&part.name));
         for part in self.parts.iter().filter(|part| !worked_out(part)) {
             match self.in_given(part) {
-                Some(clear) => measured.push(clear),
-                None => problems.push(
+                Ok(Some(clear)) => measured.push(clear),
+                Err(problem) => problems.push(problem),
+                Ok(None) => problems.push(
                     Problem::new(format!("part `{}` passes through no opening", part.name))
                         .hint("look at its place, or name it in an opening's `around`"),
                 ),
@@ -116,7 +123,7 @@ impl Measuring<'_> {
             .filter(|part| clearance.parts.contains(&part.name))
     }
 
-    fn in_worked_out(&self, clearance: &Clearances, part: &Part) -> Option<Clear> {
+    fn in_worked_out(&self, clearance: &Clearances, part: &Part) -> Result<Option<Clear>, Problem> {
         let is_its_own = |opening: &&Opening| opening.includes(&clearance.opening);
         self.roomiest(
             part,
@@ -125,22 +132,39 @@ impl Measuring<'_> {
         )
     }
 
-    fn in_given(&self, part: &Part) -> Option<Clear> {
+    fn in_given(&self, part: &Part) -> Result<Option<Clear>, Problem> {
         let meets = |opening: &&Opening| !intersection(&opening.outline, &part.outline).is_empty();
         let budget = self.allowances.budget(part.origin);
         self.roomiest(part, self.openings.iter().filter(meets), &budget)
     }
 
-    /// The part in that of some openings which leaves it the most room.
+    /// The part in that of some openings which leaves it the most room, of those in which it can be
+    /// measured.
+    ///
+    /// # Errors
+    /// There are some, and it can be measured in none of them.
     fn roomiest<'a>(
         &self,
         part: &Part,
         openings: impl Iterator<Item = &'a Opening>,
         budget: &Budget,
-    ) -> Option<Clear> {
-        openings
-            .map(|opening| spaced(part, opening, budget, self.thickness))
-            .max_by(|a, b| a.now.distance.total_cmp(&b.now.distance))
+    ) -> Result<Option<Clear>, Problem> {
+        let (mut best, mut untold): (Option<Clear>, _) = (None, None);
+        for opening in openings {
+            match spaced(part, opening, budget, self.thickness) {
+                Ok(clear) => {
+                    let roomier = |best: &Clear| clear.now.distance >= best.now.distance;
+                    if best.as_ref().is_none_or(roomier) {
+                        best = Some(clear);
+                    }
+                }
+                Err(error) => untold = Some(unmeasured(part, opening, &error)),
+            }
+        }
+        match (best, untold) {
+            (None, Some(problem)) => Err(problem),
+            (best, _) => Ok(best),
+        }
     }
 
     fn too_near(&self, clear: &Clear) -> Problem {
@@ -153,13 +177,33 @@ impl Measuring<'_> {
             clear.opening,
             fixed(clear.gap - clear.after_moves.distance, 2),
             fixed(clear.gap, 2),
-            whereabouts(at, self.allowances.centreline, self.orientation)
+            whereabouts(
+                at,
+                self.allowances.centreline,
+                self.allowances.edge,
+                self.orientation
+            )
         );
         Problem::new(message).hint("look at where the part and the panel's edge stand")
     }
 }
 
-fn spaced(part: &Part, opening: &Opening, budget: &Budget, thickness: f64) -> Clear {
+/// What a part keeps in an opening, where that can't be told.
+fn unmeasured(part: &Part, opening: &Opening, error: &SurfaceError) -> Problem {
+    let message = format!(
+        "what part `{}` keeps in opening `{}` can't be measured: {error}",
+        part.name,
+        opening.name()
+    );
+    Problem::new(message).hint(LOOK_AT)
+}
+
+fn spaced(
+    part: &Part,
+    opening: &Opening,
+    budget: &Budget,
+    thickness: f64,
+) -> Result<Clear, SurfaceError> {
     let asked = clearance_of(part, budget).greater();
     let (gap, moves, worst) = if part.is_clearance {
         (0.0, crate::clearance::EachWay::even(0.0), 0.0)
@@ -167,19 +211,14 @@ fn spaced(part: &Part, opening: &Opening, budget: &Budget, thickness: f64) -> Cl
         let gap = budget.gap.value;
         (gap, budget.movement(), budget.worst_case().greater() - gap)
     };
-    let on_paper = || {
-        (
+    let (now, after_moves) = match &part.through {
+        Some(way) => least_in_space(way, &opening.outline, thickness, moves)?,
+        None => (
             least_distance(&part.outline, &opening.outline),
             least_after_moves(&part.outline, &opening.outline, moves),
-        )
+        ),
     };
-    // A cut line that can't be seen along the part's way lies far from it.
-    let in_space = part
-        .through
-        .as_ref()
-        .and_then(|way| least_in_space(way, &opening.outline, thickness, moves).ok());
-    let (now, after_moves) = in_space.unwrap_or_else(on_paper);
-    Clear {
+    Ok(Clear {
         part: part.name.clone(),
         opening: opening.name(),
         after_moves,
@@ -187,5 +226,5 @@ fn spaced(part: &Part, opening: &Opening, budget: &Budget, thickness: f64) -> Cl
         now,
         gap,
         asked,
-    }
+    })
 }

@@ -95,8 +95,7 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
     let (Some(width), Some(height)) = (panel.width, panel.height) else {
         return;
     };
-    let outermost = panel.edge.iter().map(|reading| reading.value.1);
-    let lowest = -outermost.fold(0.0, f64::max);
+    let edge = panel.edge_along_tape();
     for locator in &pattern.locators {
         let name = shown(&locator.name.value);
         let (across, from_datum) = (&locator.across, &locator.from_datum);
@@ -108,19 +107,20 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
             );
             reading.report(across.problem(message));
         }
-        if from_datum.value > height {
+        // The tape is hooked over the edge at that place; the height counts from its ends.
+        let height_there = height - edge.at(across.value);
+        if from_datum.value > height_there {
             let message = format!(
                 "locator `{name}` lies {} from the datum edge, off the panel: at most {} is allowed",
                 mm(from_datum.value),
-                mm(height)
+                mm(height_there)
             );
             reading.report(from_datum.problem(message));
         }
-        if from_datum.value < lowest - END_SLACK {
+        if from_datum.value < -END_SLACK {
             let message = format!(
-                "locator `{name}` lies {} from the datum edge, off the panel: at least {} is allowed",
-                mm(from_datum.value),
-                mm(lowest)
+                "locator `{name}` lies {} from the datum edge, off the panel: at least 0 mm is allowed",
+                mm(from_datum.value)
             );
             let hint = "depths grow from the datum edge into the panel";
             reading.report(from_datum.problem(message).hint(hint));
@@ -147,13 +147,16 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
 }
 
 fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let edge = pattern.panel.edge_along_tape();
     for line in &pattern.lines {
         let off = line.points.iter().position(|(across, from_datum)| {
             let panel = &pattern.panel;
             panel
                 .width
                 .is_some_and(|width| !(0.0..=width).contains(across))
-                || panel.height.is_some_and(|height| *from_datum > height)
+                || panel
+                    .height
+                    .is_some_and(|height| *from_datum > height - edge.at(*across))
         });
         if let Some((index, (across, from_datum))) =
             off.and_then(|index| Some((index, line.points.get(index)?)))

@@ -7,7 +7,7 @@ use super::part::PartSpec;
 use super::problem::Placed;
 use super::surface::{Measured, SurfaceSpec};
 use crate::length::{Offset, Units};
-use crate::panel::{Direction, Face, Orientation, OrientationError};
+use crate::panel::{DatumEdge, Direction, Face, Orientation, OrientationError};
 use std::collections::BTreeMap;
 
 /// A pattern file: one printable template for one panel.
@@ -127,6 +127,13 @@ impl PanelSpec {
             self.page_up.value,
         )
     }
+
+    /// The datum edge with tape readings for x: `at` is less than 0 where it stands out.
+    pub fn edge_along_tape(&self) -> DatumEdge {
+        let points = self.edge.iter().map(|reading| reading.value);
+        let points: Vec<(f64, f64)> = points.map(|(across, rise)| (across, -rise)).collect();
+        DatumEdge::through(&points)
+    }
 }
 
 /// `[[locator]]`: a feature of the panel that can be found by hand.
@@ -136,7 +143,7 @@ pub struct LocatorSpec {
     pub name: Placed<String>,
     /// Tape reading from the zero end, mm.
     pub across: Placed<f64>,
-    /// Distance from the datum edge, mm.
+    /// Distance from the datum edge there, mm.
     pub from_datum: Placed<f64>,
     /// Diameter if it is a hole, mm.
     pub diameter: Option<f64>,

@@ -66,13 +66,13 @@ pub fn mapped(
 }
 
 /// The least number of pairs of arcs that a side is taken for: one for each quarter turn.
-fn turns(side: &Segment) -> f64 {
+pub(super) fn turns(side: &Segment) -> f64 {
     (side.sweep().abs() / FRAC_PI_2 - 1e-9).ceil().max(1.0)
 }
 
 /// Adds the vertices of one smooth curve, `t` from 0 to 1, without its end. The curve gives its
 /// point and derivative.
-fn follow(
+pub(super) fn follow(
     curve: &impl Fn(f64) -> Result<Mapped, SurfaceError>,
     turns: f64,
     side: Side,

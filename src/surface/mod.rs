@@ -21,6 +21,7 @@ mod passage;
 mod profile;
 mod readings;
 mod space;
+mod sweep;
 mod symmetric;
 mod thickness;
 mod warning;

@@ -107,6 +107,8 @@ pub struct Landing {
     pub by_x: Vec2,
     /// How the point moves for each mm of the plane's y.
     pub by_y: Vec2,
+    /// The cut wall as it is seen in the plane, for each mm that it goes away from the near face.
+    pub wall: Vec2,
     /// Cosine between the passage and the normal of the panel; 1 where it comes through square.
     pub facing: f64,
     /// Length on this face along the profile for each mm of the near face.
@@ -188,10 +190,12 @@ impl<'a> Projection<'a> {
             let ruling = by[1] + dr * (p_moved * dp + n_moved * dn) / square;
             self.surface.on_pattern(jet.stretch() * du, ruling).into()
         };
+        let seen = |axis: [f64; 3]| (axis[2] - jet.slope * axis[0]) / jet.stretch();
         Ok(Landing {
             point: self.surface.on_pattern(profile.length(u), ruling).into(),
             by_x: moved(self.right),
             by_y: moved(self.up),
+            wall: Vec2::new(seen(self.right), seen(self.up)),
             facing,
             swell,
         })

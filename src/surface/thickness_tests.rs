@@ -67,19 +67,17 @@ fn the_cut_wall_clears_the_part_and_no_more() {
         tried += 1;
         assert_eq!(outlines.len(), 1);
         most = most.max(outlines[0].vertices().len());
-        let faces = [0.0, thickness].map(|t| Projection::new(&surface, &passage, t).unwrap());
+        let depths: Vec<_> = (0..=40)
+            .map(|k| thickness * f64::from(k) / 40.0)
+            .map(|depth| Projection::new(&surface, &passage, depth).unwrap())
+            .collect();
         for side in outlines[0].sides() {
             for look in 0..8 {
                 let point = side.at(f64::from(look) / 8.0);
-                let gaps = faces.each_ref().map(|face| gap(&part, face.back(point)));
-                let governing = gaps[0].min(gaps[1]) - clearance;
+                let gaps = depths.iter().map(|face| gap(&part, face.back(point)));
+                let governing = gaps.fold(f64::INFINITY, f64::min) - clearance;
                 worst = (worst.0.min(governing), worst.1.max(governing));
             }
-        }
-        // Half-way through the wall no more than half of the clearance is lost.
-        let middle = Projection::new(&surface, &passage, thickness / 2.0).unwrap();
-        for vertex in outlines[0].vertices() {
-            assert!(gap(&part, middle.back(vertex.point)) > clearance / 2.0);
         }
     }
     assert!(tried > 40, "{tried}");

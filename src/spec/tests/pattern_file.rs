@@ -223,8 +223,8 @@ fn each_wrong_value_is_told_with_what_is_allowed() {
         ),
         (
             "from_datum = 120",
-            "from_datum = 311",
-            "locator `drain hole` lies 311 mm from the datum edge, off the panel: at most 310 mm is allowed",
+            "from_datum = 315",
+            "locator `drain hole` lies 315 mm from the datum edge, off the panel: at most 314.471 mm is allowed",
         ),
         (
             "\"LV2-UP-01\"",

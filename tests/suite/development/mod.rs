@@ -4,6 +4,7 @@ mod outlines;
 mod read;
 mod round_trip;
 mod sheet;
+mod thick;
 
 /// A fascia of 1,400 x 500 mm seen from behind, with this surface and these tables.
 fn fascia(thickness: f64, surface: &str, tables: &str) -> String {
