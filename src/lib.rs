@@ -24,6 +24,9 @@ pub mod outline;
 pub mod panel;
 pub mod pattern;
 pub mod produce;
+#[cfg(test)]
+#[path = "../tests/suite/common/random.rs"]
+mod random;
 pub mod scale;
 pub mod scan;
 pub mod shape;

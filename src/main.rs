@@ -1,5 +1,7 @@
 //! The `trimloft` command.
 
+// What panics where nobody reads: `cli::report` writes instead.
+#[deny(clippy::print_stderr, clippy::print_stdout)]
 mod cli;
 
 use std::process::ExitCode;

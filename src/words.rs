@@ -84,9 +84,63 @@ pub(crate) fn did_you_mean<W: AsRef<str>>(word: &str, known: &[W]) -> String {
     }
 }
 
+/// Names that Windows keeps for devices, whatever ending follows them: "Naming Files, Paths, and
+/// Namespaces", Microsoft; `CONIN$` and `CONOUT$` are from memory.
+const DEVICES: [&str; 6] = ["CON", "PRN", "AUX", "NUL", "CONIN$", "CONOUT$"];
+
+/// Whether Windows takes a file's name for that of a device: in any case, with any ending, and with
+/// blanks or dots behind it.
+pub(crate) fn is_device_name(name: &str) -> bool {
+    let stem = name.split(['.', ':']).next().unwrap_or_default();
+    let stem = stem.trim_end().to_uppercase();
+    let port = ["COM", "LPT"]
+        .iter()
+        .find_map(|port| stem.strip_prefix(port));
+    let is_port = port.is_some_and(|number| {
+        let mut letters = number.chars();
+        // The raised digits are ports as well.
+        let digit = letters
+            .next()
+            .is_some_and(|digit| "0123456789\u{b9}\u{b2}\u{b3}".contains(digit));
+        digit && letters.next().is_none()
+    });
+    is_port || DEVICES.contains(&stem.as_str())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn devices_of_windows_are_known_in_every_dress() {
+        for name in [
+            "CON",
+            "con",
+            "Nul.toml",
+            "aux.",
+            "PRN...",
+            "com1",
+            "COM9.a.b",
+            "lpt\u{b2}",
+            "nul .pdf",
+            "Com0",
+        ] {
+            assert!(is_device_name(name), "{name}");
+        }
+        for name in [
+            "CON-A",
+            "console",
+            "COM",
+            "COM10",
+            "LPTX",
+            "xnul",
+            "",
+            "LV2-UP-01",
+            "nul_",
+        ] {
+            assert!(!is_device_name(name), "{name}");
+        }
+    }
 
     #[test]
     fn the_nearest_word_forgives_a_slip_and_no_more() {

@@ -160,7 +160,7 @@ fn write_picture(
     let text = svg(&plate).map_err(Failure::falls_short)?;
     write_whole(path, text.as_bytes())
         .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
-    eprintln!("wrote {}", path.display());
+    report::tell(format_args!("wrote {}\n", path.display()));
     Ok(())
 }
 

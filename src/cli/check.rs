@@ -2,12 +2,12 @@
 
 use super::Failure;
 use super::args::CheckArgs;
-use super::definition::{named, read, why_each};
+use super::definition::{Given, named, understood, why_each};
 use super::meaning;
 use super::report::{self, FindingJson, ProblemJson};
 use rayon::prelude::*;
 use serde::Serialize;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use trimloft::drawing::fixed;
 use trimloft::pattern::{Finding, Opening, Pattern, Severity, solve};
 use trimloft::shape::Library;
@@ -16,43 +16,76 @@ use trimloft::spec::{Report, ShopSpec};
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
     let shop = meaning::shop(&args.tools)?;
-    let patterns = named(&args.patterns)?.files;
-    let outcomes: Vec<_> = patterns
-        .par_iter()
-        .map(|file| solved(file, &shapes, shop.as_ref()))
-        .collect();
-    for report in outcomes.iter().filter_map(|outcome| outcome.as_ref().err()) {
-        eprint!("{report}");
+    let checked = named(&args.patterns)?
+        .files
+        .into_par_iter()
+        .map(|given| Checked::of(given, &shapes, shop.as_ref(), args.json))
+        .collect::<Result<Vec<_>, _>>()?;
+    let reports = || checked.iter().filter_map(|one| one.trouble.as_ref());
+    for report in reports() {
+        report::tell(report);
     }
-    let outcomes_of_files = patterns.iter().zip(&outcomes);
     if args.json {
-        let told: Vec<_> = outcomes_of_files
-            .map(|(file, outcome)| CheckJson::of(file, outcome))
-            .collect();
+        let told: Vec<_> = checked.iter().map(|one| &one.json).collect();
         report::print_json(&told)?;
     } else {
-        let told: String = outcomes_of_files
-            .filter_map(|(file, outcome)| Some(told(file, outcome.as_ref().ok()?)))
-            .collect();
+        let told: String = checked.iter().map(|one| one.words.as_str()).collect();
         report::print(&told)?;
     }
-    let failed = outcomes
-        .iter()
-        .filter(|outcome| outcome.as_ref().map_or(true, stops))
-        .count();
-    match (failed, outcomes.len()) {
+    let failed = checked.iter().filter(|one| one.failed).count();
+    match (failed, checked.len()) {
         (0, _) => Ok(()),
         (1, 1) => Err(Failure::falls_short("the pattern can't be drawn")),
         (failed, all) => Err(Failure::falls_short(format!(
             "{failed} of {all} patterns can't be drawn{}",
-            why_each(outcomes.iter().filter_map(|outcome| outcome.as_ref().err()))
+            why_each(reports())
         ))),
     }
 }
 
-fn solved(file: &Path, shapes: &Library, shop: Option<&ShopSpec>) -> Result<Pattern, Report> {
-    let (source, spec) = read(file, shop)?;
-    solve(&spec, shapes).map_err(|problems| Report::new(&source, problems))
+/// What is told of a file. The solved pattern is dropped at once, so that memory does not grow with
+/// the number of files.
+struct Checked {
+    /// For a person; empty where a program reads it.
+    words: String,
+    /// For a program.
+    json: Option<serde_json::Value>,
+    trouble: Option<Report>,
+    /// Whether it can't be drawn.
+    failed: bool,
+}
+
+impl Checked {
+    fn of(
+        given: Given,
+        shapes: &Library,
+        shop: Option<&ShopSpec>,
+        as_json: bool,
+    ) -> Result<Self, Failure> {
+        let outcome = given.text.and_then(|source| {
+            let spec = understood(&source, shop)?;
+            let solved = solve(&spec, shapes);
+            let name = source.name.clone();
+            let solved = solved.map_err(|problems| Report::new(&source, problems))?;
+            Ok((name, solved))
+        });
+        let json = if as_json {
+            let told = CheckJson::of(&outcome);
+            Some(serde_json::to_value(told).map_err(Failure::falls_short)?)
+        } else {
+            None
+        };
+        let words = match &outcome {
+            Ok((name, pattern)) if !as_json => told(name, pattern),
+            _ => String::new(),
+        };
+        Ok(Self {
+            words,
+            json,
+            failed: outcome.as_ref().map_or(true, |(_, pattern)| stops(pattern)),
+            trouble: outcome.err(),
+        })
+    }
 }
 
 /// Whether a finding keeps the pattern from being drawn.
@@ -93,12 +126,15 @@ struct CheckJson<'a> {
 }
 
 impl<'a> CheckJson<'a> {
-    fn of(file: &'a Path, outcome: &'a Result<Pattern, Report>) -> Self {
-        let pattern = outcome.as_ref().ok();
+    fn of(outcome: &'a Result<(PathBuf, Pattern), Report>) -> Self {
+        let (name, pattern) = match outcome {
+            Ok((name, pattern)) => (name, Some(pattern)),
+            Err(report) => (&report.source.name, None),
+        };
         let openings = pattern.map_or(&[][..], |pattern| &pattern.openings);
         let findings = pattern.map_or(&[][..], |pattern| &pattern.findings);
         Self {
-            pattern: file.display().to_string(),
+            pattern: name.display().to_string(),
             openings: openings.iter().map(OpeningJson::from).collect(),
             findings: findings.iter().map(FindingJson::from).collect(),
             problems: outcome

@@ -37,7 +37,7 @@ pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
 
 fn told(reports: &[Report]) -> Failure {
     for report in reports {
-        eprint!("{report}");
+        report::tell(report);
     }
     Failure::falls_short("nothing is compared")
 }
@@ -45,11 +45,11 @@ fn told(reports: &[Report]) -> Failure {
 /// Writes the drawing of both where anything differs; gives its file.
 fn overlay(args: &CompareArgs, found: &PatternComparison) -> Result<Option<String>, Failure> {
     let Some(svg) = &found.overlay else {
-        eprintln!(
+        report::tell(format_args!(
             "{} -> {}: seen from other faces or measured from other edges: outlines are not laid \
-             over each other",
+             over each other\n",
             found.old, found.new
-        );
+        ));
         return Ok(None);
     };
     if args.no_overlay || found.is_same() {

@@ -1,25 +1,53 @@
-//! Definitions' files: found, and read.
+//! Definitions' files: found, and read, each once.
 
-use super::Failure;
+use super::{Failure, report};
+use rayon::prelude::*;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use trimloft::spec::{KitSpec, PatternSpec, Report, ShopSpec, Source};
 
-/// A definition with its source, or all that is wrong with it.
+/// Whether a file on the command line stands for standard input.
+fn is_standard_input(file: &Path) -> bool {
+    file.as_os_str() == "-"
+}
+
+/// A file's text; that of standard input where it is called `-`.
+pub(super) fn open(file: &Path) -> Result<Source, Report> {
+    if is_standard_input(file) {
+        Source::read("standard input", io::stdin().lock())
+    } else {
+        Source::open(file, file)
+    }
+}
+
+/// The definition that a text holds, or all that is wrong with it.
 ///
 /// Tools of a shop that was named take the place of those that the definition names.
-pub(super) fn read(file: &Path, shop: Option<&ShopSpec>) -> Result<(Source, PatternSpec), Report> {
-    let source = Source::open(file, file)?;
-    let mut spec = PatternSpec::read(&source)?;
+pub(super) fn understood(source: &Source, shop: Option<&ShopSpec>) -> Result<PatternSpec, Report> {
+    let mut spec = PatternSpec::read(source)?;
     if let Some(shop) = shop {
         spec.tools = Some(shop.tools.clone());
     }
+    Ok(spec)
+}
+
+/// A definition with its source, or all that is wrong with it; tools as in [`understood`].
+pub(super) fn read(file: &Path, shop: Option<&ShopSpec>) -> Result<(Source, PatternSpec), Report> {
+    let source = open(file)?;
+    let spec = understood(&source, shop)?;
     Ok((source, spec))
+}
+
+/// A file that was named, and its text or why there is none. A pipe can be read only once.
+pub(super) struct Given {
+    pub(super) file: PathBuf,
+    pub(super) text: Result<Source, Report>,
 }
 
 /// The pattern files that were named.
 pub(super) struct Named {
-    pub(super) files: Vec<PathBuf>,
+    pub(super) files: Vec<Given>,
     /// Whether some were named by their folder.
     pub(super) by_folder: bool,
 }
@@ -31,21 +59,27 @@ pub(super) fn named(paths: &[PathBuf]) -> Result<Named, Failure> {
         files: vec![],
         by_folder: false,
     };
+    if paths.iter().filter(|path| is_standard_input(path)).count() > 1 {
+        return Err(Failure::usage(
+            "`-` is named twice, and standard input can be read once",
+        ));
+    }
     for path in paths {
-        if !path.is_dir() {
-            named.files.push(path.clone());
+        if is_standard_input(path) || !path.is_dir() {
+            named.files.push(given(path.clone()));
             continue;
         }
         named.by_folder = true;
         let before = named.files.len();
-        for file in definitions(path)? {
-            if Source::open(&file, &file).is_ok_and(|source| KitSpec::is_meant(&source)) {
-                eprintln!(
-                    "{}: a kit file, left out; hint: issue it with `trimloft kit`",
-                    file.display()
-                );
+        let texts: Vec<Given> = definitions(path)?.into_par_iter().map(given).collect();
+        for one in texts {
+            if one.text.as_ref().is_ok_and(KitSpec::is_meant) {
+                report::tell(format_args!(
+                    "{}: a kit file, left out; hint: issue it with `trimloft kit`\n",
+                    one.file.display()
+                ));
             } else {
-                named.files.push(file);
+                named.files.push(one);
             }
         }
         if named.files.len() == before {
@@ -56,6 +90,11 @@ pub(super) fn named(paths: &[PathBuf]) -> Result<Named, Failure> {
         }
     }
     Ok(named)
+}
+
+fn given(file: PathBuf) -> Given {
+    let text = open(&file);
+    Given { file, text }
 }
 
 fn definitions(folder: &Path) -> Result<Vec<PathBuf>, Failure> {
@@ -82,7 +121,7 @@ pub(super) fn why_each<'r>(reports: impl Iterator<Item = &'r Report>) -> String 
         .map(|report| {
             let first = report.problems.first();
             let why = first.map_or("", |problem| problem.message.as_str());
-            let more = match report.problems.len() {
+            let more = match report.problems.len() + report.more {
                 0 | 1 => String::new(),
                 all => format!(", and {} more", all - 1),
             };

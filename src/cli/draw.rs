@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::args::{DrawArgs, Format};
-use super::definition::{Named, named, read, why_each};
+use super::definition::{Given, Named, named, understood, why_each};
 use super::meaning;
 use super::overlapped::overlapped;
 use super::report::{self, FindingJson, ProblemJson};
@@ -18,7 +18,7 @@ use trimloft::scale::Printer;
 use trimloft::shape::Library;
 use trimloft::sheet::{Setup, Stock};
 use trimloft::spec::{PatternSpec, Problem, Report, ShopSpec, Source};
-use trimloft::write::{WriteError, write_whole};
+use trimloft::write::{WriteError, clear_leftovers, write_together};
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     let printer = meaning::printer(args.sheets.printer.as_deref())?;
@@ -40,6 +40,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         paper: meaning::paper_name(&args.sheets, printer.as_ref()),
         printer: printer.as_ref(),
     };
+    clear_leftovers(&args.out);
     let mut tally = Tally::default();
     match outright {
         Some(mut spec) => {
@@ -107,26 +108,30 @@ impl Job<'_> {
     /// Draws each file, several at once; a file's bytes are dropped as soon as they are written.
     fn draw_all(&self, named: &Named, json: bool, tally: &mut Tally) -> Result<(), Failure> {
         let files = &named.files;
-        let stems: Vec<_> = files.par_iter().map(|file| stem(file)).collect();
+        let stems: Vec<_> = files.par_iter().map(stem).collect();
         let twins = twins(files, &stems);
         // Files named one by one are meant one by one; of a folder, the rest is drawn all the same.
         if let Some((_, message)) = twins.iter().next()
             && !named.by_folder
         {
             let unsound = files.iter().zip(&stems).filter(|(_, stem)| stem.is_none());
-            for report in unsound.filter_map(|(file, _)| read(file, None).err()) {
-                eprint!("{report}");
+            for report in unsound.filter_map(|(given, _)| self.read(given).err()) {
+                report::tell(report);
             }
             return Err(Failure::falls_short(message));
         }
         drop(stems);
         for (number, batch) in files.chunks(BATCH).enumerate() {
-            let make = |at: usize, file: &PathBuf| match twins.get(&(number * BATCH + at)) {
+            let make = |at: usize, given: &Given| match twins.get(&(number * BATCH + at)) {
                 Some(message) => {
                     let problem = Problem::new(message.clone());
-                    Err(Err(Report::new(&Source::new(file, ""), vec![problem])))
+                    Err(Err(Report::new(
+                        &Source::new(&given.file, ""),
+                        vec![problem],
+                    )))
                 }
-                None => read(file, self.shop)
+                None => self
+                    .read(given)
                     .and_then(|(source, spec)| self.make(source, &spec))
                     .map_err(Err),
             };
@@ -134,6 +139,12 @@ impl Job<'_> {
             self.tell(&outcomes, json, tally)?;
         }
         Ok(())
+    }
+
+    fn read(&self, given: &Given) -> Result<(Source, PatternSpec), Report> {
+        let source = given.text.clone()?;
+        let spec = understood(&source, self.shop)?;
+        Ok((source, spec))
     }
 
     fn draw(&self, source: Source, spec: &PatternSpec) -> Outcome {
@@ -163,19 +174,23 @@ impl Job<'_> {
         })
     }
 
+    /// All files of a pattern, or none.
     fn write(&self, product: &Product) -> Result<Vec<PathBuf>, WriteError> {
         let pdf = product.pdf.as_deref().map(|bytes| (".pdf", bytes));
         let svg = product.svg.as_deref().map(|text| (".svg", text.as_bytes()));
         let view = product.view.as_deref();
         let view = view.map(|text| ("-view.svg", text.as_bytes()));
-        pdf.into_iter()
+        let files: Vec<(PathBuf, &[u8])> = pdf
+            .into_iter()
             .chain(svg)
             .chain(view)
             .map(|(ending, bytes)| {
-                let path = self.out.join(format!("{}{ending}", product.stem));
-                write_whole(&path, bytes).map(|()| path)
+                let name = format!("{}{ending}", product.stem);
+                (self.out.join(name), bytes)
             })
-            .collect()
+            .collect();
+        write_together(&files)?;
+        Ok(files.into_iter().map(|(path, _)| path).collect())
     }
 
     /// Files go to stdout, one a line; all that is told about them to stderr.
@@ -186,18 +201,13 @@ impl Job<'_> {
         let mut files = String::new();
         for outcome in outcomes {
             match outcome {
-                Err(report) => eprint!("{report}"),
+                Err(report) => report::tell(report),
                 Ok(drawn) => {
-                    eprint!(
-                        "{}",
-                        report::findings(&drawn.source, &drawn.findings, Severity::Warning)
-                    );
+                    let found = report::findings(&drawn.source, &drawn.findings, Severity::Warning);
+                    report::tell(found);
                     if let Some(size) = drawn.page_size {
-                        eprintln!(
-                            "{}: {}",
-                            drawn.source.display(),
-                            self.pages(drawn.pages, size)
-                        );
+                        let pages = self.pages(drawn.pages, size);
+                        report::tell(format_args!("{}: {pages}\n", drawn.source.display()));
                     }
                     for file in &drawn.files {
                         files += &format!("{}\n", file.display());
@@ -237,8 +247,8 @@ impl Job<'_> {
 
 /// Name of the files that a definition would be written to, less their ending; none for one that
 /// can't be read.
-fn stem(file: &Path) -> Option<String> {
-    let (_, spec) = read(file, None).ok()?;
+fn stem(given: &Given) -> Option<String> {
+    let spec = understood(given.text.as_ref().ok()?, None).ok()?;
     Some(file_stem(
         &spec.identity.number.value,
         &spec.identity.revision,
@@ -246,7 +256,7 @@ fn stem(file: &Path) -> Option<String> {
 }
 
 /// Definitions that would be written to one file, by their place, with what to tell of each.
-fn twins(files: &[PathBuf], stems: &[Option<String>]) -> BTreeMap<usize, String> {
+fn twins(files: &[Given], stems: &[Option<String>]) -> BTreeMap<usize, String> {
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     let mut twins = BTreeMap::new();
     for (place, (file, stem)) in files.iter().zip(stems).enumerate() {
@@ -254,13 +264,14 @@ fn twins(files: &[PathBuf], stems: &[Option<String>]) -> BTreeMap<usize, String>
         let Some(other) = seen.insert(stem.to_lowercase(), place) else {
             continue;
         };
-        let message = if files[other] == *file {
+        let (one, file) = (&files[other].file, &file.file);
+        let message = if one == file {
             format!("`{}` is named twice; hint: name it once", file.display())
         } else {
             format!(
                 "`{}` and `{}` would both be written as `{stem}`; hint: give them different \
                  numbers or revisions",
-                files[other].display(),
+                one.display(),
                 file.display()
             )
         };

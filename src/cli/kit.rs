@@ -51,7 +51,7 @@ fn refuse_what_is_for_one(args: &KitArgs) -> Result<(), Failure> {
 /// What is wrong with each file, and a line that sums it up.
 fn told(reports: &[Report]) -> Failure {
     for report in reports {
-        eprint!("{report}");
+        report::tell(report);
     }
     match reports {
         [one] => Failure::falls_short(format!(
@@ -87,10 +87,10 @@ struct IssueJson {
 
 fn tell(args: &KitArgs, outcome: &Outcome) -> Result<(), Failure> {
     for pattern in &outcome.revision_kept {
-        eprintln!(
+        report::tell(format_args!(
             "warning: {pattern} is not what was issued before under that revision\n  hint: raise \
-             the pattern's revision, so that no two papers with one name differ"
-        );
+             the pattern's revision, so that no two papers with one name differ\n"
+        ));
     }
     let folder = outcome.folder.display().to_string();
     let state = match outcome.state {
@@ -111,7 +111,10 @@ fn tell(args: &KitArgs, outcome: &Outcome) -> Result<(), Failure> {
     } else {
         "patterns"
     };
-    eprintln!("{folder}: {} {patterns}, {state}", outcome.patterns);
+    report::tell(format_args!(
+        "{folder}: {} {patterns}, {state}\n",
+        outcome.patterns
+    ));
     if !args.json {
         return report::print(&format!("{folder}\n"));
     }

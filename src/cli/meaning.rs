@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
+use super::report;
 use std::collections::BTreeMap;
 use std::path::Path;
 use trimloft::length::{
@@ -22,8 +23,10 @@ pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {
     shipped.with_folder(folder).map_err(|errors| {
         for error in &errors {
             match error {
-                LibraryError::Unreadable { .. } => eprintln!("error: {error}"),
-                LibraryError::Unsound(report) => eprint!("{report}"),
+                LibraryError::Unreadable { .. } | LibraryError::TooMany { .. } => {
+                    report::tell(format_args!("error: {error}\n"))
+                }
+                LibraryError::Unsound(report) => report::tell(report),
             }
         }
         Failure::falls_short(format!(
@@ -40,7 +43,7 @@ pub(super) fn shop(args: &ToolsArgs) -> Result<Option<ShopSpec>, Failure> {
     };
     let shop = Source::open(file, file).and_then(|source| ShopSpec::read(&source));
     shop.map(Some).map_err(|report| {
-        eprint!("{report}");
+        report::tell(&report);
         Failure::falls_short(format!("the tools of `{}` can't be used", file.display()))
     })
 }
@@ -83,7 +86,7 @@ pub(super) fn printer(file: Option<&Path>) -> Result<Option<Printer>, Failure> {
     match Source::open(file, file).and_then(|source| Printer::read(&source)) {
         Ok(printer) => Ok(Some(printer)),
         Err(report) => {
-            eprint!("{report}");
+            report::tell(&report);
             Err(Failure::falls_short(format!(
                 "the printer file `{}` can't be used",
                 file.display()

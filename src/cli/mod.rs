@@ -1,7 +1,7 @@
 //! The command line: the only place that prints.
 //!
 //! Results go to stdout, everything else to stderr. Exit 0: done. 1: a definition or a file falls
-//! short. 2: wrong usage.
+//! short, or what was to be told could not be. 2: wrong usage.
 
 mod args;
 mod centre;
@@ -23,11 +23,16 @@ mod verify;
 use args::{Cli, Command};
 use clap::{CommandFactory, Parser};
 use std::fmt;
+use std::io::ErrorKind;
 use std::process::ExitCode;
 
 /// Runs the command that was typed.
 pub(crate) fn run() -> ExitCode {
-    let outcome = match Cli::parse().command {
+    let cli = match Cli::try_parse() {
+        Ok(cli) => cli,
+        Err(words) => return told_by_parser(&words),
+    };
+    let outcome = match cli.command {
         Command::Draw(args) => draw::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
@@ -43,11 +48,21 @@ pub(crate) fn run() -> ExitCode {
         }
     };
     match outcome {
-        Ok(()) => ExitCode::SUCCESS,
+        Ok(()) if report::all_told() => ExitCode::SUCCESS,
+        Ok(()) => ExitCode::FAILURE,
         Err(failure) => {
-            eprintln!("{failure}");
+            report::tell(format_args!("{failure}\n"));
             failure.exit_code()
         }
+    }
+}
+
+/// Help, the version, or wrong usage.
+fn told_by_parser(words: &clap::Error) -> ExitCode {
+    match (words.exit_code(), words.print()) {
+        (0, Err(error)) if error.kind() != ErrorKind::BrokenPipe => ExitCode::FAILURE,
+        // What the parser exits with is 0 or 2.
+        (status, _) => u8::try_from(status).map_or(ExitCode::FAILURE, ExitCode::from),
     }
 }
 

@@ -1,5 +1,6 @@
 //! A progress bar, on a terminal only.
 
+use super::report;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::time::Duration;
 use trimloft::kit::Watch;
@@ -31,7 +32,7 @@ impl Drop for Progress {
 impl Watch for Progress {
     fn waiting(&self) {
         self.bar
-            .suspend(|| eprintln!("another run has this kit in hand: waiting for it"));
+            .suspend(|| report::tell("another run has this kit in hand: waiting for it\n"));
     }
 
     fn step(&self) {

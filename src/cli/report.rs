@@ -2,8 +2,11 @@
 
 use super::Failure;
 use serde::Serialize;
+use std::borrow::Cow;
+use std::fmt::Display;
 use std::io::{self, ErrorKind, Write};
 use std::path::Path;
+use std::sync::atomic::{AtomicBool, Ordering};
 use trimloft::pattern::{Finding, Severity};
 use trimloft::spec::Report;
 
@@ -74,31 +77,34 @@ pub(super) fn has_warnings(findings: &[Finding]) -> bool {
 /// Something wrong with a definition, as a program reads it.
 #[derive(Debug, Serialize)]
 pub(super) struct ProblemJson<'a> {
-    message: &'a str,
+    message: Cow<'a, str>,
     hint: Option<&'a str>,
     /// Both from 1; none where it is about no one place.
     line: Option<usize>,
     column: Option<usize>,
 }
 
-/// All that is wrong with a file.
+/// All that is wrong with a file; of a very long list its beginning, and how many more there are.
 pub(super) fn problems(report: &Report) -> Vec<ProblemJson<'_>> {
-    report
-        .problems
-        .iter()
-        .map(|problem| {
-            let place = problem
-                .span
-                .as_ref()
-                .map(|span| report.source.place(span.start));
-            ProblemJson {
-                message: &problem.message,
-                hint: problem.hint.as_deref(),
-                line: place.map(|(line, _)| line),
-                column: place.map(|(_, column)| column),
-            }
-        })
-        .collect()
+    let kept = report.problems.iter().map(|problem| {
+        let place = problem
+            .span
+            .as_ref()
+            .map(|span| report.source.place(span.start));
+        ProblemJson {
+            message: Cow::Borrowed(&problem.message),
+            hint: problem.hint.as_deref(),
+            line: place.map(|(line, _)| line),
+            column: place.map(|(_, column)| column),
+        }
+    });
+    let more = (report.more > 0).then(|| ProblemJson {
+        message: Cow::Owned(format!("and {} more", report.more)),
+        hint: None,
+        line: None,
+        column: None,
+    });
+    kept.chain(more).collect()
 }
 
 /// A result as JSON on stdout.
@@ -113,11 +119,31 @@ pub(super) fn print_json(result: &impl Serialize) -> Result<(), Failure> {
 
 /// A result on stdout. Whoever reads it may stop reading.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
-    let mut out = io::stdout().lock();
+    arrives(io::stdout().lock(), text).map_err(|error| {
+        Failure::falls_short(format!("the result can't be written to stdout: {error}"))
+    })
+}
+
+/// Whether something that was to be told on stderr could not be.
+static UNTOLD: AtomicBool = AtomicBool::new(false);
+
+/// Something that is told on stderr beside the result: the one place that writes there.
+pub(super) fn tell(what: impl Display) {
+    if arrives(io::stderr().lock(), &what.to_string()).is_err() {
+        UNTOLD.store(true, Ordering::Relaxed);
+    }
+}
+
+/// Whether all reached stderr, as far as anybody reads it. Where nothing can be said any more, the
+/// status still can tell.
+pub(super) fn all_told() -> bool {
+    !UNTOLD.load(Ordering::Relaxed)
+}
+
+/// Writes a text to where somebody may have stopped reading.
+fn arrives(mut out: impl Write, text: &str) -> io::Result<()> {
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(Failure::falls_short(format!(
-            "the result can't be written to stdout: {error}"
-        ))),
-        _ => Ok(()),
+        Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
+        outcome => outcome,
     }
 }

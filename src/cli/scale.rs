@@ -1,7 +1,7 @@
 //! `trimloft scale`: what printed rulers, or a scanned sheet, say.
 
 use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs};
-use super::{Failure, definition, meaning, scale_told};
+use super::{Failure, definition, meaning, report, scale_told};
 use kurbo::Size;
 use std::path::Path;
 use trimloft::length::{Units, parse_length};
@@ -12,7 +12,7 @@ use trimloft::scale::{
 };
 use trimloft::scan::{Raster, Scanner, SheetScale, measure};
 use trimloft::sheet::{PageTurn, Paper, Setup, Stock, frame_size};
-use trimloft::spec::Report;
+use trimloft::spec::{Report, Source};
 use trimloft::write::write_whole;
 
 /// Everything that is said of a sheet.
@@ -291,13 +291,29 @@ fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
     match solved {
         Ok(pattern) => Ok(Some(Cut::of(&pattern, gap))),
         Err(report) => {
-            eprint!("{report}");
+            report::tell(&report);
             Err(Failure::falls_short(format!(
                 "`{}` can't be solved, so its cut can't be judged",
                 file.display()
             )))
         }
     }
+}
+
+/// A slip in the name must not cost a pattern: only a printer file is replaced.
+fn refuse_another_kind(file: &Path) -> Result<(), Failure> {
+    let is_printer = || {
+        file.is_file()
+            && Source::open(file, file).is_ok_and(|source| Printer::read(&source).is_ok())
+    };
+    if !file.exists() || file.is_dir() || is_printer() {
+        return Ok(());
+    }
+    Err(Failure::falls_short(format!(
+        "`{}` is there and is no printer file, so it is not replaced; hint: give another name, or \
+         move it away",
+        file.display()
+    )))
 }
 
 /// Keeps the printer's correction, where it is the printer that is wrong.
@@ -339,6 +355,7 @@ fn save(
         margin(&args.printed)?,
     )
     .map_err(Failure::falls_short)?;
+    refuse_another_kind(file)?;
     write_whole(file, printer.to_toml().as_bytes())
         .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
     let lay = match args.printed.lie {
@@ -348,11 +365,11 @@ fn save(
         }
         LieArg::Lying => "as read on sheets with their long side across",
     };
-    eprintln!(
-        "wrote {}, {} on {}: {lay}",
+    report::tell(format_args!(
+        "wrote {}, {} on {}: {lay}\n",
         file.display(),
         name,
         paper.name()
-    );
+    ));
     Ok(printer)
 }

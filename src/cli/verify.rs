@@ -87,7 +87,7 @@ fn reference(args: &VerifyArgs, pattern: &Path) -> Result<Reference, Failure> {
     match solved {
         Ok(reference) => Ok(reference),
         Err(report) => {
-            eprint!("{report}");
+            report::tell(&report);
             Err(Failure::falls_short(format!(
                 "`{}` can't be solved, so nothing can be held against it",
                 pattern.display()

@@ -1,7 +1,7 @@
 //! One run at a time for each kit.
 
 use super::sink::failed;
-use crate::write::WriteError;
+use crate::write::{WriteError, is_still};
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -65,24 +65,6 @@ fn locked(path: &Path, waiting: &impl Fn()) -> io::Result<File> {
         Err(TryLockError::Error(error)) => return Err(error),
     }
     Ok(file)
-}
-
-#[cfg(unix)]
-fn is_still(path: &Path, file: &File) -> bool {
-    use std::os::unix::fs::MetadataExt;
-    let same = |one: fs::Metadata, other: fs::Metadata| {
-        (one.dev(), one.ino()) == (other.dev(), other.ino())
-    };
-    match (file.metadata(), fs::metadata(path)) {
-        (Ok(held), Ok(there)) => same(held, there),
-        _ => false,
-    }
-}
-
-/// The file is never removed here.
-#[cfg(not(unix))]
-fn is_still(_: &Path, _: &File) -> bool {
-    true
 }
 
 #[cfg(test)]

@@ -1,4 +1,5 @@
 use super::*;
+use crate::random::{Came, hold};
 use proptest::prelude::*;
 
 fn mm(text: &str) -> f64 {
@@ -232,19 +233,30 @@ proptest! {
         let read = parse_offset(&format!("{distance} mm {side}"), Units::In);
         prop_assert_eq!(read, Ok(Offset { distance, towards: Some(side) }));
     }
+}
 
-    #[test]
-    fn no_text_stops_the_readers(text in "\\PC{0,24}|[-+0-9./ eEminf½\"leftright]{0,16}") {
+#[test]
+fn no_text_stops_the_readers() {
+    let text =
+        "\\PC{0,24}|[-+0-9./ eEminf½\"leftright]{0,16}|[-]?[0-9]{1,3}([.][0-9]{1,3})?( in| mm|\"|)";
+    hold(600, 0.25, text, |text| {
+        let mut came = Came::Refused;
         for units in Units::ALL {
-            if let Ok(length) = parse_length(&text, units) {
-                prop_assert!(length.abs() <= LONGEST);
+            match parse_length(&text, units) {
+                Ok(length) => {
+                    prop_assert!(length.abs() <= LONGEST);
+                    came = Came::Through;
+                }
+                Err(error) => prop_assert!(!error.to_string().is_empty()),
             }
             if let Err(error) = parse_offset(&text, units) {
                 prop_assert!(!error.to_string().is_empty());
             }
         }
-        if let Ok(angle) = parse_angle(&text) {
-            prop_assert!(angle.abs() <= 360.0);
+        match parse_angle(&text) {
+            Ok(angle) => prop_assert!(angle.abs() <= 360.0),
+            Err(error) => prop_assert!(!error.to_string().is_empty()),
         }
-    }
+        Ok(came)
+    });
 }

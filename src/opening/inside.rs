@@ -1,9 +1,9 @@
 //! Where the panel is, seen from an opening in it.
 
-use crate::outline::{Outline, Segment, Side, nearest_of, to_polyline};
+use crate::outline::{Outline, Runs, Segment, Side, to_polyline};
 use cavalier_contours::core::math::Vector2;
 use cavalier_contours::polyline::{PlineSource, Polyline};
-use kurbo::{Point, Rect};
+use kurbo::Point;
 
 /// Distances that differ by less are alike, mm.
 pub(super) const ALIKE: f64 = 1e-9;
@@ -17,8 +17,8 @@ const STRETCH: f64 = 1.0;
 /// An opening, its cut sides apart from its open ones.
 pub(super) struct Cutout {
     line: Polyline<f64>,
-    cut: Vec<(Segment, Rect)>,
-    open: Vec<Segment>,
+    cut: Runs,
+    open: Runs,
 }
 
 impl Cutout {
@@ -27,31 +27,20 @@ impl Cutout {
             opening.sides().partition(|side| side.side == Side::Cut);
         Self {
             line: to_polyline(opening),
-            cut: cut.into_iter().map(|side| (side, side.bounds())).collect(),
-            open,
+            cut: Runs::new(cut),
+            open: Runs::new(open),
         }
     }
 
     /// The nearest points of any of `pieces` and any cut side; none where nothing is cut.
     pub(super) fn nearest(&self, pieces: &[Segment]) -> Option<(Point, Point)> {
-        nearest_of(pieces, &self.cut)
+        Runs::new(pieces.iter().copied()).nearest_to(&self.cut, f64::INFINITY)
     }
 
     /// How deep `point` lies in the panel, mm, and the nearest cut: less than 0 within the
     /// opening, and past an open side of it.
     pub(super) fn depth(&self, point: Point) -> (f64, Point) {
-        let nearest = |best: (f64, Point), side: &Segment| {
-            let on_side = side.nearest(point);
-            let distance = on_side.distance(point);
-            if distance < best.0 {
-                (distance, on_side)
-            } else {
-                best
-            }
-        };
-        let none = (f64::INFINITY, point);
-        let cut = self.cut.iter().map(|(side, _)| side).fold(none, nearest);
-        let open = self.open.iter().fold(none, nearest);
+        let (cut, open) = (self.cut.nearest(point), self.open.nearest(point));
         let inside = self.line.winding_number(Vector2::new(point.x, point.y)) != 0;
         if inside || open.0 <= cut.0 + ALIKE {
             (-cut.0.min(open.0), cut.1)
@@ -90,8 +79,8 @@ impl Cutout {
     /// part nearest to it.
     pub(super) fn deepest_corner(&self, part: &Outline) -> Option<(f64, Point, Point)> {
         self.cut
-            .iter()
-            .flat_map(|(side, _)| [side.start, side.end])
+            .sides()
+            .flat_map(|side| [side.start, side.end])
             .filter(|&corner| part.contains(corner))
             .map(|corner| {
                 let (distance, on_part) = part.distance(corner);

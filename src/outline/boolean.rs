@@ -7,7 +7,7 @@
 use super::Outline;
 use super::sound::{Loops, outcome};
 use cavalier_contours::polyline::BooleanOp;
-use kurbo::Point;
+use kurbo::{Point, Rect};
 
 /// An area with one outer line and any number of holes.
 #[derive(Debug, Clone, PartialEq)]
@@ -47,17 +47,67 @@ pub fn union(outlines: &[Outline]) -> Vec<Region> {
     union_of_regions(outlines.iter().cloned().map(Region::whole))
 }
 
+/// As [`union`], each region with the outlines that it is made of, by their place, in order.
+pub(crate) fn union_by_members(outlines: &[Outline]) -> Vec<(Region, Vec<usize>)> {
+    let areas = outlines.iter().cloned().map(Region::whole);
+    let united = united(areas.enumerate().map(Grown::of).collect());
+    let told = united.into_iter().map(|mut grown| {
+        grown.members.sort_unstable();
+        (grown.region, grown.members)
+    });
+    told.collect()
+}
+
 /// As [`union`], for areas that may have holes.
 pub fn union_of_regions(areas: impl IntoIterator<Item = Region>) -> Vec<Region> {
-    let mut regions: Vec<Region> = Vec::new();
-    for area in areas {
-        let mut grown = area;
+    let areas = areas.into_iter().enumerate().map(Grown::of).collect();
+    let regions = united(areas).into_iter().map(|grown| grown.region);
+    regions.collect()
+}
+
+/// A region on its way, the areas that it is made of, and the box round it.
+struct Grown {
+    region: Region,
+    members: Vec<usize>,
+    bounds: Rect,
+}
+
+impl Grown {
+    fn of((place, region): (usize, Region)) -> Self {
+        Self {
+            bounds: region.outer.bounds(),
+            members: vec![place],
+            region,
+        }
+    }
+
+    /// Takes the other in where they share area or part of a side; gives it back where not.
+    fn take_in(&mut self, other: Self) -> Option<Self> {
+        if !meet(self.bounds, other.bounds) {
+            return Some(other);
+        }
+        let Some(whole) = merged(&self.region, &other.region) else {
+            return Some(other);
+        };
+        self.region = whole;
+        self.members.extend(other.members);
+        self.bounds = self.bounds.union(other.bounds);
+        None
+    }
+}
+
+/// Halves are united first: an outline that grew by one area at a time would be walked round once
+/// for each of them.
+fn united(mut areas: Vec<Grown>) -> Vec<Grown> {
+    if areas.len() < 2 {
+        return areas;
+    }
+    let later = united(areas.split_off(areas.len().div_ceil(2)));
+    let mut regions = united(areas);
+    for mut grown in later {
         let mut apart = Vec::with_capacity(regions.len() + 1);
         for region in regions {
-            match merged(&grown, &region) {
-                Some(whole) => grown = whole,
-                None => apart.push(region),
-            }
+            apart.extend(grown.take_in(region));
         }
         apart.push(grown);
         regions = apart;
@@ -85,9 +135,6 @@ pub fn difference(from: &Outline, removed: &Outline) -> Vec<Region> {
 
 /// One region of two that share area or part of a side; none where they are apart.
 fn merged(one: &Region, other: &Region) -> Option<Region> {
-    if !boxes_meet(&one.outer, &other.outer) {
-        return None;
-    }
     let Loops {
         mut outers,
         mut holes,
@@ -142,6 +189,9 @@ pub(super) fn with_holes(outers: Vec<Outline>, holes: Vec<Outline>) -> Vec<Regio
 }
 
 fn boxes_meet(one: &Outline, other: &Outline) -> bool {
-    let (one, other) = (one.bounds(), other.bounds());
+    meet(one.bounds(), other.bounds())
+}
+
+fn meet(one: Rect, other: Rect) -> bool {
     one.x0 <= other.x1 && other.x0 <= one.x1 && one.y0 <= other.y1 && other.y0 <= one.y1
 }

@@ -1,6 +1,6 @@
 //! Which sides of an opening lie on the panel's edge.
 
-use super::{Outline, Segment, Side, Vertex};
+use super::{Outline, Runs, Segment, Side, Vertex};
 
 /// A side this near to the panel's edge all along is on it, mm: the accuracy of a pattern.
 pub const ON_EDGE: f64 = 0.01;
@@ -13,11 +13,12 @@ pub const ON_EDGE: f64 = 0.01;
 /// arc over another.
 pub fn mark_open(outline: &Outline, edge: &Outline, tolerance: f64) -> Outline {
     let reach = edge.bounds().inflate(tolerance, tolerance);
+    let line = Runs::new(edge.sides());
     let vertices = outline
         .sides()
         .map(|side| {
             let near = reach.contains(side.start) && reach.contains(side.end);
-            let open = near && lies_along(&side, edge, tolerance);
+            let open = near && lies_along(&side, edge, &line, tolerance);
             Vertex {
                 point: side.start,
                 bulge: side.bulge,
@@ -28,8 +29,8 @@ pub fn mark_open(outline: &Outline, edge: &Outline, tolerance: f64) -> Outline {
     Outline { vertices }
 }
 
-fn lies_along(side: &Segment, edge: &Outline, tolerance: f64) -> bool {
-    let on_edge = |t: f64| edge.distance(side.at(t)).0 <= tolerance;
+fn lies_along(side: &Segment, edge: &Outline, line: &Runs, tolerance: f64) -> bool {
+    let on_edge = |t: f64| line.come_near(side.at(t), tolerance);
     if !on_edge(0.0) || !on_edge(1.0) || !on_edge(0.5) {
         return false;
     }

@@ -13,20 +13,22 @@ mod offset;
 mod path;
 mod polyline;
 mod rounded;
+mod runs;
 mod segment;
 mod sound;
 
 #[cfg(test)]
 mod boolean_tests;
 
+pub(crate) use boolean::union_by_members;
 pub use boolean::{Region, difference, intersection, union, union_of_regions};
 pub use check::OutlineError;
 pub use edge::{ON_EDGE, mark_open};
-pub(crate) use nearest::nearest_of;
 pub use offset::offset;
 pub use path::CURVE_TOLERANCE;
 pub(crate) use polyline::to_polyline;
 pub use rounded::{Corner, rounded};
+pub(crate) use runs::Runs;
 pub use segment::Segment;
 
 use kurbo::{Point, Vec2};

@@ -5,40 +5,10 @@
 //! arc's centre, for two arcs on the line through their centres. Each of these places is tried.
 
 use super::Segment;
-use kurbo::{Point, Rect, Vec2};
-
-/// The point of any of `these` and the point of any of `those` that are nearest to each other; none
-/// where either is empty.
-pub(crate) fn nearest_of(these: &[Segment], those: &[(Segment, Rect)]) -> Option<(Point, Point)> {
-    let mut best = None;
-    let mut least = f64::INFINITY;
-    for this in these {
-        let bounds = this.bounds();
-        for (that, that_bounds) in those {
-            if between(bounds, *that_bounds) >= least {
-                continue;
-            }
-            let (on_this, on_that) = nearest_points(this, that);
-            let squared = on_this.distance_squared(on_that);
-            if squared < least {
-                least = squared;
-                best = Some((on_this, on_that));
-            }
-        }
-    }
-    best
-}
-
-/// Square of the least distance between two upright boxes.
-fn between(one: Rect, other: Rect) -> f64 {
-    let apart = |low: f64, high: f64| (low - high).max(0.0);
-    let across = apart(one.x0, other.x1).max(apart(other.x0, one.x1));
-    let up = apart(one.y0, other.y1).max(apart(other.y0, one.y1));
-    across * across + up * up
-}
+use kurbo::{Point, Vec2};
 
 /// The point on `one` and the point on `other` that are nearest to each other.
-pub(crate) fn nearest_points(one: &Segment, other: &Segment) -> (Point, Point) {
+pub(super) fn nearest_points(one: &Segment, other: &Segment) -> (Point, Point) {
     let mut best = Best {
         squared: f64::INFINITY,
         pair: (one.start, other.start),

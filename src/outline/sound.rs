@@ -6,9 +6,9 @@
 //! `A or B` runs inside `A`, none of `A and B` outside. What fails is worked out again from the
 //! same outlines told otherwise.
 
-use super::Outline;
 use super::check::SHORTEST_SIDE;
 use super::polyline::{SLIVER, from_polyline, simple_loops, to_polyline};
+use super::{Outline, Runs};
 use cavalier_contours::polyline::{
     BooleanOp, BooleanResultPline, PlineSource, PlineSourceMut, Polyline,
 };
@@ -43,14 +43,31 @@ impl Loops {
             BooleanOp::Not => (Never::Outside, Never::Inside),
             BooleanOp::Xor => return 0.0,
         };
-        let boxes = (one.bounds(), other.bounds());
+        let (one, other) = (Watched::new(one), Watched::new(other));
         self.outers
             .iter()
             .chain(&self.holes)
             .flat_map(Outline::sides)
             .map(|side| side.at(0.5))
-            .map(|at| of_one.stray(one, boxes.0, at) + of_other.stray(other, boxes.1, at))
+            .map(|at| of_one.stray(&one, at) + of_other.stray(&other, at))
             .sum()
+    }
+}
+
+/// An outline that many points are held against.
+struct Watched<'a> {
+    outline: &'a Outline,
+    bounds: Rect,
+    sides: Runs,
+}
+
+impl<'a> Watched<'a> {
+    fn new(outline: &'a Outline) -> Self {
+        Self {
+            outline,
+            bounds: outline.bounds(),
+            sides: Runs::new(outline.sides()),
+        }
     }
 }
 
@@ -63,13 +80,17 @@ enum Never {
 
 impl Never {
     /// How far `point` lies where it should not, mm.
-    fn stray(self, outline: &Outline, bounds: Rect, point: Point) -> f64 {
-        if self == Self::Inside && !bounds.contains(point) {
+    fn stray(self, line: &Watched<'_>, point: Point) -> f64 {
+        if self == Self::Inside && !line.bounds.contains(point) {
             return 0.0;
         }
-        let (distance, _) = outline.distance(point);
-        let astray = distance > STRAY && outline.contains(point) == (self == Self::Inside);
-        if astray { distance } else { 0.0 }
+        let astray = !line.sides.come_near(point, STRAY)
+            && line.outline.contains(point) == (self == Self::Inside);
+        if astray {
+            line.sides.nearest(point).0
+        } else {
+            0.0
+        }
     }
 }
 

@@ -6,7 +6,7 @@ use super::place::Place;
 use super::relief::{Relief, relief_holes, relief_of_fitted};
 use crate::hardware::Tool;
 use crate::outline::{
-    ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union,
+    ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union_by_members,
 };
 use crate::panel::DatumEdge;
 use crate::spec::Problem;
@@ -183,9 +183,10 @@ pub(super) fn cut_out(
         return Err(problems);
     }
     let outlines: Vec<Outline> = placed.iter().map(|one| one.outline.clone()).collect();
+    let regions = union_by_members(&outlines);
     let mut openings = vec![];
-    for region in union(&outlines) {
-        let members = members_of(&region, placed);
+    for (region, members) in &regions {
+        let members: Vec<&Placed> = members.iter().map(|place| &placed[*place]).collect();
         if !region.holes.is_empty() {
             problems.push(problem(
                 &members.last().and_then(|one| one.span.clone()),
@@ -213,7 +214,7 @@ pub(super) fn cut_out(
             });
         }
     }
-    let kept = pieces_left(&panel, &outlines);
+    let kept = pieces_left(&panel, regions.iter().map(|(region, _)| region));
     if kept != 1 && problems.is_empty() {
         let all: Vec<&Placed> = placed.iter().collect();
         let leave = if all.len() == 1 { "leaves" } else { "leave" };
@@ -237,9 +238,9 @@ pub(super) fn cut_out(
 }
 
 /// Pieces of the panel that stay when all openings are removed.
-fn pieces_left(panel: &Outline, openings: &[Outline]) -> usize {
+fn pieces_left<'a>(panel: &Outline, openings: impl Iterator<Item = &'a Region>) -> usize {
     let mut kept = vec![panel.clone()];
-    for region in union(openings) {
+    for region in openings {
         kept = kept
             .iter()
             .flat_map(|piece| difference(piece, &region.outer))
@@ -247,14 +248,6 @@ fn pieces_left(panel: &Outline, openings: &[Outline]) -> usize {
             .collect();
     }
     kept.len()
-}
-
-/// The openings that a united region is made of.
-fn members_of<'a>(region: &Region, placed: &'a [Placed]) -> Vec<&'a Placed> {
-    placed
-        .iter()
-        .filter(|one| !intersection(&one.outline, &region.outer).is_empty())
-        .collect()
 }
 
 fn quoted(placed: &[&Placed]) -> String {

@@ -9,9 +9,9 @@
 use super::Through;
 use crate::clearance::EachWay;
 use crate::opening::{Spacing, least_distance};
-use crate::outline::{Outline, Segment, Side, nearest_of};
+use crate::outline::{Outline, Runs, Segment, Side};
 use crate::surface::{Landing, Projection, SurfaceError, mapped};
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Point, Vec2};
 
 /// How well the cut line is followed when it is looked at along a part's way, mm.
 const LOOKED_AT: f64 = 0.001;
@@ -59,11 +59,7 @@ pub(super) fn least_in_space(
         near: Projection::new(&way.surface, &way.passage, 0.0)?,
         far: Projection::new(&way.surface, &way.passage, thickness)?,
         thickness,
-        sides: way
-            .section
-            .sides()
-            .map(|side| (side, side.bounds()))
-            .collect(),
+        sides: Runs::new(way.section.sides()),
         opening,
     };
     let (now, mut after) = wall.nearest(shifts)?;
@@ -86,7 +82,7 @@ struct Wall<'a> {
     near: Projection<'a>,
     far: Projection<'a>,
     thickness: f64,
-    sides: Vec<(Segment, Rect)>,
+    sides: Runs,
     opening: &'a Outline,
 }
 
@@ -218,7 +214,7 @@ impl Wall<'_> {
         let pair = if square {
             None
         } else {
-            nearest_of(std::slice::from_ref(wall), &self.sides)
+            self.sides.nearest_to_side(wall)
         };
         pair.unwrap_or_else(|| (wall.start, self.way.section.distance(wall.start).1))
     }

@@ -5,16 +5,25 @@
 
 use super::fault::{ExpressionError, Fault};
 use super::lexer::{Token, tokens};
-use exmex::{BinOp, Express, FlatEx, MakeOperators, Operator};
 use std::collections::BTreeMap;
-use std::str::FromStr;
 
 /// An expression of a shape's parameters, checked and ready to work out.
 #[derive(Debug, Clone)]
 pub struct Expression {
     written: String,
     parameters: Vec<String>,
-    compiled: FlatEx<Number, Operators>,
+    /// In the order of their working out: each takes what it needs from those before it.
+    steps: Box<[Step]>,
+}
+
+/// One step of working an expression out.
+#[derive(Debug, Clone, Copy)]
+enum Step {
+    Number(f64),
+    /// By its place among those that the expression uses.
+    Parameter(usize),
+    OfOne(fn(f64) -> Result<f64, Fault>),
+    OfTwo(fn(f64, f64) -> Result<f64, Fault>),
 }
 
 impl Expression {
@@ -25,12 +34,19 @@ impl Expression {
     /// expressions over 2,000 bytes, each with its place.
     pub fn new(written: &str, parameters: &[&str]) -> Result<Self, ExpressionError> {
         let tokens = tokens(written, parameters)?;
-        let compiled = FlatEx::parse(&spelled_out(&tokens))
-            .map_err(|_| ExpressionError::new(Fault::NotUnderstood, 0..written.len()))?;
+        let mut used: Vec<String> = tokens
+            .iter()
+            .filter_map(|token| match token {
+                Token::Parameter(name) => Some((*name).to_owned()),
+                _ => None,
+            })
+            .collect();
+        used.sort();
+        used.dedup();
         Ok(Self {
+            steps: steps(&tokens, &used).into(),
             written: written.into(),
-            parameters: compiled.var_names().to_vec(),
-            compiled,
+            parameters: used,
         })
     }
 
@@ -50,158 +66,156 @@ impl Expression {
     /// Division by zero, the square root of a negative, an arc sine or cosine of more than 1, a
     /// result that is not finite, and a parameter without a value.
     pub fn value(&self, values: &BTreeMap<String, f64>) -> Result<f64, ExpressionError> {
-        let fail = |fault| ExpressionError::new(fault, 0..self.written.len());
+        let value = self.worked_out(values);
+        value.map_err(|fault| ExpressionError::new(fault, 0..self.written.len()))
+    }
+
+    fn worked_out(&self, values: &BTreeMap<String, f64>) -> Result<f64, Fault> {
         let mut given = Vec::with_capacity(self.parameters.len());
         for name in &self.parameters {
-            let value = values.get(name).ok_or_else(|| {
-                fail(Fault::UnknownName {
-                    name: name.clone(),
-                    nearest: None,
-                })
+            let value = values.get(name).ok_or_else(|| Fault::UnknownName {
+                name: name.clone(),
+                nearest: None,
             })?;
-            given.push(Number(Ok(*value)));
+            given.push(*value);
         }
-        let value = self
-            .compiled
-            .eval(&given)
-            .map_err(|_| fail(Fault::NotUnderstood))?;
-        match value.0 {
-            Ok(number) if number.is_finite() => Ok(number),
-            Ok(_) => Err(fail(Fault::NotFinite)),
-            Err(trouble) => Err(fail(trouble.into())),
+        // The grammar was checked, so that no step lacks what it needs.
+        let mut stack = vec![];
+        let take = |stack: &mut Vec<f64>| stack.pop().ok_or(Fault::NotUnderstood);
+        for step in &self.steps {
+            let value = match step {
+                Step::Number(number) => *number,
+                Step::Parameter(place) => given[*place],
+                Step::OfOne(apply) => apply(take(&mut stack)?)?,
+                Step::OfTwo(apply) => {
+                    let other = take(&mut stack)?;
+                    apply(take(&mut stack)?, other)?
+                }
+            };
+            stack.push(value);
+        }
+        match take(&mut stack)? {
+            value if value.is_finite() => Ok(value),
+            _ => Err(Fault::NotFinite),
         }
     }
 }
 
-/// The tokens in the evaluator's own spelling. Names stand in braces there, and functions of two
-/// values between them: left to itself, it reads `minimum` as `min imum`.
-fn spelled_out(tokens: &[Token<'_>]) -> String {
-    let mut text = String::new();
-    // Whether each open bracket has a second one round it.
-    let mut doubled = Vec::new();
+/// What waits for its values while the tokens after it are read.
+enum Waiting {
+    /// A sign or an operator, with how tightly it binds.
+    Operator(Step, u8),
+    /// A bracket, with the function whose values it holds.
+    Bracket(Option<Step>),
+}
+
+/// The tokens in the order of their working out, by the shunting yard (Dijkstra, 1961).
+fn steps(tokens: &[Token<'_>], parameters: &[String]) -> Vec<Step> {
+    let mut steps = Vec::with_capacity(tokens.len());
+    let mut waiting: Vec<Waiting> = vec![];
+    // Whether a value stands before the token: its sign is then an operator.
+    let mut follows_value = false;
     for token in tokens {
         match token {
-            Token::Number(number) => text.push_str(number.trim_end_matches('.')),
-            Token::Pi => text.push_str("PI"),
-            Token::Parameter(name) => text.extend(["{", name, "}"]),
-            Token::Operator(sign) => text.push(*sign),
-            Token::Open => {
-                text.push('(');
-                doubled.push(false);
+            Token::Number(number) => steps.push(Step::Number(number.parse().unwrap_or(f64::NAN))),
+            Token::Pi => steps.push(Step::Number(std::f64::consts::PI)),
+            Token::Parameter(name) => {
+                let place = parameters.iter().position(|known| known == name);
+                steps.extend(place.map(Step::Parameter));
             }
-            Token::Unary(name) => {
-                text.extend([name, "("]);
-                doubled.push(false);
+            Token::Operator(sign) if follows_value => {
+                let (step, binds) = operator(*sign);
+                release(&mut waiting, &mut steps, binds);
+                waiting.push(Waiting::Operator(step, binds));
             }
-            Token::Binary(_) => {
-                text.push_str("((");
-                doubled.push(true);
+            Token::Operator(sign) => {
+                let negated = Waiting::Operator(Step::OfOne(|a| Ok(-a)), SIGN);
+                waiting.extend((*sign == '-').then_some(negated));
             }
-            Token::Comma(name) => text.extend([")", name, "("]),
-            Token::Close => text.push_str(if doubled.pop() == Some(true) {
-                "))"
-            } else {
-                ")"
-            }),
+            Token::Open => waiting.push(Waiting::Bracket(None)),
+            Token::Unary(name) => waiting.push(Waiting::Bracket(unary(name))),
+            Token::Binary(name) => waiting.push(Waiting::Bracket(binary(name))),
+            Token::Comma(_) => release(&mut waiting, &mut steps, 0),
+            Token::Close => {
+                release(&mut waiting, &mut steps, 0);
+                if let Some(Waiting::Bracket(function)) = waiting.pop() {
+                    steps.extend(function);
+                }
+            }
         }
+        follows_value = matches!(
+            token,
+            Token::Number(_) | Token::Pi | Token::Parameter(_) | Token::Close
+        );
     }
-    text
+    release(&mut waiting, &mut steps, 0);
+    steps
 }
 
-/// A value, or what went wrong on the way to it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Number(Result<f64, Trouble>);
+/// How tightly a sign before a value binds: there are no powers, so nothing binds tighter.
+const SIGN: u8 = 3;
 
-#[derive(Debug, Clone, Copy, PartialEq)]
-enum Trouble {
-    DivisionByZero,
-    NegativeRoot(f64),
-    OutsideUnit(&'static str, f64),
-}
-
-impl Default for Number {
-    fn default() -> Self {
-        Self(Ok(0.0))
-    }
-}
-
-impl FromStr for Number {
-    type Err = std::num::ParseFloatError;
-
-    fn from_str(text: &str) -> Result<Self, Self::Err> {
-        text.parse().map(|number| Self(Ok(number)))
+/// Lets go what waits and binds at least so tightly, back to the last bracket.
+fn release(waiting: &mut Vec<Waiting>, steps: &mut Vec<Step>, binds: u8) {
+    while let Some(Waiting::Operator(step, tightly)) = waiting.last()
+        && *tightly >= binds
+    {
+        steps.push(*step);
+        waiting.pop();
     }
 }
 
-impl Number {
-    fn with(self, other: Self, apply: impl Fn(f64, f64) -> Result<f64, Trouble>) -> Self {
-        Self(self.0.and_then(|one| apply(one, other.0?)))
+fn operator(sign: char) -> (Step, u8) {
+    match sign {
+        '+' => (Step::OfTwo(|a, b| Ok(a + b)), 1),
+        '-' => (Step::OfTwo(|a, b| Ok(a - b)), 1),
+        '*' => (Step::OfTwo(|a, b| Ok(a * b)), 2),
+        _ => (Step::OfTwo(divide), 2),
     }
+}
 
-    fn map(self, apply: impl Fn(f64) -> f64) -> Self {
-        Self(self.0.map(apply))
+fn binary(name: &str) -> Option<Step> {
+    match name {
+        "min" => Some(Step::OfTwo(|a, b| Ok(a.min(b)))),
+        "max" => Some(Step::OfTwo(|a, b| Ok(a.max(b)))),
+        _ => None,
     }
+}
 
-    fn arc(self, name: &'static str, apply: impl Fn(f64) -> f64) -> Self {
-        Self(self.0.and_then(|value| {
-            if value.abs() > 1.0 {
-                Err(Trouble::OutsideUnit(name, value))
+fn unary(name: &str) -> Option<Step> {
+    let apply: fn(f64) -> Result<f64, Fault> = match name {
+        "sqrt" => |value| {
+            if value < 0.0 {
+                Err(Fault::NegativeRoot { value })
             } else {
-                Ok(apply(value).to_degrees())
+                Ok(libm::sqrt(value))
             }
-        }))
+        },
+        "sin" => |angle| Ok(sine_and_cosine(angle).0),
+        "cos" => |angle| Ok(sine_and_cosine(angle).1),
+        "tan" => |angle| {
+            let (sine, cosine) = sine_and_cosine(angle);
+            divide(sine, cosine)
+        },
+        "asin" => |value| arc("asin", value, libm::asin),
+        "acos" => |value| arc("acos", value, libm::acos),
+        "atan" => |value| Ok(libm::atan(value).to_degrees()),
+        _ => return None,
+    };
+    Some(Step::OfOne(apply))
+}
+
+fn arc(function: &'static str, value: f64, apply: fn(f64) -> f64) -> Result<f64, Fault> {
+    if value.abs() > 1.0 {
+        Err(Fault::OutsideUnit { function, value })
+    } else {
+        Ok(apply(value).to_degrees())
     }
 }
 
-/// What the evaluator is allowed to know.
-#[derive(Debug, Clone)]
-struct Operators;
-
-impl MakeOperators<Number> for Operators {
-    fn make<'a>() -> Vec<Operator<'a, Number>> {
-        let binary = |apply: fn(Number, Number) -> Number, prio| BinOp {
-            apply,
-            prio,
-            // Never reordered: sums are worked out as they are written.
-            is_commutative: false,
-        };
-        vec![
-            Operator::make_bin_unary("+", binary(|a, b| a.with(b, |a, b| Ok(a + b)), 1), |a| a),
-            Operator::make_bin_unary("-", binary(|a, b| a.with(b, |a, b| Ok(a - b)), 1), |a| {
-                a.map(|a| -a)
-            }),
-            Operator::make_bin("*", binary(|a, b| a.with(b, |a, b| Ok(a * b)), 2)),
-            Operator::make_bin("/", binary(|a, b| a.with(b, divide), 2)),
-            Operator::make_bin("min", binary(|a, b| a.with(b, |a, b| Ok(a.min(b))), 0)),
-            Operator::make_bin("max", binary(|a, b| a.with(b, |a, b| Ok(a.max(b))), 0)),
-            Operator::make_unary("sqrt", |a| {
-                Number(a.0.and_then(|value| {
-                    if value < 0.0 {
-                        Err(Trouble::NegativeRoot(value))
-                    } else {
-                        Ok(libm::sqrt(value))
-                    }
-                }))
-            }),
-            Operator::make_unary("sin", |a| a.map(|a| sine_and_cosine(a).0)),
-            Operator::make_unary("cos", |a| a.map(|a| sine_and_cosine(a).1)),
-            Operator::make_unary("tan", |a| {
-                Number(a.0.and_then(|angle| {
-                    let (sine, cosine) = sine_and_cosine(angle);
-                    divide(sine, cosine)
-                }))
-            }),
-            Operator::make_unary("asin", |a| a.arc("asin", libm::asin)),
-            Operator::make_unary("acos", |a| a.arc("acos", libm::acos)),
-            Operator::make_unary("atan", |a| a.map(|a| libm::atan(a).to_degrees())),
-            Operator::make_constant("PI", Number(Ok(std::f64::consts::PI))),
-        ]
-    }
-}
-
-fn divide(one: f64, other: f64) -> Result<f64, Trouble> {
+fn divide(one: f64, other: f64) -> Result<f64, Fault> {
     if other == 0.0 {
-        Err(Trouble::DivisionByZero)
+        Err(Fault::DivisionByZero)
     } else {
         Ok(one / other)
     }
@@ -216,15 +230,5 @@ fn sine_and_cosine(degrees: f64) -> (f64, f64) {
         180.0 => (0.0, -1.0),
         270.0 => (-1.0, 0.0),
         _ => libm::sincos(around.to_radians()),
-    }
-}
-
-impl From<Trouble> for Fault {
-    fn from(trouble: Trouble) -> Self {
-        match trouble {
-            Trouble::DivisionByZero => Self::DivisionByZero,
-            Trouble::NegativeRoot(value) => Self::NegativeRoot { value },
-            Trouble::OutsideUnit(function, value) => Self::OutsideUnit { function, value },
-        }
     }
 }

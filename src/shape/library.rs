@@ -30,6 +30,9 @@ const SHIPPED: [(&str, &str); 8] = [
     ("round-hole", include_str!("../../shapes/round-hole.toml")),
 ];
 
+/// Most shape files of a folder: far over what a shop draws.
+const MOST_FILES: usize = 200;
+
 /// Shape families by name.
 ///
 /// A shipped family is read when it is first asked for: most patterns need one or two.
@@ -63,14 +66,17 @@ impl Library {
                 cause,
             }]
         })?;
+        if files.len() > MOST_FILES {
+            return Err(vec![LibraryError::TooMany {
+                path: folder.into(),
+                count: files.len(),
+            }]);
+        }
         let mut errors = Vec::new();
         for path in files {
-            let added = match fs::read(&path) {
-                Ok(bytes) => Source::from_bytes(path, bytes)
-                    .map_err(LibraryError::Unsound)
-                    .and_then(|source| self.add(&source)),
-                Err(cause) => Err(LibraryError::Unreadable { path, cause }),
-            };
+            let added = Source::open(&path, &path)
+                .map_err(LibraryError::Unsound)
+                .and_then(|source| self.add(&source));
             errors.extend(added.err());
         }
         if errors.is_empty() {
@@ -162,6 +168,13 @@ pub enum LibraryError {
         /// Why.
         cause: io::Error,
     },
+    /// A folder holds more shape files than are read.
+    TooMany {
+        /// Which.
+        path: PathBuf,
+        /// How many it holds.
+        count: usize,
+    },
     /// A file holds no sound family, or one whose name is taken.
     Unsound(Report),
 }
@@ -172,6 +185,12 @@ impl fmt::Display for LibraryError {
             Self::Unreadable { path, cause } => {
                 write!(out, "`{}` can not be read: {cause}", path.display())
             }
+            Self::TooMany { path, count } => write!(
+                out,
+                "`{}` holds {count} shape files: at most {MOST_FILES} are allowed; hint: name a \
+                 folder of those that the patterns use",
+                path.display()
+            ),
             Self::Unsound(report) => report.fmt(out),
         }
     }
@@ -181,7 +200,7 @@ impl std::error::Error for LibraryError {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
             Self::Unreadable { cause, .. } => Some(cause),
-            Self::Unsound(_) => None,
+            Self::TooMany { .. } | Self::Unsound(_) => None,
         }
     }
 }
@@ -253,6 +272,21 @@ mod tests {
         .unwrap();
         let names: Vec<_> = library.families().skip(8).map(Family::name).collect();
         assert_eq!(names, ["second-by-name", "first-of-b"]);
+    }
+
+    #[test]
+    fn a_folder_of_too_many_shapes_is_refused() {
+        let text = OWN.replace("NAME", "one");
+        let names: Vec<String> = (0..=MOST_FILES).map(|n| format!("{n}.toml")).collect();
+        let files: Vec<(&str, &[u8])> = names
+            .iter()
+            .map(|name| (name.as_str(), text.as_bytes()))
+            .collect();
+        let told = with_files(&files).unwrap_err()[0].to_string();
+        assert!(
+            told.contains("holds 201 shape files: at most 200"),
+            "{told}"
+        );
     }
 
     #[test]

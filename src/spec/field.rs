@@ -9,7 +9,7 @@ use crate::length::{
     self, LengthError, Offset, Units, has_angle_unit, length_of, parse_angle, parse_length,
     parse_offset,
 };
-use crate::words::{is_unprintable, listed, nearest};
+use crate::words::{is_device_name, is_unprintable, listed, nearest};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
@@ -79,6 +79,15 @@ pub(super) fn word(entry: &Entry<'_>) -> Option<String> {
         "is too long"
     } else if !word.chars().all(allowed) {
         "holds other signs"
+    } else if is_device_name(&word) {
+        return entry.refuse(
+            format!(
+                "`{} = {}` is a name that Windows keeps for a device",
+                entry.key,
+                entry.written()
+            ),
+            Some("files are named by it: choose another".into()),
+        );
     } else {
         return Some(word);
     };

@@ -13,6 +13,7 @@ use super::report::Report;
 use super::source::Source;
 use super::table::{Entry, Table};
 use crate::length::LONGEST;
+use crate::words::{is_device_name, shown};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
@@ -105,6 +106,16 @@ fn identity(table: &mut Table<'_>) -> Option<KitIdentity> {
 
 fn pattern(table: &mut Table<'_>) -> Option<KitPattern> {
     let file = table.required("file", filled_text);
+    if let Some(file) = &file
+        && file.value.split(['/', '\\']).any(is_device_name)
+    {
+        let message = format!(
+            "`{}` holds a name that Windows keeps for a device",
+            shown(&file.value)
+        );
+        let hint = "rename the file, so that the kit can be issued anywhere";
+        table.reading.report(file.problem(message).hint(hint));
+    }
     let quantity = count_or_one(table, "quantity");
     Some(KitPattern {
         file: file?,

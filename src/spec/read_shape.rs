@@ -23,6 +23,9 @@ const MOST_CORNERS: usize = 500;
 /// Most parameters of a family.
 const MOST_PARAMETERS: usize = 50;
 
+/// Most letters of all corners' expressions together: a corner takes some thirty.
+const MOST_LETTERS: usize = 100_000;
+
 /// Words that expressions keep for themselves.
 const RESERVED: [&str; 10] = [
     "min", "max", "sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "pi",
@@ -45,6 +48,7 @@ fn shape(file: &mut Table<'_>) -> Option<ShapeSpec> {
     let about = file.optional("about", text);
     let parameters = file.optional_table("parameters", parameters);
     let corners = file.tables("corner", FEWEST_CORNERS..=MOST_CORNERS, corner);
+    check_letters(&corners, file);
     Some(ShapeSpec {
         name: name?,
         title: title?.value,
@@ -123,6 +127,26 @@ fn corner(table: &mut Table<'_>) -> Option<CornerSpec> {
         radius,
         side: side.map_or(Side::Cut, |side| side.value),
     })
+}
+
+/// Expressions are worked out for every opening: what they cost is bounded together.
+fn check_letters(corners: &[CornerSpec], file: &Table<'_>) {
+    let mut letters = 0;
+    for corner in corners {
+        let all = [Some(&corner.x), Some(&corner.y), corner.radius.as_ref()];
+        letters += all
+            .iter()
+            .flatten()
+            .map(|one| one.value.len())
+            .sum::<usize>();
+        if letters > MOST_LETTERS {
+            let message = format!(
+                "the corners' expressions have more than {MOST_LETTERS} letters from here on"
+            );
+            let hint = "write them shorter, or draw the shape with fewer corners";
+            return file.reading.report(corner.x.problem(message).hint(hint));
+        }
+    }
 }
 
 const SIDES: [Side; 2] = [Side::Cut, Side::Open];

@@ -9,6 +9,10 @@ use std::ops::Range;
 /// Problems shown one by one; a file that has more is most likely no definition at all.
 const MOST_SHOWN: usize = 100;
 
+/// Problems kept of one file: what more there is is counted, since each takes a walk through the
+/// file to be placed.
+const MOST_KEPT: usize = 1000;
+
 /// Longest piece of a source line that is shown, in letters.
 const LONGEST_LINE: usize = 100;
 
@@ -20,8 +24,10 @@ const KEPT_BEFORE: usize = 40;
 pub struct Report {
     /// The file.
     pub source: Source,
-    /// At least one; those with no place first.
+    /// At least one; those with no place first. Of a file that has more than a thousand, the first.
     pub problems: Vec<Problem>,
+    /// How many more there are.
+    pub more: usize,
 }
 
 impl Report {
@@ -30,9 +36,12 @@ impl Report {
         let place = |problem: &Problem| problem.span.as_ref().map(|span| (span.start, span.end));
         problems.sort_by_key(place);
         problems.dedup();
+        let more = problems.len().saturating_sub(MOST_KEPT);
+        problems.truncate(MOST_KEPT);
         Self {
             source: source.clone(),
             problems,
+            more,
         }
     }
 
@@ -68,9 +77,9 @@ impl fmt::Display for Report {
             }
             self.show(problem, out)?;
         }
-        match self.problems.len().checked_sub(MOST_SHOWN) {
-            None | Some(0) => Ok(()),
-            Some(more) => writeln!(out, "\nand {more} more"),
+        match (self.problems.len() + self.more).saturating_sub(MOST_SHOWN) {
+            0 => Ok(()),
+            more => writeln!(out, "\nand {more} more"),
         }
     }
 }

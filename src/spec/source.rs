@@ -34,9 +34,21 @@ impl Source {
     /// A file that can't be read, is longer than 4 MB or is not UTF-8.
     pub fn open(file: &Path, shown: impl Into<PathBuf>) -> Result<Self, Report> {
         let shown = shown.into();
-        let bytes = read_bounded(file)
-            .map_err(|error| Report::new(&Self::new(&shown, ""), vec![unreadable(&error)]))?;
-        Self::from_bytes(shown, bytes)
+        match File::open(file) {
+            Ok(file) => Self::read(shown, file),
+            Err(error) => Err(unreadable(shown, &error)),
+        }
+    }
+
+    /// All that can be read from a file, a pipe or standard input.
+    ///
+    /// # Errors
+    /// As [`Source::open`].
+    pub fn read(name: impl Into<PathBuf>, from: impl Read) -> Result<Self, Report> {
+        match read_bounded(from) {
+            Ok(bytes) => Self::from_bytes(name, bytes),
+            Err(error) => Err(unreadable(name.into(), &error)),
+        }
     }
 
     /// A file's bytes as text.
@@ -91,19 +103,17 @@ impl Source {
     }
 }
 
-fn read_bounded(file: &Path) -> io::Result<Vec<u8>> {
+fn read_bounded(from: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = vec![];
-    File::open(file)?
-        .take(LONGEST_FILE + 1)
-        .read_to_end(&mut bytes)?;
+    from.take(LONGEST_FILE + 1).read_to_end(&mut bytes)?;
     if bytes.len() as u64 > LONGEST_FILE {
         return Err(ErrorKind::FileTooLarge.into());
     }
     Ok(bytes)
 }
 
-fn unreadable(error: &io::Error) -> Problem {
-    match error.kind() {
+fn unreadable(name: PathBuf, error: &io::Error) -> Report {
+    let problem = match error.kind() {
         ErrorKind::NotFound => Problem::new("there is no such file")
             .hint("look at the name, and at the folder that you are in"),
         ErrorKind::IsADirectory => Problem::new("this is a folder, not a pattern file")
@@ -115,7 +125,8 @@ fn unreadable(error: &io::Error) -> Problem {
             Problem::new("this file is longer than 4 MB").hint("is it a pattern file?")
         }
         _ => Problem::new(format!("this file can't be read: {error}")),
-    }
+    };
+    Report::new(&Source::new(name, ""), vec![problem])
 }
 
 /// One line of a source.
@@ -130,5 +141,28 @@ impl Line {
     /// The place in this line nearest to `byte`.
     pub(super) fn clamp(&self, byte: usize) -> usize {
         byte.clamp(self.span.start, self.span.end)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What the system says of a file that somebody may not read, whoever runs the test.
+    struct Forbidden;
+
+    impl Read for Forbidden {
+        fn read(&mut self, _: &mut [u8]) -> io::Result<usize> {
+            Err(ErrorKind::PermissionDenied.into())
+        }
+    }
+
+    #[test]
+    fn a_file_without_permission_is_named() {
+        let report = Source::read("a.toml", Forbidden).unwrap_err().to_string();
+        assert_eq!(
+            report,
+            "a.toml: error: this file may not be read\nhint: look at its permissions\n"
+        );
     }
 }

@@ -21,6 +21,8 @@ pub enum WriteError {
     Pdf(String),
     /// The list of what was issued could not be put together; the library's own words.
     Manifest(String),
+    /// A name that Windows keeps for a device.
+    Device(PathBuf),
     /// A file could not be written.
     File {
         /// The file or folder.
@@ -42,6 +44,7 @@ impl WriteError {
             Self::Typeface(_) | Self::Pdf(_) | Self::Manifest(_) => {
                 "this is a fault in the program, not in the pattern: report it with the pattern"
             }
+            Self::Device(_) => "choose another name",
             Self::File { cause, .. } => match cause.kind() {
                 io::ErrorKind::PermissionDenied => {
                     "choose a folder that you may write to, with `--out`"
@@ -73,6 +76,11 @@ impl fmt::Display for WriteError {
             Self::Typeface(words) => write!(f, "the typeface can't be embedded: {words}"),
             Self::Pdf(words) => write!(f, "the PDF can't be put together: {words}"),
             Self::Manifest(words) => write!(f, "the manifest can't be put together: {words}"),
+            Self::Device(path) => write!(
+                f,
+                "`{}` can't be written: Windows keeps that name for a device",
+                path.display()
+            ),
             Self::File { path, doing, cause } => {
                 write!(f, "`{}` can't be {doing}: {cause}", path.display())
             }

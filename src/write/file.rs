@@ -1,64 +1,101 @@
 //! Files written whole or not at all.
 
 use super::WriteError;
-use std::fs::{self, Permissions};
-use std::io::{self, Write};
+use super::held::{Held, clear_if_left};
+use crate::words::is_device_name;
+use std::fs;
+use std::io;
 use std::path::Path;
-use tempfile::{Builder, NamedTempFile};
 
-/// Writes a file so that its name never stands for half of it.
+/// Writes a file so that its name never stands for half of it, as [`write_together`] does, and
+/// clears what killed runs left beside it.
 ///
-/// The bytes go to a new file in the same folder, reach the disk, and then take the name in one
-/// step; whatever had the name before is there untouched until then, and stays if anything
-/// fails. Folders on the way are made. A file that was there keeps its permissions, a new one
-/// gets those of any new file.
+/// # Errors
+/// As [`write_together`].
+pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
+    clear_leftovers(folder_of(path));
+    write_together(&[(path, bytes)])
+}
+
+/// Writes files that belong together: all of them or, where anything fails, none.
+///
+/// The bytes go to new files in the same folders and reach the disk before any takes its name;
+/// whatever had a name before is there untouched until then, and is put back if a later name can't
+/// be taken. Folders on the way are made. A file that was there keeps its permissions, a new one
+/// gets those of any new file. Only power that fails, or a run that is killed, between two names
+/// leaves the one without the other.
 ///
 /// # Errors
 ///
-/// Names the folder or file, and what the system says.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), WriteError> {
-    let folder = match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
-    };
-    fs::create_dir_all(folder).map_err(failed(folder, "made a folder"))?;
-    if path.is_dir() {
-        return Err(failed(path, "written")(io::ErrorKind::IsADirectory.into()));
+/// Names the folder or file, and what the system says; a name that Windows keeps for a device.
+pub fn write_together<P: AsRef<Path>>(files: &[(P, &[u8])]) -> Result<(), WriteError> {
+    let mut filled = vec![];
+    for (path, bytes) in files {
+        let path = path.as_ref();
+        if path
+            .file_name()
+            .is_some_and(|name| is_device_name(&name.to_string_lossy()))
+        {
+            return Err(WriteError::Device(path.into()));
+        }
+        let folder = folder_of(path);
+        fs::create_dir_all(folder).map_err(failed(folder, "made a folder"))?;
+        if path.is_dir() {
+            return Err(failed(path, "written")(io::ErrorKind::IsADirectory.into()));
+        }
+        let held = Held::filled(folder, path, bytes).map_err(failed(path, "written"))?;
+        filled.push((path, held));
     }
-    fill(folder, path, bytes).map_err(failed(path, "written"))
+    place(filled)
 }
 
-fn fill(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let mut file = new_file(folder)?;
-    file.write_all(bytes)?;
-    if let Ok(there) = fs::metadata(path) {
-        file.as_file().set_permissions(there.permissions())?;
+/// Gives every file its name, or none.
+fn place(filled: Vec<(&Path, Held)>) -> Result<(), WriteError> {
+    // One file alone is there or not as it is.
+    let kept = if filled.len() > 1 {
+        filled
+            .iter()
+            .map(|(path, _)| Held::copy_of(path).map_err(failed(path, "kept")))
+            .collect::<Result<Vec<_>, _>>()?
+    } else {
+        vec![]
+    };
+    let mut placed: Vec<&Path> = vec![];
+    for (path, held) in filled {
+        if let Err(error) = held.take_name(path) {
+            put_back(&placed, kept);
+            return Err(failed(path, "written")(error));
+        }
+        placed.push(path);
     }
-    file.as_file().sync_all()?;
-    file.persist(path).map_err(|failure| failure.error)?;
     Ok(())
 }
 
-/// A new file of an ordinary kind: a temporary one would be its owner's alone to read.
-fn new_file(folder: &Path) -> io::Result<NamedTempFile> {
-    let mut builder = Builder::new();
-    builder.prefix(".trimloft-").suffix(".part");
-    if let Some(permissions) = ordinary() {
-        builder.permissions(permissions);
+/// Undoes what was placed so far; what can't be undone stays, and the error is told all the same.
+fn put_back(placed: &[&Path], kept: Vec<Option<Held>>) {
+    for (path, before) in placed.iter().zip(kept) {
+        let _ = match before {
+            Some(before) => before.take_name(path),
+            None => fs::remove_file(path),
+        };
     }
-    builder.tempfile_in(folder)
 }
 
-/// The system takes from these what the user's mask forbids.
-#[cfg(unix)]
-fn ordinary() -> Option<Permissions> {
-    use std::os::unix::fs::PermissionsExt;
-    Some(Permissions::from_mode(0o666))
+/// Removes files on their way that killed runs left in a folder; those of runs that are alive stay.
+pub fn clear_leftovers(folder: &Path) {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return;
+    };
+    for entry in entries.flatten() {
+        clear_if_left(&entry.path());
+    }
 }
 
-#[cfg(not(unix))]
-fn ordinary() -> Option<Permissions> {
-    None
+pub(super) fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    }
 }
 
 fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteError {
@@ -69,6 +106,8 @@ fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteEr
 #[cfg(test)]
 mod tests {
     use super::*;
+    use std::fs::Permissions;
+    use std::path::PathBuf;
 
     fn names(folder: &Path) -> Vec<String> {
         let mut names: Vec<_> = fs::read_dir(folder)
@@ -124,5 +163,61 @@ mod tests {
         assert!(error.hint().contains("--out"), "{}", error.hint());
         assert_eq!(fs::read(&file).unwrap(), b"kept");
         assert_eq!(names(folder.path()), ["file", "taken"]);
+    }
+
+    #[test]
+    fn files_that_belong_together_are_all_there_or_none() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = |name: &str| folder.path().join(name);
+        let both = |bytes| [(at("a.pdf"), bytes), (at("a.svg"), bytes)];
+        write_together(&both(b"first".as_slice())).unwrap();
+        // A folder that appears under the second name while the first is written.
+        let clash = |files: &[(PathBuf, &[u8])]| {
+            let mut filled = vec![];
+            for (path, bytes) in files {
+                filled.push((
+                    path.as_path(),
+                    Held::filled(folder.path(), path, bytes).unwrap(),
+                ));
+            }
+            fs::remove_file(at("a.svg")).unwrap();
+            fs::create_dir(at("a.svg")).unwrap();
+            place(filled)
+        };
+        clash(&both(b"second")).unwrap_err();
+        assert_eq!(fs::read(at("a.pdf")).unwrap(), b"first");
+        fs::remove_file(at("a.pdf")).unwrap();
+        fs::remove_dir(at("a.svg")).unwrap();
+        fs::write(at("a.svg"), b"x").unwrap();
+        clash(&both(b"third")).unwrap_err();
+        assert_eq!(names(folder.path()), ["a.svg"]);
+    }
+
+    #[test]
+    fn what_killed_runs_left_is_cleared_and_what_is_on_its_way_stays() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a.pdf");
+        let alive = Held::filled(folder.path(), &path, b"alive").unwrap();
+        for left in [".trimloft-Ab3.part", ".trimloft-x", "b.part"] {
+            fs::write(folder.path().join(left), b"left").unwrap();
+        }
+        fs::create_dir(folder.path().join(".trimloft-folder.part")).unwrap();
+        clear_leftovers(folder.path());
+        let there = names(folder.path());
+        assert_eq!(there.len(), 4, "{there:?}");
+        assert!(
+            !there.contains(&".trimloft-Ab3.part".to_owned()),
+            "{there:?}"
+        );
+        alive.take_name(&path).unwrap();
+        assert_eq!(fs::read(&path).unwrap(), b"alive");
+    }
+
+    #[test]
+    fn devices_of_windows_name_no_file() {
+        let folder = tempfile::tempdir().unwrap();
+        let error = write_whole(&folder.path().join("Con.toml"), b"x").unwrap_err();
+        assert!(error.to_string().contains("Con.toml"), "{error}");
+        assert!(names(folder.path()).is_empty());
     }
 }

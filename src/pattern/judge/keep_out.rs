@@ -1,25 +1,24 @@
 //! Areas that no cut may cross or come near.
 
 use super::super::{Finding, KeepOut, Measure, Opening, Severity};
-use super::{Judged, meet, nearest};
+use super::{Judged, cut_sides, meet, nearest};
 use crate::drawing::fixed;
-use crate::outline::Segment;
+use crate::outline::Runs;
 use crate::spec::Guarded;
 
 pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
-    judged
-        .keep_outs
-        .iter()
-        .flat_map(|area| {
-            judged
-                .openings
-                .iter()
-                .filter_map(move |opening| between(area, opening))
-        })
-        .collect()
+    let cuts: Vec<Runs> = judged.openings.iter().map(cut_sides).collect();
+    let mut findings = vec![];
+    for area in judged.keep_outs {
+        let sides = Runs::new(area.outline.sides());
+        for (opening, cut) in judged.openings.iter().zip(&cuts) {
+            findings.extend(between(area, &sides, opening, cut));
+        }
+    }
+    findings
 }
 
-fn between(area: &KeepOut, opening: &Opening) -> Option<Finding> {
+fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Option<Finding> {
     let name = format!("keep-out: {}, {}", area.name, opening.name());
     let guards = area.guards.word();
     if meet(&opening.outline, &area.outline) {
@@ -38,9 +37,7 @@ fn between(area: &KeepOut, opening: &Opening) -> Option<Finding> {
         crossed.acceptable = area.guards != Guarded::Sensor;
         return Some(crossed);
     }
-    let sides: Vec<Segment> = area.outline.sides().collect();
-    let (distance, at) =
-        nearest(opening, &sides).filter(|(distance, _)| *distance < area.distance)?;
+    let (distance, at) = nearest(cut, sides, area.distance)?;
     let near = Finding::new(
         Severity::Error,
         &name,

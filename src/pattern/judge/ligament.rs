@@ -1,27 +1,34 @@
 //! Material left between an opening and an edge, a hole or another opening.
 
 use super::super::{Finding, Locator, Measure, Opening, Severity};
-use super::{Judged, nearest, straight};
+use super::{Judged, cut_sides, nearest, straight};
 use crate::drawing::fixed;
-use crate::outline::{ON_EDGE, Segment};
+use crate::outline::{ON_EDGE, Runs};
 use crate::strength::{ligament_rule, sheet_edge_distance};
 use kurbo::{Point, Rect};
 
 pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
     let rule = ligament_rule(judged.panel.thickness.unwrap_or(0.0));
+    let edges = judged.panel.size.map(|size| edges(judged, size));
+    let cuts: Vec<Runs> = judged.openings.iter().map(cut_sides).collect();
+    let whole = |opening: &Opening| Runs::new(opening.outline.sides());
+    let wholes: Vec<Runs> = judged.openings.iter().map(whole).collect();
     let mut findings = vec![];
     for (i, opening) in judged.openings.iter().enumerate() {
-        findings.extend(to_edges(judged, opening, rule));
-        for locator in judged.locators {
-            findings.extend(to_hole(judged, opening, locator, rule));
+        for (name, sides) in edges.iter().flatten() {
+            // An opening that runs over an edge leaves nothing there to judge.
+            let found = nearest(&cuts[i], sides, rule).filter(|found| found.0 > ON_EDGE);
+            findings.extend(short(opening, name, found, rule, "an edge"));
         }
-        for other in &judged.openings[i + 1..] {
-            let sides: Vec<Segment> = other.outline.sides().collect();
-            let name = other.name();
+        for locator in judged.locators {
+            findings.extend(to_hole(judged, opening, &cuts[i], locator, rule));
+        }
+        for (other, sides) in judged.openings.iter().zip(&wholes).skip(i + 1) {
+            let found = nearest(&cuts[i], sides, rule);
             findings.extend(short(
                 opening,
-                &name,
-                nearest(opening, &sides),
+                &other.name(),
+                found,
                 rule,
                 "another opening",
             ));
@@ -30,23 +37,8 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
     findings
 }
 
-/// Edges of the panel that the opening does not run over itself.
-fn to_edges(judged: &Judged<'_>, opening: &Opening, rule: f64) -> Vec<Finding> {
-    let Some(size) = judged.panel.size else {
-        return vec![];
-    };
-    edges(judged, size)
-        .into_iter()
-        .filter_map(|(name, sides)| {
-            let found = nearest(opening, &sides)?;
-            // An opening that runs over an edge leaves nothing there to judge.
-            (found.0 > ON_EDGE).then(|| short(opening, &name, Some(found), rule, "an edge"))?
-        })
-        .collect()
-}
-
 /// The panel's four edges by the vehicle's directions.
-fn edges(judged: &Judged<'_>, size: Rect) -> Vec<(String, Vec<Segment>)> {
+fn edges(judged: &Judged<'_>, size: Rect) -> Vec<(String, Runs)> {
     let right = judged.orientation.frame_right();
     let datum = judged.orientation.datum_edge();
     let foot = judged.panel.edge.points(size.x0, size.x1);
@@ -55,21 +47,19 @@ fn edges(judged: &Judged<'_>, size: Rect) -> Vec<(String, Vec<Segment>)> {
     vec![
         (
             name(datum, "edge"),
-            foot.windows(2)
-                .map(|pair| straight(pair[0], pair[1]))
-                .collect(),
+            Runs::new(foot.windows(2).map(|pair| straight(pair[0], pair[1]))),
         ),
         (
             name(datum.opposite(), "edge"),
-            vec![straight(corner(size.x0, size.y1), corner(size.x1, size.y1))],
+            Runs::new([straight(corner(size.x0, size.y1), corner(size.x1, size.y1))]),
         ),
         (
             name(right.opposite(), "end"),
-            vec![straight(corner(size.x0, 0.0), corner(size.x0, size.y1))],
+            Runs::new([straight(corner(size.x0, 0.0), corner(size.x0, size.y1))]),
         ),
         (
             name(right, "end"),
-            vec![straight(corner(size.x1, 0.0), corner(size.x1, size.y1))],
+            Runs::new([straight(corner(size.x1, 0.0), corner(size.x1, size.y1))]),
         ),
     ]
 }
@@ -77,20 +67,22 @@ fn edges(judged: &Judged<'_>, size: Rect) -> Vec<(String, Vec<Segment>)> {
 fn to_hole(
     judged: &Judged<'_>,
     opening: &Opening,
+    cut: &Runs,
     locator: &Locator,
     rule: f64,
 ) -> Option<Finding> {
     let diameter = locator.diameter?;
-    if opening.outline.contains(locator.at) {
-        return None;
-    }
-    let (distance, on_cut) = nearest(opening, &[straight(locator.at, locator.at)])?;
     // A hole in sheet metal keeps its middle two diameters from an edge.
     let rule = if judged.panel.is_metal() {
         rule.max(sheet_edge_distance(diameter) - diameter / 2.0)
     } else {
         rule
     };
+    let middle = Runs::new([straight(locator.at, locator.at)]);
+    let (distance, on_cut) = nearest(cut, &middle, rule + diameter / 2.0)?;
+    if opening.outline.contains(locator.at) {
+        return None;
+    }
     short(
         opening,
         &locator.name,

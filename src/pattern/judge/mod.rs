@@ -9,7 +9,7 @@ mod share;
 mod stress;
 
 use super::{Clear, Finding, KeepOut, Locator, Opening, Panel, Part};
-use crate::outline::{Outline, Segment, Side, nearest_of};
+use crate::outline::{Outline, Runs, Segment, Side};
 use crate::panel::Orientation;
 use kurbo::Point;
 
@@ -36,15 +36,17 @@ pub(super) fn judge(judged: &Judged<'_>) -> Vec<Finding> {
     findings
 }
 
-/// The least distance between an opening's cut sides and other sides, mm, and where on the cut.
-fn nearest(opening: &Opening, others: &[Segment]) -> Option<(f64, Point)> {
-    let cut: Vec<Segment> = opening
-        .outline
-        .sides()
-        .filter(|side| side.side == Side::Cut)
-        .collect();
-    let others: Vec<_> = others.iter().map(|side| (*side, side.bounds())).collect();
-    nearest_of(&cut, &others).map(|(on_cut, on_other)| (on_cut.distance(on_other), on_cut))
+/// The sides of an opening that are cut.
+fn cut_sides(opening: &Opening) -> Runs {
+    let sides = opening.outline.sides();
+    Runs::new(sides.filter(|side| side.side == Side::Cut))
+}
+
+/// The least distance between cut sides and others, mm, and where on the cut; none where it is not
+/// less than `within` mm.
+fn nearest(cut: &Runs, others: &Runs, within: f64) -> Option<(f64, Point)> {
+    let (on_cut, on_other) = cut.nearest_to(others, within)?;
+    Some((on_cut.distance(on_other), on_cut))
 }
 
 /// A straight side between two points.

@@ -140,6 +140,13 @@ fn shapes_have_few_enough_parts() {
     let head = "format = 1\nname = 'a'\ntitle = 'b'\n";
     let corners = |count: usize| "[[corner]]\nx = 0\ny = 0\n".repeat(count);
     assert!(read_shape(&format!("{head}{}", corners(3))).is_ok());
+    // Each expression is short enough, and all are too long together.
+    let long = corners(500).replace("x = 0", &format!("x = \"0{}\"", " + 0".repeat(99)));
+    let report = read_shape(&format!("{head}{long}")).unwrap_err();
+    assert!(
+        report.contains("more than 100000 letters from here on"),
+        "{report}"
+    );
     for (count, expected) in [
         (0, "`[[corner]]` is missing: at least 3 must be there"),
         (2, "`[[corner]]` is there 2 times: 3 to 500 are allowed"),

@@ -14,5 +14,6 @@ mod outright;
 mod parts;
 mod scale;
 mod sheets;
+mod streams;
 mod unreadable;
 mod verify;

@@ -67,26 +67,6 @@ fn what_can_not_be_read_is_named_with_the_reason() {
 }
 
 #[test]
-#[cfg(unix)]
-fn a_file_without_permission_is_named() {
-    use std::os::unix::fs::PermissionsExt;
-    let bench = Bench::new().sample("under-panel.toml");
-    let path = bench.path("under-panel.toml");
-    std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o000)).unwrap();
-    // The superuser reads it all the same.
-    if std::fs::read(&path).is_err() {
-        both_say(
-            &bench,
-            "under-panel.toml",
-            &[
-                "under-panel.toml: error: this file may not be read\n",
-                "hint: ",
-            ],
-        );
-    }
-}
-
-#[test]
 fn a_folder_that_can_not_be_written_to_is_named() {
     let bench = Bench::new()
         .sample("under-panel.toml")

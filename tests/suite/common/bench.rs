@@ -2,6 +2,7 @@
 
 use super::root;
 use std::ffi::OsStr;
+use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use tempfile::TempDir;
@@ -67,12 +68,26 @@ impl Bench {
         self.run_words(&words(command))
     }
 
+    /// As [`Bench::run`], with these bytes on standard input.
+    pub fn run_fed(&self, command: &str, bytes: impl AsRef<[u8]>) -> Told {
+        let (from, mut to) = std::io::pipe().expect("a pipe");
+        let bytes = bytes.as_ref().to_vec();
+        let feeding = std::thread::spawn(move || drop(to.write_all(&bytes)));
+        let told = self.run_words_on(&words(command), from.into());
+        feeding.join().expect("all is fed");
+        told
+    }
+
     /// Runs the program on these words.
     pub fn run_words(&self, words: &[impl AsRef<OsStr>]) -> Told {
+        self.run_words_on(words, Stdio::null())
+    }
+
+    fn run_words_on(&self, words: &[impl AsRef<OsStr>], input: Stdio) -> Told {
         let output = Command::new(env!("CARGO_BIN_EXE_trimloft"))
             .args(words)
             .current_dir(self.folder.path())
-            .stdin(Stdio::null())
+            .stdin(input)
             .output()
             .expect("the program runs");
         let text = |bytes| String::from_utf8(bytes).expect("what it tells is UTF-8");

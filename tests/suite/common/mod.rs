@@ -2,6 +2,7 @@
 
 pub mod bench;
 pub mod laid_out;
+pub mod random;
 pub mod read_pdf;
 pub mod read_svg;
 

@@ -1,0 +1,83 @@
+//! As much as files may hold: many openings of many corners, solved in a time that grows with them.
+
+use crate::common::{shipped, under_panel};
+use std::fmt::Write;
+use trimloft::pattern::solve;
+use trimloft::spec::{PatternSpec, Source};
+
+/// A family of so many corners, near a circle and nowhere round.
+fn family(corners: usize) -> String {
+    let mut text = String::from(
+        "format = 1\nname = \"many\"\ntitle = \"Many corners\"\n[parameters.r]\nabout = \"half its \
+         width\"\ndefault = 12\n",
+    );
+    for corner in 0..corners {
+        let angle = 360.0 * corner as f64 / corners as f64;
+        let share = if corner % 2 == 0 { 1.0 } else { 0.95 };
+        write!(
+            text,
+            "[[corner]]\nx = \"{share} * r * cos({angle:.3})\"\ny = \"{share} * r * sin({angle:.3})\"\n"
+        )
+        .unwrap();
+    }
+    text
+}
+
+/// Two hundred openings in rows, so far apart.
+fn openings(apart: f64) -> String {
+    let mut text = String::new();
+    for opening in 0..200 {
+        let x = (f64::from(opening % 20) - 9.5) * apart;
+        let side = if x < 0.0 { "left" } else { "right" };
+        write!(
+            text,
+            "[[opening]]\nname = \"o{opening}\"\nshape = \"many\"\nwith = {{ r = 12 }}\n\
+             centre_offset = \"{} mm {side}\"\nfrom_datum = {}\n",
+            x.abs(),
+            60.0 + f64::from(opening / 20) * apart
+        )
+        .unwrap();
+    }
+    under_panel(2400.0, 1500.0, &text)
+}
+
+/// What this thread has worked so far, s: how busy the machine is does not count.
+fn worked() -> f64 {
+    let stat = std::fs::read_to_string("/proc/thread-self/stat").expect("Linux tells");
+    let (_, rest) = stat.rsplit_once(") ").expect("a name in brackets");
+    let ticks: f64 = rest
+        .split(' ')
+        .skip(11)
+        .take(2)
+        .map(|ticks| ticks.parse::<f64>().expect("a number"))
+        .sum();
+    // `getconf CLK_TCK` is 100 wherever Linux runs today.
+    ticks / 100.0
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn two_hundred_openings_of_many_corners_take_little_time() {
+    let folder = tempfile::tempdir().unwrap();
+    // An unoptimised build is some times slower.
+    let slower = if cfg!(debug_assertions) { 5.0 } else { 1.0 };
+    for (corners, apart, most, count) in [
+        (200, 50.0, 1.0, 200),
+        (500, 50.0, 2.0, 200),
+        (200, 22.0, 2.0, 0),
+    ] {
+        std::fs::write(folder.path().join("many.toml"), family(corners)).unwrap();
+        let shapes = shipped().with_folder(folder.path()).unwrap();
+        let spec = PatternSpec::read(&Source::new("many.toml", openings(apart))).unwrap();
+        let before = worked();
+        let solved = solve(&spec, &shapes);
+        let took = worked() - before;
+        // Where they overlap they leave islands.
+        let found = solved.map_or(0, |pattern| pattern.openings.len());
+        assert_eq!(found, count, "{corners} corners");
+        assert!(
+            took < most * slower,
+            "{corners} corners {apart} mm apart: {took} s"
+        );
+    }
+}
