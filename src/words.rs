@@ -62,13 +62,15 @@ pub(crate) fn nearest<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) 
     if word.len() > LONGEST_SHOWN {
         return None;
     }
-    let word = word.to_lowercase().replace(['-', ' '], "_");
+    let plain = |word: &str| word.to_lowercase().replace(['-', ' '], "_");
+    let word = plain(word);
     let length = word.chars().count();
     known
         .into_iter()
         .filter_map(|candidate| {
-            let begins_it = length >= 3 && candidate.starts_with(&word);
-            let distance = strsim::damerau_levenshtein(&word, &candidate.replace('-', "_"));
+            let known = plain(candidate);
+            let begins_it = length >= 3 && known.starts_with(&word);
+            let distance = strsim::damerau_levenshtein(&word, &known);
             let near = distance <= (length / 3).max(1) && distance < length;
             (near || begins_it).then_some((distance, candidate))
         })
@@ -152,6 +154,7 @@ mod tests {
         assert_eq!(nearest("colour", known), None);
         assert_eq!(nearest("", known), None);
         assert_eq!(nearest("x", known), None);
+        assert_eq!(nearest("raer fascia", ["Rear fascia"]), Some("Rear fascia"));
     }
 
     #[test]

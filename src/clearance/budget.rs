@@ -131,7 +131,7 @@ impl Budget {
             reason: reason.to_owned(),
         };
         let how = match self.combine {
-            Combine::RootSumSquare => "2 x root of the sum of squares / 3, at most their sum",
+            Combine::RootSumSquare => "2 x root of (sum of squares / 3), at most their sum",
             Combine::WorstCase => "their sum",
         };
         vec![

@@ -11,6 +11,7 @@ mod term;
 pub use budget::{Budget, Combine, Kind, Row};
 pub use each_way::EachWay;
 pub use term::{
-    Reason, SCALE_ERROR, Temperatures, Term, centre_term, default_cutting, default_gap,
-    default_marking, default_position, print_term, thermal_term,
+    PRINTER_ERROR, Reason, SCALE_ERROR, Temperatures, Term, accepted_readings,
+    accepted_readings_in_words, centre_term, default_cutting, default_gap, default_marking,
+    default_position, print_term, thermal_term,
 };

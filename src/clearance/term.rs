@@ -98,6 +98,29 @@ pub fn default_cutting() -> Term {
 /// Scale error of a printer that nobody has measured yet: a design value, no source.
 pub const SCALE_ERROR: f64 = 0.003;
 
+/// Scale error beyond which it is the print dialog, not the printer, a part of 1: old laser engines
+/// were allowed 2 to 3 % (read second-hand).
+pub const PRINTER_ERROR: f64 = 0.03;
+
+/// What a ruler of `nominal` mm or in may read, least and greatest, where the scale may be off by
+/// `scale_error`, a part of 1: rounded inwards to 0.01.
+///
+/// This is the one acceptance of scale: sheets say it, and [`crate::scale::judge`] holds to it.
+pub fn accepted_readings(nominal: f64, scale_error: f64) -> (f64, f64) {
+    let off = ((nominal * scale_error * PRINTED + 1e-7).floor() / PRINTED).max(0.0);
+    (nominal - off, nominal + off)
+}
+
+/// The same in words: `99.7 to 100.3 mm`, of a ruler of so many `unit`.
+pub fn accepted_readings_in_words(nominal: f64, scale_error: f64, unit: &str) -> String {
+    let (least, greatest) = accepted_readings(nominal, scale_error);
+    if least < greatest {
+        format!("{} to {} {unit}", fixed(least, 2), fixed(greatest, 2))
+    } else {
+        format!("{} {unit}", fixed(nominal, 2))
+    }
+}
+
 /// What the printed scale may be off by at `distance` mm from the nearest locator.
 ///
 /// `scale_error` is a part of 1, [`SCALE_ERROR`] until the printer is known. Rounded up to

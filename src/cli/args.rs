@@ -310,9 +310,9 @@ pub(super) struct JudgedArgs {
     /// Judge a cut this far from where the pattern is laid by: ACROSS,DOWN
     #[arg(long, value_name = "LENGTHS")]
     pub(super) farthest: Option<String>,
-    /// Gap round the part; that of the panel's material unless given
-    #[arg(long, value_name = "LENGTH")]
-    pub(super) gap: Option<String>,
+    /// What its clearance leaves for the print there; 0.3 % of the distance unless given
+    #[arg(long, requires = "farthest", value_name = "LENGTH")]
+    pub(super) print: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -166,7 +166,7 @@ impl From<&Opening> for OpeningJson {
             relief: opening
                 .relief
                 .iter()
-                .map(|hole| [hole.at.x, hole.at.y, hole.diameter])
+                .map(|hole| [hole.at.x, hole.at.y, hole.tool.diameter])
                 .collect(),
         }
     }

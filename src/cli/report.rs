@@ -13,7 +13,7 @@ use trimloft::spec::Report;
 /// A finding, as a program reads it.
 #[derive(Debug, Serialize)]
 pub(super) struct FindingJson<'a> {
-    name: &'a str,
+    id: &'a str,
     severity: &'static str,
     message: &'a str,
     hint: &'a str,
@@ -27,7 +27,7 @@ pub(super) struct FindingJson<'a> {
 impl<'a> From<&'a Finding> for FindingJson<'a> {
     fn from(finding: &'a Finding) -> Self {
         Self {
-            name: &finding.name,
+            id: finding.id.as_str(),
             severity: finding.severity.word(),
             message: &finding.message,
             hint: &finding.hint,
@@ -58,10 +58,11 @@ pub(super) fn findings(file: &Path, findings: &[Finding], least: Severity) -> St
                 None => format!("  hint: {}\n", finding.how_to_go_on()),
             };
             format!(
-                "{}: {}: {}{place}\n{next}",
+                "{}: {}: {}{place}\n  id: {}\n{next}",
                 file.display(),
                 finding.standing(),
-                finding.message
+                finding.message,
+                finding.id
             )
         })
         .collect()

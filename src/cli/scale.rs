@@ -4,6 +4,7 @@ use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs}
 use super::{Failure, definition, meaning, report, scale_told};
 use kurbo::Size;
 use std::path::Path;
+use trimloft::clearance::{PRINTER_ERROR, SCALE_ERROR};
 use trimloft::length::{Units, parse_length};
 use trimloft::pattern::solve;
 use trimloft::scale::{
@@ -75,8 +76,7 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     let none = Cut {
         across: 0.0,
         down: 0.0,
-        gap: 1.0,
-        share: Cut::SHARE,
+        scale_error: 1.0,
     };
     let verdict = judge(&scales, cut.as_ref().unwrap_or(&none), &faults);
     let saved = match &args.saved.save {
@@ -258,15 +258,6 @@ fn circumstances(args: &PrintedArgs) -> Result<Circumstances, Failure> {
 /// The cut that is to be judged, where one is.
 fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
     let judged = &args.judged;
-    let gap = match &judged.gap {
-        Some(text) => Some(meaning::length("--gap", text, Units::Mm)?),
-        None => None,
-    };
-    if let Some(gap) = gap.filter(|gap| *gap <= 0.0) {
-        return Err(Failure::usage(format!(
-            "`--gap {gap}` is out of range; allowed: above 0 mm"
-        )));
-    }
     if let Some(text) = &judged.farthest {
         let [across, down] = lengths("--farthest", text)?;
         if across < 0.0 || down < 0.0 {
@@ -274,11 +265,15 @@ fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
                 "`--farthest {text}` is out of range; allowed: 0 mm and more"
             )));
         }
+        let print = match &judged.print {
+            Some(text) => Some(meaning::length("--print", text, Units::Mm)?),
+            None => None,
+        };
+        let scale_error = print.map_or(SCALE_ERROR, |print| print / across.hypot(down));
         return Ok(Some(Cut {
             across,
             down,
-            gap: gap.unwrap_or(6.0),
-            share: Cut::SHARE,
+            scale_error: scale_error.min(PRINTER_ERROR),
         }));
     }
     let Some(file) = &judged.pattern else {
@@ -289,7 +284,7 @@ fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
         solve(&spec, &shapes).map_err(|problems| Report::new(&source, problems))
     });
     match solved {
-        Ok(pattern) => Ok(Some(Cut::of(&pattern, gap))),
+        Ok(pattern) => Ok(Some(Cut::of(&pattern))),
         Err(report) => {
             report::tell(&report);
             Err(Failure::falls_short(format!(

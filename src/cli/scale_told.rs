@@ -3,6 +3,7 @@
 use super::scale::Said;
 use super::{Failure, report};
 use serde::Serialize;
+use trimloft::clearance::accepted_readings_in_words;
 use trimloft::drawing::fixed;
 use trimloft::scale::{Estimate, Fault, Measured, Reason, Way};
 use trimloft::scan::{RulerKind, SheetScale};
@@ -39,11 +40,12 @@ fn told(said: &Said) -> String {
     }
     if let Some(cut) = &said.cut {
         lines += &format!(
-            "farthest cut: {} mm across, {} mm down; gap {} mm, of which the print may take {} mm\n",
+            "farthest cut: {} mm across, {} mm down; its clearance leaves {} mm for the print: 100 mm \
+             must read {}\n",
             fixed(cut.across, 1),
             fixed(cut.down, 1),
-            fixed(cut.gap, 2),
-            fixed(cut.share * cut.gap, 2)
+            fixed(cut.allowed(), 2),
+            accepted_readings_in_words(100.0, cut.scale_error, "mm")
         );
         lines += &format!(
             "off there by {} mm, known to {} mm\n",

@@ -71,6 +71,8 @@ pub fn overlay(old: &Pattern, new: &Pattern, moved: &[Moved]) -> Result<String, 
     let mut title = drawn.title.clone();
     title.title = format!("thick; {was} dashed. COMPARISON, NOT FOR CUTTING");
     let drawing = Drawing {
+        warning: Default::default(),
+        scale_error: crate::clearance::SCALE_ERROR,
         title,
         work,
         ..drawn

@@ -7,26 +7,28 @@ use crate::spec::Guarded;
 /// The usual cautions, and whom they defer to.
 ///
 /// Sources: eye protection 29 CFR 1910.133(a)(1) (read second-hand); heat shields NHTSA recall
-/// campaigns 92V144 and 83V108000; sensors: vehicle makers' guidance; the rest common practice.
+/// campaigns 92V144 and 83V108000; sensors: vehicle makers' guidance; the rest common practice, no
+/// source.
 pub(crate) fn general_cautions() -> Vec<String> {
-    vec![
+    [
         "Local rules, the vehicle maker's and the accessory maker's instructions come before this \
-         sheet. Leave to licensed people what is theirs."
-            .to_owned(),
-        "Wear eye protection to drill, saw or grind. Never work under a vehicle held only by a jack."
-            .to_owned(),
-        "Exhaust and heat shield are hot after driving: let them cool.".to_owned(),
-        "Look behind the panel before you drill: wiring, hoses, radar and parking sensors. Air-bag \
-         parts: only by the vehicle maker's repair manual."
-            .to_owned(),
+         sheet. Leave to licensed people what is theirs.",
+        "Wear eye protection to drill, saw or grind, gloves for sheet metal, and a dust mask for \
+         glass fibre and old fibre shields. Never work under a vehicle held only by a jack.",
+        "Exhaust and heat shield are hot after driving: let them cool. Support an exhaust that is \
+         lowered.",
+        "Look behind the panel before you drill: wiring, high-voltage cables, fuel and brake pipes, \
+         hoses, radar and parking sensors. High-voltage and air-bag parts: only by the vehicle \
+         maker's repair manual.",
+        "Never cut the crash beam or its absorber. Paint bare edges of the chassis.",
         "Cut no more than the part needs. A heat shield with too large a hole, or left off, is a \
-         fire hazard."
-            .to_owned(),
-        "Number plate and lamps stay in sight. Tow limits are those of the vehicle's own manual, \
-         never the bracket's class."
-            .to_owned(),
-        "Do not copy this sheet: a copy is not full size. Print it again.".to_owned(),
+         fire hazard.",
+        "Number plate, type plate and lamps stay in sight. Tow limits: the lowest of vehicle, \
+         bracket, ball mount, ball and trailer holds.",
+        "Do not copy this sheet: a copy is not full size. Print it again.",
     ]
+    .map(str::to_owned)
+    .to_vec()
 }
 
 /// The usual ones, and those of this panel.
@@ -46,8 +48,7 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
     }
     if pattern.panel.is_metal() {
         cautions.push(
-            "Sheet metal: wear gloves, let no edge touch a wire or a hose, leave no chip behind."
-                .to_owned(),
+            "Sheet metal: let no edge touch a wire or a hose, and leave no chip behind.".to_owned(),
         );
     }
     let mut guarded = pattern.keep_outs.iter().map(|area| area.guards);

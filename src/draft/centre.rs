@@ -1,6 +1,7 @@
 //! What the instruction sheet tells of the middle: where it is, how well it is known, and why.
 
 use super::measure::length;
+use super::panel::line_name;
 use crate::centre::{Agreement, ArcCentre, Centre, Residual};
 use crate::drawing::{Block, fixed};
 use crate::pattern::{Basis, Opening, Pattern};
@@ -8,8 +9,7 @@ use crate::pattern::{Basis, Opening, Pattern};
 /// The centre in plain words, and what was read for it.
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     let mut blocks = match &pattern.centreline.basis {
-        Basis::Assumed => return vec![Block::Notice(assumed(pattern))],
-        Basis::Marked => return vec![],
+        Basis::Assumed | Basis::Marked => return vec![Block::Notice(assumed(pattern))],
         Basis::Pairs(centre) => disagreement(centre),
         Basis::Arcs(_) => vec![],
     };
@@ -23,9 +23,28 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     blocks
 }
 
+/// What every sheet says where nobody measured the middle, and what to do; else empty.
+pub(super) fn warning(pattern: &Pattern) -> [String; 2] {
+    if pattern.centreline.is_measured() {
+        return Default::default();
+    }
+    let line = line_name(pattern);
+    [
+        format!("{line} ASSUMED"),
+        "Measure it before you cut".into(),
+    ]
+}
+
 fn assumed(pattern: &Pattern) -> String {
+    let [assumed, _] = warning(pattern);
+    if pattern.centreline.basis == Basis::Marked {
+        return format!(
+            "{assumed}: nobody measured this panel. Find its middle, mark it at the datum edge and \
+             as far away from it as the pattern reaches, and check it before anything is cut."
+        );
+    }
     format!(
-        "CENTRELINE ASSUMED: half the panel's width, {} from its {} end. Nobody measured it. \
+        "{assumed}: half the panel's width, {} from its {} end. Nobody measured it. \
          Find the middle and check it before anything is cut.",
         length(pattern.centreline.reading, pattern.units),
         pattern.centreline.zero,

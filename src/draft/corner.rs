@@ -21,9 +21,11 @@ const ONE_SIZE: f64 = 0.005;
 /// Radii of fitted corners nearer than this, mm, are told as one: a figure shows tenths.
 const ALIKE: f64 = 0.05;
 
-/// Corners of one size, drilled or not.
+/// Corners of one size, drilled alike or sawn.
 struct Size {
     radius: f64,
+    /// Whether they are corners that the side which is kept turns inward at.
+    inner: bool,
     hole: Option<Relief>,
     /// Centre of each corner, and a point on its arc.
     corners: Vec<(Point, Point)>,
@@ -61,14 +63,21 @@ fn sizes(opening: &Opening) -> Vec<Size> {
         let (Some(centre), Some(radius)) = (side.centre(), side.radius()) else {
             continue;
         };
-        let hole = opening
-            .relief
-            .iter()
-            .find(|hole| hole.at.distance(centre) < ONE_CENTRE)
-            .copied();
+        let inner = side.bulge > 0.0;
+        let is_its_own = |hole: &&Relief| {
+            let mut corners = hole.corners.iter();
+            corners.any(|corner| corner.distance(centre) < ONE_CENTRE)
+        };
+        let hole = opening.relief.iter().find(is_its_own).cloned();
         let corner = (centre, side.at(0.5));
         let same = |size: &&mut Size| {
-            (size.radius - radius).abs() < ONE_SIZE && size.hole.is_some() == hole.is_some()
+            let made = |hole: &Option<Relief>| {
+                let hole = hole.as_ref()?;
+                Some((hole.tool, hole.corners.len(), hole.crowded))
+            };
+            (size.radius - radius).abs() < ONE_SIZE
+                && size.inner == inner
+                && made(&size.hole) == made(&hole)
         };
         match sizes.iter_mut().find(same) {
             Some(size) => {
@@ -79,6 +88,7 @@ fn sizes(opening: &Opening) -> Vec<Size> {
             }
             None => sizes.push(Size {
                 radius,
+                inner,
                 hole,
                 corners: vec![corner],
             }),
@@ -102,7 +112,8 @@ fn drilled(opening: &Opening) -> Vec<Size> {
             Some(size) => size.corners.push(corner),
             None => sizes.push(Size {
                 radius,
-                hole: Some(*hole),
+                inner: true,
+                hole: Some(hole.clone()),
                 corners: vec![corner],
             }),
         }
@@ -111,15 +122,19 @@ fn drilled(opening: &Opening) -> Vec<Size> {
 }
 
 fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
-    let times = match size.corners.len() {
-        1 => String::new(),
-        corners => format!("{corners} × "),
+    let times = |count: usize| match count {
+        0 | 1 => String::new(),
+        count => format!("{count} × "),
     };
     let diameter = figure(2.0 * size.radius, units);
     let main = if opening.is_round_hole() {
         format!("Ø{diameter}")
     } else {
-        format!("{times}R{}", figure(size.radius, units))
+        format!(
+            "{}R{}",
+            times(size.corners.len()),
+            figure(size.radius, units)
+        )
     };
     // A fitted corner has no radius of its own: its hole says all that a tape can check.
     let mut lines = if opening.fitted {
@@ -127,9 +142,14 @@ fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
     } else {
         vec![LabelLine::new(main, 3.5)]
     };
-    if let Some(hole) = &size.hole {
-        let with = steps::tool(hole, opening.fitted, units);
-        lines.push(LabelLine::new(format!("{times}{with}"), 2.5));
+    match &size.hole {
+        Some(hole) => {
+            let with = steps::tool(hole, opening.fitted, units);
+            let holes = times(size.corners.len() / hole.corners.len().max(1));
+            lines.push(LabelLine::new(format!("{holes}{with}"), 2.5));
+        }
+        None if size.inner => lines.push(LabelLine::new("saw only", 2.5)),
+        None => {}
     }
     lines
 }

@@ -16,6 +16,8 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
     blocks.push(Block::Heading("What is cut".into()));
     blocks.push(openings(pattern));
     blocks.push(Block::Paragraph(which_way_round(pattern)));
+    blocks.push(Block::Heading("Cautions".into()));
+    blocks.push(Block::Points(cautions::cautions(pattern)));
     blocks.extend(stance::blocks(pattern));
     blocks.push(Block::Heading("Steps".into()));
     blocks.push(Block::Steps(steps::steps(pattern)));
@@ -33,8 +35,6 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
         blocks.push(Block::Heading("Notes".into()));
         blocks.push(Block::Points(pattern.identity.notes.clone()));
     }
-    blocks.push(Block::Heading("Cautions".into()));
-    blocks.push(Block::Points(cautions::cautions(pattern)));
     blocks.push(Block::Heading("Lines on the sheets".into()));
     blocks.push(legend::figure(pattern));
     blocks

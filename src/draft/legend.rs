@@ -17,10 +17,7 @@ const WIDTH: f64 = 84.0;
 pub(super) fn figure(pattern: &Pattern) -> Block {
     let mut entries: Vec<(&str, Vec<Mark>)> = vec![
         ("cut to this line; hatched side is waste", cut()),
-        (
-            "drill here first; the hole touches the line",
-            hole(Width::Thin),
-        ),
+        ("drill here first, a hole of this size", hole(Width::Thin)),
         ("hole of the panel: lay it over its own", hole(Width::Broad)),
         (
             "centreline or axis; heavy ticks at its ends",

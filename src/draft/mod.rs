@@ -126,6 +126,8 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     let drawing = Drawing {
         title: title_block(pattern),
         edges: page_edges(pattern),
+        warning: centre::warning(pattern),
+        scale_error: pattern.scale_error,
         work: sketch.marks,
         keep_whole,
         instructions: instructions::blocks(pattern, &locators),
@@ -208,7 +210,7 @@ fn hatch_waste(pattern: &Pattern, view: View, sketch: &mut Sketch) {
         let holes: Vec<(Point, f64)> = opening
             .relief
             .iter()
-            .map(|hole| (hole.at, hole.diameter / 2.0))
+            .map(|hole| (hole.at, hole.tool.diameter / 2.0))
             .collect();
         if let Some(Mark {
             layer,
@@ -265,6 +267,7 @@ fn check_letters(drawing: &Drawing) -> Result<(), lettering::MissingLetter> {
     });
     marks
         .chain(drawing.title.words())
+        .chain(drawing.warning.iter().map(String::as_str))
         .chain(drawing.instructions.iter().flat_map(|block| block.words()))
         .try_for_each(lettering::check)
 }

@@ -31,7 +31,7 @@ pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
         .collect()
 }
 
-/// Relief holes with their centre marks.
+/// Holes to drill, of their tools' sizes, with their centre marks.
 pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {
     let thin = Pen::continuous(Width::Thin);
     opening
@@ -39,7 +39,7 @@ pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {
         .iter()
         .flat_map(|hole| {
             let at = view.point(hole.at);
-            let radius = hole.diameter / 2.0;
+            let radius = hole.tool.diameter / 2.0;
             let circle = Circle::new(at, radius).to_path(CURVE_TOLERANCE);
             let arm = (radius + CROSS_PAST).min(8.0);
             [
@@ -267,7 +267,7 @@ pub(super) fn keep_whole(opening: &Opening, view: View) -> Vec<Rect> {
     let holes = opening
         .relief
         .iter()
-        .map(|hole| Circle::new(hole.at, hole.diameter / 2.0 + CROSS_PAST).bounding_box());
+        .map(|hole| Circle::new(hole.at, hole.tool.diameter / 2.0 + CROSS_PAST).bounding_box());
     let corners = opening
         .outline
         .vertices()

@@ -5,7 +5,7 @@ use super::dimension::LabelLine;
 use super::measure::length;
 use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::panel::Direction;
-use crate::pattern::{Basis, Pattern};
+use crate::pattern::Pattern;
 use kurbo::{BezPath, Point, Rect};
 
 /// How far the tab reaches past the datum edge, mm.
@@ -96,7 +96,7 @@ pub(super) fn centreline(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark>
 /// What the centreline is called on the sheet.
 pub(super) fn centreline_label(pattern: &Pattern) -> Vec<LabelLine> {
     let mut lines = vec![LabelLine::new(line_name(pattern), 2.5)];
-    if pattern.centreline.basis == Basis::Assumed {
+    if !pattern.centreline.is_measured() {
         lines.push(LabelLine::heavy("ASSUMED: measure first", 3.5));
     } else if let Some(known) = pattern.centreline.uncertainty_at(0.0) {
         lines.push(LabelLine::new(
@@ -109,7 +109,7 @@ pub(super) fn centreline_label(pattern: &Pattern) -> Vec<LabelLine> {
 
 /// The vehicle's plane of symmetry meets a panel at its flank nowhere: offsets there are measured
 /// from a line of reference.
-fn line_name(pattern: &Pattern) -> &'static str {
+pub(super) fn line_name(pattern: &Pattern) -> &'static str {
     match pattern.orientation.frame_right() {
         Direction::Left | Direction::Right => "CENTRELINE",
         _ => "REFERENCE LINE",

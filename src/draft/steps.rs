@@ -1,21 +1,21 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
-use super::measure::{figure, length, tool_size};
+use super::measure::{length, tool_size};
+use crate::clearance::accepted_readings_in_words;
 use crate::length::Units;
 use crate::pattern::{Basis, Opening, Pattern, Relief};
 use crate::spec::LineKind;
-
-/// A tool smaller than this share of its hole is no help in making it.
-const HELPFUL: f64 = 0.5;
 
 /// From printing to refitting.
 pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
     let datum = pattern.orientation.datum_edge();
     let mut steps = vec![
-        "Print at actual size (100 %), never \"fit to page\", on one side of the paper. Lay a steel \
-         rule on the rulers of every sheet, across and down: 100 mm must read 100 mm within half a \
-         millimetre, 4 in must read 4 in. If they do not, print again; do not cut."
-            .to_owned(),
+        format!(
+            "Print at actual size (100 %), never \"fit to page\", on one side of the paper. Lay a \
+             steel rule on the rulers of every sheet, across and down: {}. If they do not, print \
+             again; do not cut.",
+            what_rulers_read(pattern.scale_error)
+        ),
         "Where there is more than one sheet, join them: crosses with the same name lie on one \
          another. Tape the joins."
             .to_owned(),
@@ -33,8 +33,14 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
         ),
     ];
     if let Some(holes) = holes(pattern) {
+        let thin = if pattern.panel.is_thin_sheet() {
+            " No hole saw: it snatches in thin sheet."
+        } else {
+            ""
+        };
         steps.push(format!(
-            "Drill the inner corners first, from the face with the pattern, at the crosses: {holes}."
+            "Drill the inner corners first, from the face with the pattern, at the crosses: \
+             {holes}.{thin}"
         ));
     }
     steps.push(saw(pattern));
@@ -47,6 +53,15 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
     steps
 }
 
+/// What full size is taken to be, as the clearances allow it.
+fn what_rulers_read(scale_error: f64) -> String {
+    format!(
+        "100 mm must read {}, 4 in must read {}",
+        accepted_readings_in_words(100.0, scale_error, "mm"),
+        accepted_readings_in_words(4.0, scale_error, "in")
+    )
+}
+
 /// Named where it was told: `neck`, else `the part`.
 fn what_passes(pattern: &Pattern) -> String {
     match pattern.parts.as_slice() {
@@ -56,11 +71,16 @@ fn what_passes(pattern: &Pattern) -> String {
     }
 }
 
+/// Whether a drill alone makes it.
+fn drilled(opening: &Opening) -> bool {
+    opening.relief.iter().any(Relief::is_finished_by_tool)
+}
+
 fn saw(pattern: &Pattern) -> String {
     let names: Vec<String> = pattern
         .openings
         .iter()
-        .filter(|opening| !opening.is_round_hole())
+        .filter(|opening| !(opening.is_round_hole() && drilled(opening)))
         .map(Opening::name)
         .collect();
     let how = if pattern.panel.is_metal() {
@@ -73,7 +93,26 @@ fn saw(pattern: &Pattern) -> String {
             .into(),
         names => format!(
             "{how} along the line of {} on its hatched side and file to the line. Nothing outside \
-             it is cut.",
+             it is cut.{}",
+            names.join(", "),
+            way_in(pattern)
+        ),
+    }
+}
+
+/// How a blade comes into openings that have neither a mouth nor a hole to drill.
+fn way_in(pattern: &Pattern) -> String {
+    let closed = |opening: &&Opening| !opening.is_open() && opening.relief.is_empty();
+    let names: Vec<String> = pattern
+        .openings
+        .iter()
+        .filter(closed)
+        .map(Opening::name)
+        .collect();
+    match names.as_slice() {
+        [] => String::new(),
+        names => format!(
+            " Drill a hole in the waste of {} for the blade.",
             names.join(", ")
         ),
     }
@@ -136,14 +175,19 @@ fn find_the_middle(pattern: &Pattern) -> String {
     }
 }
 
-/// The holes to drill, largest first: `2 × hole cutter Ø25.4 mm, 4 × drill Ø12 mm`.
+/// The holes to drill, largest first: `2 × hole cutter Ø25.4, 4 × drill Ø12`.
 fn holes(pattern: &Pattern) -> Option<String> {
     let of_opening = |opening: &Opening| {
-        let told = |hole: &Relief| (hole.diameter, tool(hole, opening.fitted, pattern.units));
+        let told = |hole: &Relief| {
+            (
+                hole.tool.diameter,
+                tool(hole, opening.fitted, pattern.units),
+            )
+        };
         opening.relief.iter().map(told).collect::<Vec<_>>()
     };
     let mut holes: Vec<(f64, String)> = pattern.openings.iter().flat_map(of_opening).collect();
-    holes.sort_by(|a, b| b.0.total_cmp(&a.0));
+    holes.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
     let mut counted: Vec<(String, usize)> = vec![];
     for (_, words) in holes {
         match counted.last_mut() {
@@ -158,24 +202,18 @@ fn holes(pattern: &Pattern) -> Option<String> {
     (!words.is_empty()).then(|| words.join(", "))
 }
 
-/// What a hole is made with: `drill Ø20`; what is left to file, where no tool is of its size. A
-/// corner of a fitted outline has no one size.
+/// What a hole is made with, `drill Ø20`, and what it leaves to be filed. A corner of a fitted
+/// outline has no one size.
 pub(super) fn tool(hole: &Relief, fitted: bool, units: Units) -> String {
-    let size = figure(hole.diameter, units);
-    match hole.tool {
-        Some(tool) if fitted && tool.diameter >= HELPFUL * hole.diameter => format!(
-            "{} Ø{}, file to the line",
-            tool.kind.words(),
-            tool_size(tool.diameter, units)
-        ),
-        Some(tool) if hole.is_finished_by_tool() => {
-            format!("{} Ø{}", tool.kind.words(), tool_size(tool.diameter, units))
-        }
-        Some(tool) if tool.diameter >= HELPFUL * hole.diameter => format!(
-            "{} Ø{}, file to Ø{size}",
-            tool.kind.words(),
-            tool_size(tool.diameter, units)
-        ),
-        _ => format!("Ø{size}, sawn: no tool of the list"),
+    let with = format!(
+        "{} Ø{}",
+        hole.tool.kind.words(),
+        tool_size(hole.tool.diameter, units)
+    );
+    match (hole.corners.len(), hole.crowded) {
+        (1, false) if hole.is_finished_by_tool() && !fitted => with,
+        (1, false) => format!("{with}, file to the line"),
+        (1, true) => format!("{with}, the next hole is near: file to the line"),
+        (corners, _) => format!("{with} between {corners} corners, saw the rest"),
     }
 }

@@ -25,6 +25,10 @@ pub struct Drawing {
     pub title: TitleBlock,
     /// The vehicle directions that the page's edges point to.
     pub edges: PageEdges,
+    /// What every sheet of the work must say, and what to do about it, each on a line; may be empty.
+    pub warning: [String; 2],
+    /// What the printed scale may be off by, a part of 1.
+    pub scale_error: f64,
     /// Marks at full size.
     pub work: Vec<Mark>,
     /// Places that no join between sheets should cross: relief holes, locators, corners.

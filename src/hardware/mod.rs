@@ -5,5 +5,7 @@ mod tool;
 mod tube;
 
 pub use bolt::{BOLTS, Bolt, Fit, UnknownBolt, bolt};
-pub use tool::{Tool, ToolKind, default_tools, largest_tool_at_most, own_tools};
+pub use tool::{
+    THIN_SHEET, Tool, ToolKind, default_tools, for_thin_sheet, largest_tool_at_most, own_tools,
+};
 pub use tube::{MEASURE_OUTSIDE, NominalTube, TUBES, nominal_tube};

@@ -7,8 +7,12 @@ pub enum ToolKind {
     Drill,
     /// Cutter by sixteenths of an inch.
     Cutter,
+    /// Step drill, for thin sheet.
+    StepDrill,
     /// One of the shop's own, of which only the size was told.
     Own,
+    /// The same, for thin sheet.
+    OwnForThinSheet,
 }
 
 impl ToolKind {
@@ -17,7 +21,9 @@ impl ToolKind {
         match self {
             Self::Drill => "drill",
             Self::Cutter => "hole cutter",
+            Self::StepDrill => "step drill",
             Self::Own => "drill or hole saw",
+            Self::OwnForThinSheet => "drill or step drill",
         }
     }
 }
@@ -59,6 +65,37 @@ pub fn own_tools(diameters: &[f64]) -> Vec<Tool> {
     diameters.iter().map(own).collect()
 }
 
+/// Sheet metal thinner than this, mm, a hole saw snatches: common practice, no source.
+pub const THIN_SHEET: f64 = 1.0;
+
+/// Steps of a step drill, mm: 4 to 30 by 2 (from memory of common ones, not read anywhere).
+const STEPS: std::ops::RangeInclusive<u32> = 2..=15;
+
+/// What of some tools serves for thin sheet metal: no hole cutter, and step drills besides twist
+/// drills; of the shop's own each as a drill of its size. Smallest first.
+pub fn for_thin_sheet(tools: &[Tool]) -> Vec<Tool> {
+    let own = tools.iter().any(|tool| tool.kind == ToolKind::Own);
+    let mut fit: Vec<Tool> = tools
+        .iter()
+        .filter(|tool| tool.kind != ToolKind::Cutter)
+        .map(|&tool| match tool.kind {
+            ToolKind::Own => Tool {
+                kind: ToolKind::OwnForThinSheet,
+                ..tool
+            },
+            _ => tool,
+        })
+        .collect();
+    if !own {
+        fit.extend(STEPS.map(|step| Tool {
+            diameter: 2.0 * f64::from(step),
+            kind: ToolKind::StepDrill,
+        }));
+        fit.sort_by(|one, other| one.diameter.total_cmp(&other.diameter));
+    }
+    fit
+}
+
 /// Slack for a radius worked out, mm, so that one of exactly a tool's is not lost to rounding.
 const RADIUS_SLACK: f64 = 1e-6;
 
@@ -91,6 +128,30 @@ mod tests {
             let sixteenths: f64 = diameter / 25.4 * 16.0;
             assert!((sixteenths - sixteenths.round()).abs() * 25.4 / 16.0 <= 0.05 + 1e-9);
         }
+    }
+
+    #[test]
+    fn thin_sheet_meets_no_hole_saw() {
+        let thin = for_thin_sheet(&default_tools());
+        assert!(thin.iter().all(|tool| tool.kind != ToolKind::Cutter));
+        assert!(
+            thin.windows(2)
+                .all(|two| two[0].diameter <= two[1].diameter)
+        );
+        let largest = largest_tool_at_most(&thin, 500.0).unwrap();
+        assert_eq!(
+            (largest.diameter, largest.kind),
+            (30.0, ToolKind::StepDrill)
+        );
+        let own = for_thin_sheet(&own_tools(&[8.0, 32.0]));
+        let told: Vec<_> = own
+            .iter()
+            .map(|tool| (tool.diameter, tool.kind.words()))
+            .collect();
+        assert_eq!(
+            told,
+            [(8.0, "drill or step drill"), (32.0, "drill or step drill")]
+        );
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! The fitting card: what the fitter does round the patterns, from the first clip to handover.
 
 use super::handover;
-use super::{held_back, removal_order};
+use super::{HoldBack, held_back, removal_order};
 use crate::draft::general_cautions;
 use crate::drawing::{Block, Cell, fixed};
 use crate::spec::{BoltPosition, Fastener, KitPanel, KitSpec, Problem, Torque};
@@ -19,7 +19,7 @@ const ALWAYS: [&str; 3] = [
 /// Overlaps that run in a circle.
 pub(super) fn blocks(kit: &KitSpec) -> Result<Vec<Block>, Problem> {
     let order = removal_order(&kit.panels)?;
-    let mut blocks = vec![];
+    let mut blocks = vec![heading("Cautions"), Block::Points(general_cautions())];
     if !kit.panels.is_empty() {
         blocks.extend(panels_off(&kit.panels, &order));
         blocks.extend(panels_on(&kit.panels, &order));
@@ -38,8 +38,6 @@ pub(super) fn blocks(kit: &KitSpec) -> Result<Vec<Block>, Problem> {
         blocks.push(heading("Notes"));
         blocks.push(Block::Points(kit.identity.notes.clone()));
     }
-    blocks.push(heading("Cautions"));
-    blocks.push(Block::Points(general_cautions()));
     blocks.extend(handover::blocks(kit));
     Ok(blocks)
 }
@@ -67,20 +65,26 @@ fn panels_off(panels: &[KitPanel], order: &[usize]) -> [Block; 2] {
     let held = held_back(panels, order);
     let rows = order.iter().enumerate().map(|(step, place)| {
         let panel = &panels[*place];
+        let held_by = |number: usize| {
+            let mut held = held.iter();
+            held.any(|one| (one.panel, one.fastener) == (*place, number))
+        };
+        let alone = panel.fasteners.iter().enumerate();
+        let mut out: Vec<String> = alone
+            .filter(|(number, _)| !held_by(*number))
+            .map(|(_, fastener)| told(fastener))
+            .collect();
         // A shared fastener comes out with the first panel that it holds.
-        let own = panel.fasteners.iter().enumerate().filter(|(number, _)| {
-            !held
+        out.extend(held.iter().filter(|one| one.goes_with(*place)).map(|one| {
+            let others: Vec<&str> = one
+                .sharing
                 .iter()
-                .any(|one| (one.panel, one.fastener) == (*place, *number) && one.with != *place)
-        });
-        let mut out: Vec<String> = own.map(|(_, fastener)| told(fastener)).collect();
-        let others = held
-            .iter()
-            .filter(|one| one.with == *place && one.panel != *place);
-        out.extend(others.map(|one| {
-            let from = &panels[one.panel];
-            let fastener = &from.fasteners[one.fastener];
-            format!("{} (shared with {})", told(fastener), from.name.value)
+                .rev()
+                .skip(1)
+                .map(|other| named(panels, *other))
+                .collect();
+            let fastener = &panels[one.panel].fasteners[one.fastener];
+            format!("{} (shared with {})", told(fastener), others.join(", "))
         }));
         let over: Vec<&str> = panel
             .overlaps
@@ -104,6 +108,10 @@ fn panels_off(panels: &[KitPanel], order: &[usize]) -> [Block; 2] {
     ]
 }
 
+fn named(panels: &[KitPanel], place: usize) -> &str {
+    &panels[place].name.value
+}
+
 fn told(fastener: &Fastener) -> String {
     let mut told = counted(fastener.count, &fastener.kind);
     if !fastener.tool.is_empty() {
@@ -115,29 +123,26 @@ fn told(fastener: &Fastener) -> String {
 fn panels_on(panels: &[KitPanel], order: &[usize]) -> Vec<Block> {
     let held = held_back(panels, order);
     let rows = order.iter().rev().enumerate().map(|(step, place)| {
-        let named = |panel: usize, fastener: usize| {
-            let fastener = &panels[panel].fasteners[fastener];
+        let what = |one: &HoldBack| {
+            let fastener = &panels[one.panel].fasteners[one.fastener];
             counted(fastener.count, &fastener.kind)
         };
-        let back: Vec<String> = held
-            .iter()
-            .filter(|one| one.panel == *place && one.with != *place)
-            .map(|one| {
-                let until = one.until.join(", ");
-                format!("{} until on: {until}", named(one.panel, one.fastener))
-            })
-            .collect();
-        let now: Vec<String> = held
-            .iter()
-            .filter(|one| one.with == *place)
-            .map(|one| {
-                let from = &panels[one.panel].name.value;
-                format!("{} of {from}", named(one.panel, one.fastener))
-            })
+        let back = held.iter().filter_map(|one| {
+            let until: Vec<&str> = one
+                .until(*place)
+                .iter()
+                .map(|other| named(panels, *other))
+                .collect();
+            (!until.is_empty()).then(|| format!("{} until on: {}", what(one), until.join(", ")))
+        });
+        let back: Vec<String> = back.collect();
+        let now = held.iter().filter(|one| one.goes_with(*place));
+        let now: Vec<String> = now
+            .map(|one| format!("{} of {}", what(one), named(panels, one.panel)))
             .collect();
         vec![
             words((step + 1).to_string()),
-            words(&panels[*place].name.value),
+            words(named(panels, *place)),
             words(back.join("; ")),
             words(now.join("; ")),
             Cell::TickBox,
@@ -152,7 +157,8 @@ fn panels_on(panels: &[KitPanel], order: &[usize]) -> Vec<Block> {
     ];
     if !held.is_empty() {
         blocks.push(Block::Notice(
-            "Two panels share the fasteners held back: put in early, they keep the next panel off."
+            "The fasteners held back go through more than one panel: put in early, they keep the next \
+             panel off."
                 .into(),
         ));
     }
@@ -249,4 +255,97 @@ fn to_replace(panels: &[KitPanel]) -> Vec<String> {
         })
     });
     all.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::spec::Source;
+
+    /// Rows of a table after a heading, with their second to fourth cells.
+    fn rows(blocks: &[Block], after: &str) -> Vec<[String; 3]> {
+        let heads = |block: &Block| matches!(block, Block::Heading(words) if words == after);
+        let at = blocks.iter().position(heads).unwrap();
+        let Block::Table { rows, .. } = &blocks[at + 1] else {
+            panic!("no table after {after}");
+        };
+        let told = |cell: &Cell| match cell {
+            Cell::Words(words) => words.clone(),
+            Cell::TickBox | Cell::Blank => String::new(),
+        };
+        let three = |row: &Vec<Cell>| [told(&row[1]), told(&row[2]), told(&row[3])];
+        rows.iter().map(three).collect()
+    }
+
+    /// Three panels, each over the next, with a clip through the first and the last, listed under
+    /// one of them.
+    fn card(under: usize, with: &str) -> Vec<Block> {
+        let panels = ["outer", "middle", "inner"];
+        let mut toml = "format = 1\n[kit]\nnumber = \"K\"\nrevision = \"1\"\ntitle = \"T\"\n\
+                        issued = 2026-01-01\n[[pattern]]\nfile = \"p.toml\"\n"
+            .to_owned();
+        for (at, name) in panels.iter().enumerate() {
+            toml += &format!("[[panel]]\nname = \"{name}\"\n");
+            if let Some(next) = panels.get(at + 1) {
+                toml += &format!("overlaps = [\"{next}\"]\n");
+            }
+            if at == under {
+                toml += &format!(
+                    "[[panel.fastener]]\nkind = \"clip\"\ncount = 2\nreuse = \"keep\"\n\
+                     shared_with = [{with}]\n"
+                );
+            }
+        }
+        blocks(&KitSpec::read(&Source::new("k", toml)).unwrap()).unwrap()
+    }
+
+    #[test]
+    fn a_shared_fastener_is_held_back_whichever_panel_it_is_listed_under() {
+        for (under, with) in [(0, "\"inner\""), (2, "\"outer\"")] {
+            let card = card(under, with);
+            let on = rows(&card, "Panels on, in this order");
+            let [inner, middle, outer] = on.as_slice() else {
+                panic!("{on:?}");
+            };
+            assert_eq!(inner[..2], ["inner", "2 × clip until on: outer"]);
+            assert_eq!(middle[1..], ["", ""]);
+            assert_eq!(outer[..2], ["outer", ""]);
+            assert!(outer[2].starts_with("2 × clip of "), "{outer:?}");
+            let off = rows(&card, "Panels off, in this order");
+            assert_eq!(off[0][1], "2 × clip, keep (shared with inner)");
+            assert_eq!((off[1][1].as_str(), off[2][1].as_str()), ("", ""));
+        }
+    }
+
+    #[test]
+    fn a_fastener_through_three_is_held_back_until_the_last() {
+        for (under, with) in [
+            (0, "\"inner\", \"middle\""),
+            (1, "\"outer\", \"inner\""),
+            (2, "\"middle\", \"outer\""),
+        ] {
+            let on = rows(&card(under, with), "Panels on, in this order");
+            let held: Vec<&str> = on.iter().map(|row| row[1].as_str()).collect();
+            assert_eq!(
+                held,
+                [
+                    "2 × clip until on: middle, outer",
+                    "2 × clip until on: outer",
+                    ""
+                ]
+            );
+        }
+    }
+
+    #[test]
+    fn cautions_come_before_anything_is_done() {
+        let card = card(0, "\"inner\"");
+        assert_eq!(card[0], heading("Cautions"));
+        let limits = "the lowest of vehicle, bracket, ball mount, ball and trailer holds";
+        let told = card
+            .iter()
+            .flat_map(Block::words)
+            .filter(|words| words.contains(limits));
+        assert_eq!(told.count(), 2, "in the cautions and at the handover");
+    }
 }

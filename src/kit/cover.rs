@@ -64,7 +64,7 @@ pub(super) fn title_block(kit: &KitSpec, document_type: &str) -> TitleBlock {
 pub(super) fn blocks(number: usize, volumes: &[VolumeLine], contents: &[Line]) -> Vec<Block> {
     let mut blocks = vec![Block::Notice(
         "Print at actual size (100 %), on one side. Prove the scale on every sheet before any \
-         panel is cut: 100 mm must read 100 mm, across and down."
+         panel is cut: each says what its rulers must read, across and down."
             .into(),
     )];
     if volumes.len() > 1 {

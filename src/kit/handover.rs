@@ -42,8 +42,13 @@ pub(super) fn blocks(kit: &KitSpec) -> Vec<Block> {
         heading("Handover to the customer"),
         table(&["Measured on the vehicle", ""], measured.to_vec()),
         table(
-            &["Limits", "Bracket", "Vehicle", "The lower holds"],
+            &["Limits", "Bracket", "Vehicle", "The lower"],
             limits.to_vec(),
+        ),
+        Block::Paragraph(
+            "A ball mount, a ball and a trailer have limits of their own: the lowest of vehicle, \
+             bracket, ball mount, ball and trailer holds."
+                .into(),
         ),
     ];
     if handover.carried.is_empty() {

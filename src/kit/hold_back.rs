@@ -2,57 +2,53 @@
 
 use crate::spec::KitPanel;
 
-/// Fasteners to hold back when a panel goes on.
+/// A fastener that more than one panel is held by.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct HoldBack<'a> {
-    /// Place of the panel that they are listed under.
+pub struct HoldBack {
+    /// Place of the panel that it is listed under.
     pub panel: usize,
     /// Place among its fasteners.
     pub fastener: usize,
-    /// Panels that must be on before they go in, by name, in the order that they go on.
-    pub until: Vec<&'a str>,
-    /// Place of the panel that they come out and go in with: of all that share them, the first off
-    /// and the last on.
-    pub with: usize,
+    /// Places of the panels that it holds, in the order that they go on; two and more.
+    pub sharing: Vec<usize>,
+}
+
+impl HoldBack {
+    /// Whether it comes out and goes in with the panel at that place: the first off and the last on.
+    pub fn goes_with(&self, place: usize) -> bool {
+        self.sharing.last() == Some(&place)
+    }
+
+    /// Places of the panels that must still go on before it does, once the one at `place` is on;
+    /// none where it does not hold that panel, or goes in with it.
+    pub fn until(&self, place: usize) -> &[usize] {
+        let after = self.sharing.iter().position(|panel| *panel == place);
+        after.map_or(&[], |at| &self.sharing[at + 1..])
+    }
 }
 
 /// What is to be held back, in the order of the file, for panels that come off in this order.
 ///
 /// A fastener through several panels can only go in once all of them are on; it comes out with
 /// the first that comes off.
-pub fn held_back<'a>(panels: &'a [KitPanel], order: &[usize]) -> Vec<HoldBack<'a>> {
-    let comes_off = |name: &str| {
-        order
-            .iter()
-            .position(|panel| panels[*panel].name.value == name)
-    };
+pub fn held_back(panels: &[KitPanel], order: &[usize]) -> Vec<HoldBack> {
     let mut held = vec![];
     for (place, panel) in panels.iter().enumerate() {
         for (number, fastener) in panel.fasteners.iter().enumerate() {
-            let own = std::iter::once(panel.name.value.as_str());
-            let names = own.chain(fastener.shared_with.iter().map(|name| name.value.as_str()));
-            let mut sharing: Vec<(usize, &str)> = names
-                .filter_map(|name| Some((comes_off(name)?, name)))
-                .collect();
-            // What comes off last goes on first.
-            sharing.sort_by_key(|(off, _)| std::cmp::Reverse(*off));
-            if sharing.len() < 2 {
-                continue;
-            }
-            let (Some(first_on), Some(last_on)) = (sharing.first(), sharing.last()) else {
-                continue;
+            let holds = |other: &usize| {
+                let name = &panels[*other].name.value;
+                let mut shared = fastener.shared_with.iter();
+                *other == place || shared.any(|with| with.value == *name)
             };
-            let (with, first_on) = (order[last_on.0], first_on.0);
-            held.push(HoldBack {
-                panel: place,
-                fastener: number,
-                until: sharing
-                    .iter()
-                    .filter(|(off, _)| *off != first_on)
-                    .map(|(_, name)| *name)
-                    .collect(),
-                with,
-            });
+            // What comes off last goes on first.
+            let sharing: Vec<usize> = order.iter().rev().copied().filter(holds).collect();
+            if sharing.len() > 1 {
+                held.push(HoldBack {
+                    panel: place,
+                    fastener: number,
+                    sharing,
+                });
+            }
         }
     }
     held
@@ -101,7 +97,9 @@ mod tests {
         let held = held_back(&kit.panels, &order);
         assert_eq!(held.len(), 1);
         assert_eq!((held[0].panel, held[0].fastener), (0, 1));
-        assert_eq!(held[0].until, ["under-panel", "liner"]);
-        assert_eq!(held[0].with, 2);
+        assert_eq!(held[0].sharing, [0, 1, 2]);
+        assert_eq!(held[0].until(0), [1, 2]);
+        assert_eq!(held[0].until(1), [2]);
+        assert!(held[0].until(2).is_empty() && held[0].goes_with(2));
     }
 }

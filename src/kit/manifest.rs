@@ -130,7 +130,7 @@ pub struct OpeningEntry {
 /// A finding that a pattern is issued with.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FindingEntry {
-    /// Its name.
+    /// Its id.
     pub finding: String,
     /// How much it matters.
     pub severity: String,
@@ -159,7 +159,7 @@ pub(super) fn findings_issued(pattern: &Pattern) -> Vec<FindingEntry> {
         .findings
         .iter()
         .map(|finding| FindingEntry {
-            finding: finding.name.clone(),
+            finding: finding.id.to_string(),
             severity: finding.severity.word().into(),
             message: finding.message.clone(),
             value: finding.measure.map(|measure| thousandths(measure.value())),

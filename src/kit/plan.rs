@@ -8,6 +8,7 @@ use crate::produce::file_stem;
 use crate::shape::Library;
 use crate::sheet::{PageTurn, Setup, Stock};
 use crate::spec::{KitPattern, KitSpec, PatternSpec, Problem, Report, Source};
+use crate::words::{did_you_mean, shown};
 use rayon::prelude::*;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
@@ -37,6 +38,8 @@ pub(super) struct Item {
     pub(super) definition: String,
     pub(super) quantity: u32,
     pub(super) stem: String,
+    /// Name of its panel.
+    pub(super) panel: String,
     /// Hash of all that the pattern is made from.
     pub(super) content: String,
 }
@@ -94,6 +97,7 @@ impl Plan {
         }
         if reports.is_empty() && problems.is_empty() {
             problems.extend(twins(&kit, &items));
+            problems.extend(strangers(&kit, &items));
         }
         if !problems.is_empty() {
             reports.insert(0, Report::new(&source, problems));
@@ -179,6 +183,7 @@ impl Reader<'_> {
             definition: pattern.file.value.clone(),
             quantity: pattern.quantity,
             stem: file_stem(&spec.identity.number.value, &spec.identity.revision),
+            panel: spec.panel.name,
             content,
             source,
         })
@@ -199,6 +204,22 @@ fn twins(kit: &KitSpec, items: &[Item]) -> Vec<Problem> {
         Some(pattern.file.problem(message).hint(hint))
     });
     twins.collect()
+}
+
+/// Panels of the card that no pattern of the kit is for.
+fn strangers(kit: &KitSpec, items: &[Item]) -> Vec<Problem> {
+    let mut known: Vec<&str> = items.iter().map(|item| item.panel.as_str()).collect();
+    known.sort_unstable();
+    known.dedup();
+    let names = kit.panels.iter().map(|panel| &panel.name);
+    let strange = names.filter(|name| known.binary_search(&name.value.as_str()).is_err());
+    let told = strange.map(|name| {
+        let name_shown = shown(&name.value);
+        let message = format!("no pattern of this kit is for a panel called `{name_shown}`");
+        name.problem(message)
+            .hint(did_you_mean(&name.value, &known))
+    });
+    told.collect()
 }
 
 /// Letters that the typeface lacks would be blanks on the card.

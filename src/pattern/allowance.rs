@@ -1,9 +1,9 @@
 //! The clearance of each opening: what is given, what stands in, what is worked out.
 
-use super::{Centreline, Locator};
+use super::{Centreline, Locator, Opening};
 use crate::clearance::{
-    Budget, SCALE_ERROR, Term, centre_term, default_cutting, default_gap, default_marking,
-    default_position, print_term, thermal_term,
+    Budget, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
+    default_marking, default_position, print_term, thermal_term,
 };
 use crate::material::{self, Material};
 use crate::panel::DatumEdge;
@@ -59,11 +59,30 @@ impl Allowances<'_> {
     }
 
     fn print(&self, at: Point) -> Term {
-        let scale_error = self.spec.scale_error.unwrap_or(SCALE_ERROR);
-        // With no locator the pattern is laid by the centreline at the datum edge.
-        let distance =
-            nearest(self.locators.iter(), at).unwrap_or_else(|| at.distance(Point::ZERO));
-        print_term(scale_error, distance)
+        print_term(self.stated_scale_error(), self.reach(at))
+    }
+
+    fn stated_scale_error(&self) -> f64 {
+        self.spec.scale_error.unwrap_or(SCALE_ERROR)
+    }
+
+    /// Distance to the nearest locator; with none the pattern is laid by the centreline at the datum
+    /// edge.
+    fn reach(&self, at: Point) -> f64 {
+        nearest(self.locators.iter(), at).unwrap_or_else(|| at.distance(Point::ZERO))
+    }
+
+    /// The scale error that the clearances allow, a part of 1: the one that their print term was
+    /// worked out from, or the given term over the farthest cut from what the pattern is laid by.
+    pub(super) fn scale_error(&self, openings: &[Opening]) -> f64 {
+        let Some(print) = self.spec.print else {
+            return self.stated_scale_error();
+        };
+        let cuts = openings.iter().flat_map(|one| one.outline.vertices());
+        let farthest = cuts
+            .map(|vertex| self.reach(vertex.point))
+            .fold(0.0, f64::max);
+        (print / farthest).min(PRINTER_ERROR)
     }
 }
 

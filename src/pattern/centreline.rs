@@ -133,6 +133,11 @@ impl Centreline {
         -libm::atan(self.sense * self.slope)
     }
 
+    /// Whether anybody measured where it is.
+    pub fn is_measured(&self) -> bool {
+        !matches!(self.basis, Basis::Assumed | Basis::Marked)
+    }
+
     /// How well the centreline is known at a height of the frame, mm either way, expanded with
     /// k = 2; `None` where nobody measured it.
     pub fn uncertainty_at(&self, y: f64) -> Option<f64> {

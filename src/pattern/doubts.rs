@@ -2,7 +2,9 @@
 
 use super::opening::Placed;
 use super::relief::sharp_inner_corner;
-use super::{Basis, Centreline, Clear, Finding, Locator, Opening, Panel, Severity};
+use super::{
+    Basis, Centreline, Clear, Finding, FindingId, Locator, Opening, Panel, Piece, Severity,
+};
 use crate::centre::{Agreement, ArcCentre, ArcResidual, Centre};
 use crate::drawing::fixed;
 use crate::panel::Orientation;
@@ -20,7 +22,7 @@ pub(super) fn about_centre(centreline: &Centreline, locators: &[Locator]) -> Vec
     }
     if centreline.basis != Basis::Marked && locators.len() < LOCATORS_NEEDED {
         findings.push(warning(
-            "locators: too few",
+            FindingId::of("locators").about("too few"),
             format!(
                 "the pattern has {} to be laid by",
                 match locators.len() {
@@ -41,12 +43,12 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
         Agreement::Agree => {}
         Agreement::Unproved => findings.push(Finding::new(
             Severity::Note,
-            "centreline: one pair",
+            FindingId::of("centreline").about("one pair"),
             "the centre rests on one pair of readings, which nothing proves".into(),
             "read a second pair of features that mirror each other",
         )),
         Agreement::OneDisagrees(odd) => findings.push(warning(
-            &format!("centreline: {}", odd.name),
+            FindingId::of("centreline").beside("pair", &odd.name),
             format!(
                 "pair `{}` disagrees with the others by {} mm, where {} mm could be explained; \
                  without it the centre at the datum edge would be {} mm instead of {} mm",
@@ -59,7 +61,7 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
             "read that pair again; if it is the moulding that is uneven, leave the pair out",
         )),
         Agreement::Disagree => findings.push(warning(
-            "centreline: pairs disagree",
+            FindingId::of("centreline").about("pairs disagree"),
             "the pairs disagree by more than tape and eye explain, and no single one is to blame"
                 .into(),
             "read them again, and read one pair more: with three, the odd one shows",
@@ -67,7 +69,7 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
     }
     if centre.middle().leans_too_far() {
         findings.push(warning(
-            "centreline: leans",
+            FindingId::of("centreline").about("leans"),
             format!(
                 "the centreline leans {} degrees, beyond the skew limit",
                 fixed(centre.skew().degrees().abs(), 2)
@@ -85,7 +87,7 @@ fn about_arcs(arcs: &ArcCentre) -> Option<Finding> {
         times(a).total_cmp(&times(b))
     })?;
     Some(warning(
-        &format!("centreline: {}", worst.name),
+        FindingId::of("centreline").beside("arcs", &worst.name),
         format!(
             "distance `{}` of arcs `{}` is off the others by {} mm, where {} mm could be explained",
             worst.what,
@@ -102,9 +104,9 @@ pub(super) fn about_gaps(centreline: &Centreline, spacings: &[Clear]) -> Vec<Fin
     let mut findings: Vec<Finding> = vec![];
     for clear in spacings.iter().filter(|clear| clear.gap > 0.0) {
         let at = clear.now.on_opening;
-        let name = format!("centre: {}", clear.opening);
+        let id = FindingId::of("centre").about(&clear.opening);
         let known = centreline.uncertainty_at(at.y).unwrap_or(0.0);
-        if known <= clear.gap || findings.iter().any(|finding| finding.name == name) {
+        if known <= clear.gap || findings.iter().any(|finding| finding.id == id) {
             continue;
         }
         let message = format!(
@@ -115,7 +117,7 @@ pub(super) fn about_gaps(centreline: &Centreline, spacings: &[Clear]) -> Vec<Fin
             fixed(clear.gap, 1)
         );
         let hint = "read the centre again, and one pair more, before anything is cut";
-        findings.push(warning(&name, message, hint));
+        findings.push(warning(id, message, hint));
     }
     findings
 }
@@ -127,14 +129,17 @@ pub(super) fn about_openings(
     panel: &Panel,
     orientation: Orientation,
 ) -> Vec<Finding> {
+    let named = |one: &Placed| (one.declared.name.clone(), one.outline.bounds());
+    let pieces = Piece::count(&placed.iter().map(named).collect::<Vec<_>>());
     let mut findings: Vec<Finding> = placed
         .iter()
-        .flat_map(|one| over_the_edge(one, panel, orientation))
+        .zip(pieces)
+        .flat_map(|(one, piece)| over_the_edge(one, piece, panel, orientation))
         .collect();
     for opening in openings {
         if let Some(corner) = sharp_inner_corner(&opening.outline) {
             let sharp = warning(
-                &format!("sharp corner: {}", opening.name()),
+                FindingId::of("sharp corner").opening(opening),
                 format!(
                     "opening `{}` has a sharp inner corner, where a panel tears",
                     opening.name()
@@ -147,7 +152,12 @@ pub(super) fn about_openings(
     findings
 }
 
-fn over_the_edge(one: &Placed, panel: &Panel, orientation: Orientation) -> Vec<Finding> {
+fn over_the_edge(
+    one: &Placed,
+    piece: Piece,
+    panel: &Panel,
+    orientation: Orientation,
+) -> Vec<Finding> {
     let Some(size) = panel.size else {
         return vec![];
     };
@@ -163,7 +173,10 @@ fn over_the_edge(one: &Placed, panel: &Panel, orientation: Orientation) -> Vec<F
     .filter(|(by, _)| *by > 0.0)
     .map(|(by, edge)| {
         let over = warning(
-            &format!("over the edge: {}", one.declared.name),
+            FindingId::of("over the edge")
+                .about(&one.declared.name)
+                .piece(piece)
+                .about(&edge),
             format!(
                 "opening `{}` runs {} mm over the panel's {edge}",
                 one.declared.name,
@@ -176,6 +189,6 @@ fn over_the_edge(one: &Placed, panel: &Panel, orientation: Orientation) -> Vec<F
     .collect()
 }
 
-fn warning(name: &str, message: String, hint: &str) -> Finding {
-    Finding::new(Severity::Warning, name, message, hint)
+fn warning(id: FindingId, message: String, hint: &str) -> Finding {
+    Finding::new(Severity::Warning, id, message, hint)
 }

@@ -1,6 +1,6 @@
 //! What is worth a look where the panel leans or curves.
 
-use super::{Developed, Finding, Opening, PanelSurface, Part, Severity};
+use super::{Developed, Finding, FindingId, Opening, PanelSurface, Part, Severity};
 use crate::outline::Outline;
 use crate::surface::{Passage, SurfaceWarning, warnings};
 
@@ -13,7 +13,7 @@ pub(super) fn about_surface(
     let mut findings: Vec<Finding> = vec![];
     let mut add = |found: &SurfaceWarning, of: &str| {
         let finding = finding(found, of);
-        if !findings.iter().any(|known| known.name == finding.name) {
+        if !findings.iter().any(|known| known.id == finding.id) {
             findings.push(finding);
         }
     };
@@ -53,29 +53,30 @@ fn past_the_edge(found: &SurfaceWarning) -> bool {
 }
 
 fn finding(found: &SurfaceWarning, of: &str) -> Finding {
-    let (name, hint) = match found {
+    let id = FindingId::of("surface");
+    let (id, hint) = match found {
         SurfaceWarning::RoughReading(rough) => (
-            format!("surface: reading {}", rough.reading + 1),
+            id.beside("reading", &(rough.reading + 1).to_string()),
             "lay the gauge on again at that place",
         ),
         SurfaceWarning::SteepRake { .. } => (
-            "surface: steep rake".into(),
+            id.about("steep rake"),
             "measure the rake again, at both ends of the panel",
         ),
         SurfaceWarning::SteepPassage { .. } => (
-            format!("surface: steep way, {of}"),
+            id.about("steep way").about(of),
             "look whether the part really comes through like that",
         ),
         SurfaceWarning::BeyondProfile { .. } => (
-            format!("surface: beyond the readings, {of}"),
+            id.about("beyond the readings").about(of),
             "read the profile farther out than the opening reaches",
         ),
         SurfaceWarning::BothWays(_) => (
-            format!("surface: curved both ways, {of}"),
+            id.about("curved both ways").about(of),
             "slit the paper there, press it on, and tape the slit",
         ),
     };
-    let warning = Finding::new(Severity::Warning, &name, found.to_string(), hint);
+    let warning = Finding::new(Severity::Warning, id, found.to_string(), hint);
     match found {
         SurfaceWarning::BeyondProfile { at, .. } => warning.at(*at),
         SurfaceWarning::BothWays(misfit) => warning.at(misfit.slit.to),

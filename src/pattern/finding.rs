@@ -1,7 +1,9 @@
 //! What was found while solving: each with its place and a next step.
 
+use super::finding_id::FindingId;
 use crate::drawing::fixed;
-use crate::spec::AcceptedSpec;
+use crate::spec::{AcceptedSpec, Placed, Problem};
+use crate::words::{listed, shown};
 use kurbo::Point;
 
 /// How much a finding matters.
@@ -64,8 +66,8 @@ pub struct Accepted {
 /// One finding.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
-    /// Its name: `what: which`.
-    pub name: String,
+    /// What it is called: no two findings of a pattern alike.
+    pub id: FindingId,
     /// How much it matters.
     pub severity: Severity,
     /// What was found, with its numbers.
@@ -85,9 +87,9 @@ pub struct Finding {
 }
 
 impl Finding {
-    pub(super) fn new(severity: Severity, name: &str, message: String, hint: &str) -> Self {
+    pub(super) fn new(severity: Severity, id: FindingId, message: String, hint: &str) -> Self {
         Self {
-            name: name.into(),
+            id,
             severity,
             message,
             hint: hint.into(),
@@ -131,7 +133,7 @@ impl Finding {
         format!(
             "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {}`, `by`, `because`",
             self.hint,
-            self.name,
+            self.id.as_str().replace('\\', "\\\\").replace('"', "\\\""),
             fixed(value, 3)
         )
     }
@@ -142,26 +144,54 @@ impl Finding {
     }
 }
 
-/// Lets the findings stand that were accepted by name and have not worsened since; tells of those
-/// that were accepted and are there no more.
-pub(super) fn accept(findings: &mut Vec<Finding>, accepted: &[AcceptedSpec]) {
+/// Lets the findings stand that were accepted by id and have not worsened since.
+///
+/// # Errors
+/// What was accepted and is no finding of the pattern, each with the nearest that are.
+pub(super) fn accept(
+    findings: &mut [Finding],
+    accepted: &[AcceptedSpec],
+) -> Result<(), Vec<Problem>> {
+    let mut problems = vec![];
     for one in accepted {
+        let wanted = one.finding.value.as_str();
         match findings
             .iter_mut()
-            .find(|finding| finding.name == one.finding.value)
+            .find(|found| found.id.as_str() == wanted)
         {
             Some(finding) => accept_one(finding, one),
-            None => findings.push(Finding::new(
-                Severity::Warning,
-                &format!("accepted: {}", one.finding.value),
-                format!(
-                    "`{}` was accepted and is not found any more",
-                    one.finding.value
-                ),
-                "take it out of `[[accepted]]`, or look whether its name has changed",
-            )),
+            None => problems.push(not_found(findings, &one.finding)),
         }
     }
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(problems)
+    }
+}
+
+/// How many of the nearest ids a message names.
+const NEAREST: usize = 3;
+
+fn not_found(findings: &[Finding], wanted: &Placed<String>) -> Problem {
+    let mut near: Vec<(usize, &str)> = findings
+        .iter()
+        .filter(|finding| finding.severity > Severity::Note)
+        .map(|finding| finding.id.as_str())
+        .map(|id| (strsim::damerau_levenshtein(&wanted.value, id), id))
+        .collect();
+    near.sort_unstable();
+    near.truncate(NEAREST);
+    let near: Vec<&str> = near.into_iter().map(|(_, id)| id).collect();
+    let hint = match near.as_slice() {
+        [] => "take it out of `[[accepted]]`: nothing in it asks to be accepted".into(),
+        near => format!(
+            "take it out of `[[accepted]]`, or name what is found: {}",
+            listed(near, " or ")
+        ),
+    };
+    let message = format!("`{}` is no finding of this pattern", shown(&wanted.value));
+    wanted.problem(message).hint(hint)
 }
 
 fn accept_one(finding: &mut Finding, accepted: &AcceptedSpec) {

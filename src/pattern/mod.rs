@@ -11,8 +11,10 @@ mod check_points;
 mod developed;
 mod doubts;
 mod doubts_of_surface;
+mod drilling;
 mod edge;
 mod finding;
+mod finding_id;
 mod guard;
 mod judge;
 mod locator;
@@ -29,14 +31,15 @@ mod spacing;
 
 pub use centreline::{Basis, Centreline};
 pub use developed::Developed;
+pub use drilling::{PILOT, Relief};
 pub use finding::{Accepted, Finding, Measure, Severity};
+pub use finding_id::{FindingId, Piece};
 pub use guard::{KeepOut, PanelLine};
 pub use locator::Locator;
 pub use opening::{Declared, Opening};
 pub use panel::Panel;
 pub use panel_surface::PanelSurface;
 pub use part::{Part, Through};
-pub use relief::Relief;
 pub use solve::solve;
 pub use spacing::{Clear, Clearances};
 
@@ -63,6 +66,8 @@ pub struct Pattern {
     pub parts: Vec<Part>,
     /// The clearance of each opening that was worked out from parts.
     pub clearances: Vec<Clearances>,
+    /// Scale error of the print that the clearances allow, a part of 1.
+    pub scale_error: f64,
     /// Openings, united where they overlap, each with its outline cut at the panel's edge.
     pub openings: Vec<Opening>,
     /// What each part keeps in its opening, measured.

@@ -1,9 +1,11 @@
 //! Openings: placed on the panel, united, and cut at its edge.
 
 use super::check_points::check_points;
+use super::drilling::{Relief, drilled};
+use super::finding_id::Piece;
 use super::panel::outline_of;
 use super::place::Place;
-use super::relief::{Relief, relief_holes, relief_of_fitted};
+use super::relief::{corners, corners_of_fitted};
 use crate::hardware::Tool;
 use crate::outline::{
     ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union_by_members,
@@ -34,6 +36,8 @@ pub struct Declared {
 pub struct Opening {
     /// The openings of the definition that are united here.
     pub declared: Vec<Declared>,
+    /// Which piece it is, where the same openings are cut at several places.
+    pub piece: Piece,
     /// What is removed, within the panel; sides on the panel's edge are open.
     pub outline: Outline,
     /// Whether curves were fitted to it: its arcs are then no corners of their own.
@@ -47,12 +51,18 @@ pub struct Opening {
 impl Opening {
     /// Its name: those of all that are united here.
     pub fn name(&self) -> String {
-        let names: Vec<&str> = self
-            .declared
-            .iter()
-            .map(|declared| declared.name.as_str())
-            .collect();
-        names.join(" + ")
+        self.names().join(" + ")
+    }
+
+    /// Names of all that are united here, each once.
+    pub(super) fn names(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = vec![];
+        for declared in &self.declared {
+            if !names.contains(&declared.name.as_str()) {
+                names.push(&declared.name);
+            }
+        }
+        names
     }
 
     /// Where along the datum edge a tape is hooked to read its depths, frame x, mm: at its shape's
@@ -200,19 +210,26 @@ pub(super) fn cut_out(
         for piece in intersection(&region.outer, &panel) {
             let outline = mark_open(&piece, &panel, ON_EDGE);
             let fitted = members.iter().any(|one| one.fitted);
-            let relief = if fitted {
-                relief_of_fitted(&outline, tools)
+            let corners = if fitted {
+                corners_of_fitted(&outline)
             } else {
-                relief_holes(&outline, tools)
+                corners(&outline)
             };
+            let relief = drilled(&outline, &corners, tools);
             openings.push(Opening {
                 declared: members.iter().map(|one| one.declared.clone()).collect(),
+                piece: Piece::WHOLE,
                 check_points: check_points(&outline, &relief),
                 relief,
                 outline,
                 fitted,
             });
         }
+    }
+    let named = |one: &Opening| (one.name(), one.outline.bounds());
+    let pieces = Piece::count(&openings.iter().map(named).collect::<Vec<_>>());
+    for (opening, piece) in openings.iter_mut().zip(pieces) {
+        opening.piece = piece;
     }
     let kept = pieces_left(&panel, regions.iter().map(|(region, _)| region));
     if kept != 1 && problems.is_empty() {

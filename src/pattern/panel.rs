@@ -1,6 +1,7 @@
 //! The panel in its frame.
 
 use super::allowance::known_material;
+use crate::hardware::THIN_SHEET;
 use crate::outline::{Outline, OutlineError};
 use crate::panel::{DatumEdge, panel_outline};
 use crate::spec::Extent;
@@ -30,6 +31,18 @@ impl Panel {
     pub fn is_metal(&self) -> bool {
         known_material(&self.material).is_some_and(|material| material.is_metal)
     }
+
+    /// Whether a hole saw would snatch in it: thin sheet metal, or of a thickness nobody told.
+    pub fn is_thin_sheet(&self) -> bool {
+        is_thin_sheet(&self.material, self.thickness)
+    }
+}
+
+/// Whether a hole saw would snatch in a panel: in thin sheet metal, and in one of a thickness that
+/// nobody told.
+pub(super) fn is_thin_sheet(material: &str, thickness: Option<f64>) -> bool {
+    known_material(material).is_some_and(|material| material.is_metal)
+        && thickness.is_none_or(|thickness| thickness < THIN_SHEET)
 }
 
 /// How far a panel of unknown size is taken to reach past its openings, mm.

@@ -1,6 +1,6 @@
-//! Holes drilled at inner corners before sawing, so that the corner is round.
+//! Inner corners of an opening: where a hole is drilled before sawing, so that the corner is round.
 
-use crate::hardware::{Tool, largest_tool_at_most};
+use super::drilling::Corner;
 use crate::outline::{Outline, Segment, Side};
 use kurbo::Point;
 
@@ -8,36 +8,15 @@ use kurbo::Point;
 /// corner is sawn along its line.
 const WIDEST_HOLE: f64 = 152.4;
 
-/// A tool within this of a hole's diameter, mm, is of its size: cutters are named in rounded sizes.
-const SAME_SIZE: f64 = 0.06;
-
 /// Two arcs whose centres are nearer than this, mm, are one place to drill.
 const ONE_PLACE: f64 = 0.01;
 
-/// A place to drill: the hole touches both sides of its corner from the waste.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Relief {
-    /// Centre of the hole, panel frame, mm.
-    pub at: Point,
-    /// Diameter of the hole: twice the corner's radius, mm.
-    pub diameter: f64,
-    /// The shop's tool for it: the largest that stays inside the line.
-    pub tool: Option<Tool>,
-}
-
-impl Relief {
-    /// Whether its tool leaves nothing to be filed off.
-    pub fn is_finished_by_tool(&self) -> bool {
-        self.tool
-            .is_some_and(|tool| tool.diameter > self.diameter - SAME_SIZE)
-    }
-}
-
-/// The relief holes of an opening: one for each place where the side that is kept turns inward.
+/// The corners of an opening where the side that is kept turns inward, each with the largest hole
+/// that touches both its sides from the waste.
 ///
 /// The opening runs counter-clockwise, so those corners are the arcs that turn left.
-pub(super) fn relief_holes(outline: &Outline, tools: &[Tool]) -> Vec<Relief> {
-    let mut holes: Vec<Relief> = vec![];
+pub(super) fn corners(outline: &Outline) -> Vec<Corner> {
+    let mut corners: Vec<Corner> = vec![];
     for side in outline.sides() {
         let (Some(at), Some(radius)) = (side.centre(), side.radius()) else {
             continue;
@@ -47,30 +26,22 @@ pub(super) fn relief_holes(outline: &Outline, tools: &[Tool]) -> Vec<Relief> {
         if !turns_inward || diameter > WIDEST_HOLE {
             continue;
         }
-        let known = |hole: &Relief| {
-            hole.at.distance(at) < ONE_PLACE && (hole.diameter - diameter).abs() < ONE_PLACE
+        let known = |corner: &Corner| {
+            corner.at.distance(at) < ONE_PLACE && (corner.diameter - diameter).abs() < ONE_PLACE
         };
-        if !holes.iter().any(known) {
-            holes.push(Relief {
-                at,
-                diameter,
-                tool: largest_tool_at_most(tools, (diameter + SAME_SIZE) / 2.0),
-            });
+        if !corners.iter().any(known) {
+            corners.push(Corner { at, diameter });
         }
     }
-    holes
+    corners
 }
 
-/// The relief holes of an outline whose curves were fitted with arcs: one for each run of arcs that
-/// turns inward, of the least radius in it, so that the hole stays inside the line.
-pub(super) fn relief_of_fitted(outline: &Outline, tools: &[Tool]) -> Vec<Relief> {
+/// The corners of an outline whose curves were fitted with arcs: one for each run of arcs that
+/// turns inward, of the least radius in it, so that its hole stays inside the line.
+pub(super) fn corners_of_fitted(outline: &Outline) -> Vec<Corner> {
     let sides: Vec<_> = outline.sides().collect();
     let turns_inward = |side: &Segment| side.bulge > 0.0 && side.side == Side::Cut;
-    let hole = |at: Point, diameter: f64| Relief {
-        at,
-        diameter,
-        tool: largest_tool_at_most(tools, (diameter + SAME_SIZE) / 2.0),
-    };
+    let corner = |at: Point, diameter: f64| Corner { at, diameter };
     let Some(straight) = sides.iter().position(|side| !turns_inward(side)) else {
         // One closed curve: as large a hole as its middle has room for.
         let middle = outline.bounds().center();
@@ -78,11 +49,11 @@ pub(super) fn relief_of_fitted(outline: &Outline, tools: &[Tool]) -> Vec<Relief>
         return if diameter > WIDEST_HOLE {
             vec![]
         } else {
-            vec![hole(middle, diameter)]
+            vec![corner(middle, diameter)]
         };
     };
     let around = sides[straight..].iter().chain(&sides[..straight]);
-    let mut holes = vec![];
+    let mut corners = vec![];
     let mut run: Vec<&Segment> = vec![];
     for side in around.chain([&sides[straight]]) {
         let goes_on = run.last().is_none_or(|last| {
@@ -93,25 +64,25 @@ pub(super) fn relief_of_fitted(outline: &Outline, tools: &[Tool]) -> Vec<Relief>
             run.push(side);
             continue;
         }
-        holes.extend(sharpest_turn(&run).map(|(at, radius)| hole(at, 2.0 * radius)));
+        corners.extend(sharpest_turn(&run).map(|(at, radius)| corner(at, 2.0 * radius)));
         run.clear();
         if turns_inward(side) {
             run.push(side);
         }
     }
-    holes.retain(|hole| hole.diameter <= WIDEST_HOLE);
-    apart(holes)
+    corners.retain(|corner| corner.diameter <= WIDEST_HOLE);
+    apart(corners)
 }
 
-/// Holes that are worth drilling each: of two that lie mostly in one another, the smaller, which
+/// Corners that are worth a hole each: of two that lie mostly in one another, the smaller, which
 /// stays inside the line.
-fn apart(mut holes: Vec<Relief>) -> Vec<Relief> {
-    holes.sort_by(|a, b| a.diameter.total_cmp(&b.diameter));
-    let mut kept: Vec<Relief> = vec![];
-    for hole in holes {
-        let alike = |other: &Relief| hole.at.distance(other.at) < other.diameter / 2.0;
+fn apart(mut corners: Vec<Corner>) -> Vec<Corner> {
+    corners.sort_by(|a, b| a.diameter.total_cmp(&b.diameter));
+    let mut kept: Vec<Corner> = vec![];
+    for corner in corners {
+        let alike = |other: &Corner| corner.at.distance(other.at) < other.diameter / 2.0;
         if !kept.iter().any(alike) {
-            kept.push(hole);
+            kept.push(corner);
         }
     }
     kept

@@ -12,11 +12,12 @@ use super::judge::{Judged, judge};
 use super::locator::locators;
 use super::opening::cut_out;
 use super::outright::outright;
+use super::panel::is_thin_sheet;
 use super::part::part;
 use super::place::{Placing, whereabouts};
 use super::spacing::Measuring;
 use super::{Centreline, Panel, PanelSurface, Pattern};
-use crate::hardware::{Tool, default_tools, own_tools};
+use crate::hardware::{Tool, default_tools, for_thin_sheet, own_tools};
 use crate::shape::Library;
 use crate::spec::{OpeningGiven, PanelSpec, PatternSpec, Problem};
 use kurbo::Rect;
@@ -126,7 +127,8 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         let told = |at| whereabouts(at, &centreline, &panel.edge, orientation);
         finding.whereabouts = finding.at.map(told);
     }
-    accept(&mut findings, &spec.accepted);
+    let scale_error = allowances.scale_error(&openings);
+    accept(&mut findings, &spec.accepted)?;
     Ok(Pattern {
         identity: spec.identity.clone(),
         units: spec.units,
@@ -136,6 +138,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         centreline,
         parts,
         clearances,
+        scale_error,
         openings,
         spacings,
         developed,
@@ -162,11 +165,16 @@ fn all<T>(outcomes: impl Iterator<Item = Result<T, Vec<Problem>>>) -> Result<Vec
     }
 }
 
-/// What the shop drills and saws with.
+/// What the shop drills and saws this panel with.
 fn tools(spec: &PatternSpec) -> Vec<Tool> {
-    match &spec.tools {
+    let tools = match &spec.tools {
         Some(own) => own_tools(own),
         None => default_tools(),
+    };
+    if is_thin_sheet(&spec.panel.material, spec.panel.thickness) {
+        for_thin_sheet(&tools)
+    } else {
+        tools
     }
 }
 

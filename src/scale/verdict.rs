@@ -2,12 +2,9 @@
 
 use super::fault::Fault;
 use super::{Measured, Scales, Way};
+use crate::clearance::PRINTER_ERROR;
 use crate::drawing::fixed;
 use std::fmt;
-
-/// Scale error beyond which it is the print dialog, not the printer: old laser engines were
-/// allowed 2 to 3 % (read second-hand).
-const PRINTER_ERROR: f64 = 0.03;
 
 /// What is to be cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,25 +13,26 @@ pub struct Cut {
     pub across: f64,
     /// The same, down the sheet.
     pub down: f64,
-    /// Gap that the opening leaves round its part, mm, above 0.
-    pub gap: f64,
-    /// Share of the gap that the print may use up, above 0 to 1.
-    pub share: f64,
+    /// Scale error that its clearances allow, a part of 1.
+    pub scale_error: f64,
 }
 
 impl Cut {
-    /// Share of the gap unless given: a quarter. A design value, no source.
-    pub const SHARE: f64 = 0.25;
+    /// Distance of the farthest cut, mm.
+    pub fn distance(&self) -> f64 {
+        self.across.hypot(self.down)
+    }
 
-    fn allowed(&self) -> f64 {
-        self.share * self.gap
+    /// What it may be off by, mm.
+    pub fn allowed(&self) -> f64 {
+        self.scale_error * self.distance()
     }
 }
 
 /// The answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Judgement {
-    /// Good to cut: within the share of the gap, uncertainty and all.
+    /// Good to cut: within what the clearances allow, uncertainty and all.
     Good,
     /// Not shown to be good, nor to be bad: read again, better.
     Unproven,
@@ -45,14 +43,14 @@ pub enum Judgement {
 /// Why the answer is what it is.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Reason {
-    /// Within the share, at worst.
+    /// Within what is allowed, at worst.
     Within {
         /// Greatest error at the farthest cut, mm.
         worst: f64,
         /// What is allowed, mm.
         allowed: f64,
     },
-    /// Beyond the share, even at best.
+    /// Beyond what is allowed, even at best.
     Beyond {
         /// Least error at the farthest cut, mm.
         least: f64,
@@ -92,7 +90,10 @@ pub struct Verdict {
     pub reasons: Vec<Reason>,
 }
 
-/// Least, likely and greatest error of a length, mm.
+/// What the last digits of a reading may take from a scale.
+const ROUNDING: f64 = 1e-9;
+
+/// Least, likely and greatest error of a scale, parts of 1.
 #[derive(Debug, Clone, Copy, Default)]
 struct Spread {
     least: f64,
@@ -101,83 +102,86 @@ struct Spread {
 }
 
 impl Spread {
-    /// From a ratio that should be 0, over a distance.
-    fn of(ratio: f64, uncertainty: f64, distance: f64) -> Self {
+    /// From a ratio that should be 0.
+    fn of(ratio: f64, uncertainty: f64) -> Self {
         Self {
-            least: (ratio.abs() - uncertainty).max(0.0) * distance,
-            likely: ratio.abs() * distance,
-            worst: (ratio.abs() + uncertainty) * distance,
+            least: (ratio.abs() - uncertainty).max(0.0),
+            likely: ratio.abs(),
+            worst: ratio.abs() + uncertainty,
         }
     }
 
-    /// At right angles to another.
-    fn square_to(self, other: Self) -> Self {
+    /// Of two errors the greater.
+    fn or(self, other: Self) -> Self {
         Self {
-            least: self.least.hypot(other.least),
-            likely: self.likely.hypot(other.likely),
-            worst: self.worst.hypot(other.worst),
+            least: self.least.max(other.least),
+            likely: self.likely.max(other.likely),
+            worst: self.worst.max(other.worst),
         }
     }
 }
 
 /// What the scales make of a cut.
 ///
-/// The error at the farthest cut is scale error times distance in both directions, with the skew's
-/// across the sheet. At worst, uncertainty added, within the share of the gap: good. At best,
-/// uncertainty taken off, beyond it: bad. A scale more than 3 % off, or one that a known fault
-/// explains and full size does not, is bad whatever the size: the next sheet may come out
-/// otherwise. `faults` are those that [`super::faults`] names for the same readings.
+/// What holds is the greater error of both directions, with the skew's added, against what the
+/// clearances allow: sheets ask for the same of each of their rulers. At worst, uncertainty added,
+/// within it: good. At best, uncertainty taken off, beyond it: bad. A scale more than 3 % off, or
+/// one that a known fault explains and full size does not, is bad whatever the size: the next sheet
+/// may come out otherwise. `faults` are those that [`super::faults`] names for the same readings.
 pub fn judge(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
     let mut reasons = Vec::new();
-    let allowed = cut.allowed();
     let mut full_size = true;
-    let mut along = |way: Way, distance: f64| match scales.along(way) {
-        Some(scale) => {
-            full_size &= scale.allows(1.0);
-            if (scale.value - 1.0).abs() > PRINTER_ERROR + scale.uncertainty {
-                let reads = 100.0 * scale.value;
-                reasons.push(Reason::NotThePrinter { way, reads });
-            }
-            Spread::of(scale.value - 1.0, scale.uncertainty, distance)
-        }
-        None => {
+    let mut spread = Spread::default();
+    for (way, distance) in [(Way::Across, cut.across), (Way::Down, cut.down)] {
+        let Some(scale) = scales.along(way) else {
             if distance > 0.0 {
                 reasons.push(Reason::NotRead(way));
             }
-            Spread::default()
+            continue;
+        };
+        full_size &= scale.allows(1.0);
+        if (scale.value - 1.0).abs() > PRINTER_ERROR + scale.uncertainty + ROUNDING {
+            let reads = 100.0 * scale.value;
+            reasons.push(Reason::NotThePrinter { way, reads });
         }
-    };
-    let mut across = along(Way::Across, cut.across);
-    let down = along(Way::Down, cut.down);
+        spread = spread.or(Spread::of(scale.value - 1.0, scale.uncertainty));
+    }
     if let Some(skew) = scales.skew {
-        let leaning = Spread::of(
+        let lean = Spread::of(
             libm::tan(skew.value.to_radians()),
             skew.uncertainty.to_radians(),
-            cut.down,
         );
         // The sign of a scale error depends on the side of the cut, so the two may add up.
-        across.least = across.least.max(leaning.least);
-        across.likely += leaning.likely;
-        across.worst += leaning.worst;
+        spread.least = spread.least.max(lean.least);
+        spread.likely += lean.likely;
+        spread.worst += lean.worst;
     }
     if let Some(likeliest) = faults.first()
         && !full_size
     {
         reasons.push(Reason::KnownFault(*likeliest));
     }
+    let distance = cut.distance();
     let Spread {
         least,
         likely,
         worst,
-    } = across.square_to(down);
-    reasons.push(if worst <= allowed {
-        Reason::Within { worst, allowed }
-    } else if least > allowed {
-        Reason::Beyond { least, allowed }
+    } = spread;
+    let (error, allowed) = ([least, worst].map(|error| error * distance), cut.allowed());
+    reasons.push(if worst <= cut.scale_error + ROUNDING {
+        Reason::Within {
+            worst: error[1],
+            allowed,
+        }
+    } else if least > cut.scale_error {
+        Reason::Beyond {
+            least: error[0],
+            allowed,
+        }
     } else {
         Reason::TooCoarse {
-            least,
-            worst,
+            least: error[0],
+            worst: error[1],
             allowed,
         }
     });
@@ -188,8 +192,8 @@ pub fn judge(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
     Verdict {
         judgement,
         error: Measured {
-            value: likely,
-            uncertainty: (worst - likely).max(likely - least),
+            value: likely * distance,
+            uncertainty: (worst - likely).max(likely - least) * distance,
         },
         reasons,
     }
@@ -282,6 +286,7 @@ impl fmt::Display for Reason {
 mod tests {
     use super::super::{Circumstances, faults};
     use super::*;
+    use crate::clearance::accepted_readings;
 
     fn scales(across: f64, down: f64, uncertainty: f64) -> Scales {
         let measured = |value| Some(Measured { value, uncertainty });
@@ -295,17 +300,17 @@ mod tests {
     const CUT: Cut = Cut {
         across: 300.0,
         down: 400.0,
-        gap: 6.0,
-        share: Cut::SHARE,
+        scale_error: 0.003,
     };
 
     #[test]
-    fn error_grows_with_distance_and_is_held_against_the_gap() {
-        // 0.2 % of 300 and 400 mm: 0.6 and 0.8, together 1.0; allowed 1.5.
-        let good = judge(&scales(1.002, 0.998, 0.0005), &CUT, &[]);
+    fn the_greater_error_is_held_against_what_the_clearances_allow() {
+        // 0.2 % of the 500 mm to the farthest cut: 1.0; 0.3 % of it are allowed: 1.5.
+        let good = judge(&scales(1.002, 0.999, 0.0005), &CUT, &[]);
         assert_eq!(good.judgement, Judgement::Good);
         assert!((good.error.value - 1.0).abs() < 1e-9, "{good:?}");
         assert!((good.error.uncertainty - 0.25).abs() < 1e-9, "{good:?}");
+        assert!((CUT.allowed() - 1.5).abs() < 1e-9);
         let coarse = judge(&scales(1.002, 0.998, 0.004), &CUT, &[]);
         assert_eq!(coarse.judgement, Judgement::Unproven);
         let bad = judge(&scales(1.01, 0.99, 0.004), &CUT, &[]);
@@ -315,13 +320,32 @@ mod tests {
             "{}",
             bad.reasons[0]
         );
-        let near = Cut {
-            across: 30.0,
-            down: 40.0,
+        let roomy = Cut {
+            scale_error: 0.02,
             ..CUT
         };
-        let near = judge(&scales(1.01, 0.99, 0.004), &near, &[]);
-        assert_eq!(near.judgement, Judgement::Good);
+        let roomy = judge(&scales(1.01, 0.99, 0.004), &roomy, &[]);
+        assert_eq!(roomy.judgement, Judgement::Good);
+    }
+
+    #[test]
+    fn what_the_sheet_says_and_the_verdict_are_one() {
+        // Whatever a ruler reads in the range that sheets print is good, and nothing beyond it.
+        for scale_error in [0.0011, 0.003, 0.0075, 0.03] {
+            let cut = Cut { scale_error, ..CUT };
+            let (least, greatest) = accepted_readings(100.0, scale_error);
+            for (read, judgement) in [
+                (least, Judgement::Good),
+                (greatest, Judgement::Good),
+                (least - 0.02, Judgement::Bad),
+                (greatest + 0.02, Judgement::Bad),
+            ] {
+                for (across, down) in [(read, 100.0), (100.0, read)] {
+                    let verdict = judge(&scales(across / 100.0, down / 100.0, 0.0), &cut, &[]);
+                    assert_eq!(verdict.judgement, judgement, "{read} at {scale_error}");
+                }
+            }
+        }
     }
 
     #[test]
@@ -361,9 +385,9 @@ mod tests {
             }),
             ..scales(1.0, 1.0, 0.0005)
         };
-        // tan 0.5 deg over 400 mm: 3.49 mm.
+        // tan 0.5 deg over 500 mm: 4.36 mm.
         let verdict = judge(&leaning, &CUT, &[]);
-        assert!((verdict.error.value - 3.4907).abs() < 1e-3, "{verdict:?}");
+        assert!((verdict.error.value - 4.3634).abs() < 1e-3, "{verdict:?}");
         assert_eq!(verdict.judgement, Judgement::Bad);
     }
 }

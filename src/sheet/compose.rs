@@ -155,6 +155,8 @@ pub(super) fn furniture(
             beside: SCALE_WORDS.into(),
         },
         edges: drawing.edges,
+        warning: drawing.warning.clone(),
+        scale_error: drawing.scale_error,
         note: setup.note.clone(),
     }
 }

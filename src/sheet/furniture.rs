@@ -34,6 +34,10 @@ pub(crate) struct Furniture {
     pub(crate) foot_right: Corner,
     /// Directions of the page's edges.
     pub(crate) edges: PageEdges,
+    /// What the printed scale may be off by, a part of 1.
+    pub(crate) scale_error: f64,
+    /// What must not be missed, at the left side, read from the right: under its middle and over it.
+    pub(crate) warning: [String; 2],
     /// What stands at the right side, read from the right: under its middle and over it.
     pub(crate) note: [String; 2],
 }
@@ -64,13 +68,13 @@ impl Furniture {
         marks.extend(self.words_round(window, ruler::ROW));
         let at = frame.foot_rulers().to_vec2();
         marks.extend(
-            ruler::rulers(window.width())
+            ruler::rulers(window.width(), self.scale_error)
                 .iter()
                 .map(|mark| mark.moved(at)),
         );
         let at = frame.left_rulers().to_vec2();
         marks.extend(
-            ruler::rulers(window.height())
+            ruler::rulers(window.height(), self.scale_error)
                 .iter()
                 .map(|mark| mark.turned(1, at)),
         );
@@ -109,27 +113,25 @@ impl Furniture {
         }
         // Read from the right, as ISO 3098 has it: a row turned a quarter, its foot to the right.
         let sides = [
-            (edges.left, -right, window.x0 - rulers),
-            (edges.right, right, window.x1 + WORD_ROW),
+            (edges.left, -right, window.x0 - rulers, &self.warning),
+            (edges.right, right, window.x1 + WORD_ROW, &self.note),
         ];
-        for (direction, towards, foot) in sides {
+        for (direction, towards, foot, [under, over]) in sides {
             let middle = Vec2::new(foot, window.y0 + down / 2.0);
             // The arrow is turned with its row, so it is given turned back.
             let label = direction_label(direction, Vec2::new(towards.y, -towards.x));
             marks.extend(label.marks.iter().map(|mark| mark.turned(1, middle)));
-        }
-        let half = direction_label(edges.right, right).half_length;
-        let room = (down / 2.0 - half - GAP).max(0.0);
-        let [start, end] = &self.note;
-        for (words, leftwards, y) in [(start, false, window.y0), (end, true, window.y1)] {
-            let words = Corner {
-                strong: words.clone(),
-                beside: String::new(),
-            };
-            let at = Vec2::new(window.x1 + WORD_ROW, y);
-            if !words.strong.is_empty() {
-                let row = corner(&words, room, leftwards);
-                marks.extend(row.iter().map(|mark| mark.turned(1, at)));
+            let room = (down / 2.0 - label.half_length - GAP).max(0.0);
+            for (words, leftwards, y) in [(under, false, window.y0), (over, true, window.y1)] {
+                let words = Corner {
+                    strong: words.clone(),
+                    beside: String::new(),
+                };
+                if !words.strong.is_empty() {
+                    let row = corner(&words, room, leftwards);
+                    let at = Vec2::new(foot, y);
+                    marks.extend(row.iter().map(|mark| mark.turned(1, at)));
+                }
             }
         }
         marks

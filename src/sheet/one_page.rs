@@ -12,10 +12,10 @@ use crate::drawing::{Drawing, Mark, lettering};
 use kurbo::{Rect, Size};
 
 /// What must be known even where there is no room for the steps.
-const CAUTIONS: &str = "Steps, tape check and all cautions stand on the full set of sheets. Prove \
-    the scale on both rulers, across and down, before you cut. Wear eye protection; never work \
-    under a vehicle held only by a jack; look behind the panel first; cut no more than the part \
-    needs.";
+const CAUTIONS: &str = "The full set of sheets has the steps, the tape check and all cautions. Prove \
+    both rulers before you cut. Eye protection, gloves; never under a vehicle held only by a jack; \
+    look behind for high-voltage cables, fuel and brake pipes; never cut the crash beam; cut no more \
+    than needed.";
 
 /// The page, and its size: upright where the work fits so, else lying.
 ///

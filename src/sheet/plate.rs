@@ -45,6 +45,8 @@ pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
             beside: String::new(),
         },
         edges: drawing.edges,
+        warning: drawing.warning.clone(),
+        scale_error: drawing.scale_error,
         note: Default::default(),
     };
     let words = furniture.whole_width().min(WIDEST_WORDS);

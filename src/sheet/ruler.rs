@@ -4,6 +4,7 @@
 //! is the same, turned a quarter.
 
 use super::words::{SMALL, Style, straight};
+use crate::clearance::accepted_readings_in_words;
 use crate::drawing::{Anchor, Layer, Line, Mark, Width, lettering};
 use kurbo::BezPath;
 
@@ -24,8 +25,14 @@ const LONG: f64 = 3.0;
 /// Gap between the rulers and what follows, mm.
 const GAP: f64 = 3.0;
 
-/// What the rulers are for, in two lines.
-const WORDS: [&str; 2] = ["Must measure 100 mm", "and 4 in exactly"];
+/// What the 100 mm ruler must read, in two lines.
+fn words(scale_error: f64) -> [String; 2] {
+    let range = accepted_readings_in_words(METRIC, scale_error, "mm");
+    ["100 mm must read".into(), range]
+}
+
+/// The scale error whose words are as long as any.
+const LONGEST_WORDS: f64 = 0.0011;
 
 /// Length of the rulers with their end figures, mm.
 fn rulers_length() -> f64 {
@@ -35,8 +42,8 @@ fn rulers_length() -> f64 {
 
 /// Length of the row across the page: rulers and words, mm.
 pub(crate) fn across_length() -> f64 {
-    let words = WORDS.iter().map(|line| lettering::width(line, SMALL));
-    rulers_length() + GAP + words.fold(0.0, f64::max)
+    let words = words(LONGEST_WORDS).map(|line| lettering::width(&line, SMALL));
+    rulers_length() + GAP + words.into_iter().fold(0.0, f64::max)
 }
 
 /// Length of the column down the page: the rulers alone, mm.
@@ -44,15 +51,18 @@ pub(crate) fn down_length() -> f64 {
     rulers_length() + 1.0
 }
 
-/// The two rulers in a row of `length` mm, with words beside them where there is room.
-pub(crate) fn rulers(length: f64) -> Vec<Mark> {
+/// The two rulers in a row of `length` mm, with what they must read beside them where there is room.
+pub(crate) fn rulers(length: f64, scale_error: f64) -> Vec<Mark> {
     let mut marks = metric();
     marks.extend(inches());
     if length + 1e-9 >= across_length() {
         let left = rulers_length() + GAP;
         let style = Style::plain(SMALL);
-        for (line, foot) in WORDS.iter().zip([METRIC_BASE, INCH_BASE - SMALL]) {
-            marks.push(style.at(*line, (left, foot)));
+        for (line, foot) in words(scale_error)
+            .into_iter()
+            .zip([METRIC_BASE, INCH_BASE - SMALL])
+        {
+            marks.push(style.at(line, (left, foot)));
         }
     }
     marks
@@ -122,7 +132,7 @@ mod tests {
     #[test]
     fn base_lines_are_of_exactly_their_nominal_length() {
         // 1 in = 25.4 mm exactly.
-        let bases: Vec<f64> = rulers(200.0)
+        let bases: Vec<f64> = rulers(200.0, 0.003)
             .iter()
             .filter(|mark| mark.layer == Layer::CheckRuler)
             .map(|mark| match &mark.ink {

@@ -6,10 +6,11 @@ use super::frame::{PageFrame, WORD_ROW};
 use super::furniture::{Corner, Furniture};
 use super::ink::InkMap;
 use super::setup::Setup;
-use super::text_pages::{around, page_size};
+use super::text_pages::{Around, around, page_size};
 use super::tiling::AIR;
-use super::words::outline;
-use crate::drawing::{Drawing, Mark, TitleBlock, Width};
+use super::words::{PITCH, SMALL, Style, outline};
+use crate::clearance::PRINTER_ERROR;
+use crate::drawing::{Drawing, Mark, TitleBlock, Width, lettering};
 use guillotiere::{SimpleAtlasAllocator, size2};
 use kurbo::{Rect, Size};
 
@@ -24,6 +25,8 @@ const WIDEST_WORDS: f64 = 150.0;
 pub struct Piece {
     /// Size of the frame, mm.
     pub size: Size,
+    /// What the printed scale may be off by, a part of 1.
+    pub scale_error: f64,
     /// The frame, the words round the work, and the work.
     pub marks: Vec<Mark>,
 }
@@ -49,10 +52,14 @@ pub fn small_piece(
         foot_left: corner("100 %".into()),
         foot_right: corner("DO NOT COPY".into()),
         edges: drawing.edges,
+        warning: Default::default(),
+        scale_error: drawing.scale_error,
         note: Default::default(),
     };
     let width = (bounds.width() + 2.0 * AIR).max(words.whole_width().min(WIDEST_WORDS));
-    let inner = Size::new(width.ceil(), (bounds.height() + 2.0 * AIR).ceil());
+    let warning = warning_lines(drawing, width.ceil() - 2.0 * AIR);
+    let told = PITCH * warning.len() as f64;
+    let inner = Size::new(width.ceil(), (bounds.height() + told + 2.0 * AIR).ceil());
     let size = Size::new(inner.width + 2.0 * WORD_ROW, inner.height + 2.0 * WORD_ROW);
     let room = setup.frame(page_size(setup))?.window.size();
     let twice = |side: f64| 2.0 * side + setup.margin;
@@ -63,11 +70,33 @@ pub fn small_piece(
         return Ok(None);
     }
     let window = Rect::from_origin_size((WORD_ROW, WORD_ROW), inner);
-    let by = window.center() - bounds.center();
+    let room = Rect {
+        y0: window.y0 + told,
+        ..window
+    };
+    let by = room.center() - bounds.center();
     let mut marks = vec![outline(size.to_rect(), Width::Medium)];
     marks.extend(words.words_round(window, 0.0));
+    marks.extend(warning.into_iter().enumerate().map(|(line, words)| {
+        let y = room.y0 - PITCH * (line as f64 + 1.0) + (PITCH - SMALL);
+        Style::heavy(SMALL).at(words, (window.x0 + AIR, y))
+    }));
     marks.extend(drawing.work.iter().map(|mark| mark.moved(by)));
-    Ok(Some(Piece { size, marks }))
+    Ok(Some(Piece {
+        size,
+        scale_error: drawing.scale_error,
+        marks,
+    }))
+}
+
+/// What every sheet of the drawing must say, in lines of `width` mm.
+fn warning_lines(drawing: &Drawing, width: f64) -> Vec<String> {
+    let [what, do_this] = &drawing.warning;
+    if what.is_empty() {
+        return vec![];
+    }
+    // Heavy letters take a little more than their advances.
+    lettering::wrap(&format!("{what}. {do_this}."), SMALL, width - 0.5)
 }
 
 /// Which pieces stand on which shared sheet, and where: lower left corners in the sheet's window.
@@ -139,7 +168,14 @@ pub fn shared_pages(
         .enumerate()
         .map(|(index, pieces)| {
             let number = index + 1;
-            let mut furniture = around(title, &frame, "Shared sheet", number, count);
+            let scale_errors = pieces.iter().map(|(piece, _)| piece.scale_error);
+            let words = Around {
+                place: "Shared sheet",
+                number,
+                count,
+                scale_error: scale_errors.fold(PRINTER_ERROR, f64::min),
+            };
+            let mut furniture = around(title, &frame, &words);
             let window = frame.window;
             for (piece, place) in pieces {
                 // Packed from the head of the sheet down.

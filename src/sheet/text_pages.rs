@@ -12,6 +12,7 @@ use super::setup::{PageTurn, Setup};
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use super::words::outline;
 use super::{Page, SheetSet};
+use crate::clearance::SCALE_ERROR;
 use crate::drawing::{Block, Mark, TitleBlock, Width};
 use kurbo::{Rect, Size, Vec2};
 
@@ -78,7 +79,13 @@ pub fn text_pages(
     }
     let pages = pages.into_iter().enumerate().map(|(index, marks)| {
         let number = index + 1;
-        let mut furniture = around(title, &frame, place, number, count);
+        let words = Around {
+            place,
+            number,
+            count,
+            scale_error: SCALE_ERROR,
+        };
+        let mut furniture = around(title, &frame, &words);
         furniture.extend(marks);
         Page {
             bookmark: format!("{place}, page {number}"),
@@ -109,13 +116,28 @@ pub(super) fn page_size(setup: &Setup) -> Size {
     }
 }
 
+/// What pages of words say of themselves.
+pub(super) struct Around<'a> {
+    /// What they are called.
+    pub(super) place: &'a str,
+    /// Number of this one, from 1.
+    pub(super) number: usize,
+    /// How many there are.
+    pub(super) count: usize,
+    /// What the printed scale may be off by, a part of 1.
+    pub(super) scale_error: f64,
+}
+
 /// The frame, the words at its corners, and the rulers that prove the printer's scale.
 pub(super) fn around(
     title: &TitleBlock,
     frame: &PageFrame,
-    place: &str,
-    number: usize,
-    count: usize,
+    &Around {
+        place,
+        number,
+        count,
+        scale_error,
+    }: &Around<'_>,
 ) -> Vec<Mark> {
     let window = frame.window;
     let words = |strong: String, beside: &str| Corner {
@@ -144,10 +166,10 @@ pub(super) fn around(
         marks.extend(corner(&right, side, true).iter().map(|mark| mark.moved(to)));
     }
     let at = frame.foot_rulers().to_vec2();
-    let rulers = ruler::rulers(window.width());
+    let rulers = ruler::rulers(window.width(), scale_error);
     marks.extend(rulers.iter().map(|mark| mark.moved(at)));
     let at = frame.left_rulers().to_vec2();
-    let rulers = ruler::rulers(window.height());
+    let rulers = ruler::rulers(window.height(), scale_error);
     marks.extend(rulers.iter().map(|mark| mark.turned(1, at)));
     marks
 }

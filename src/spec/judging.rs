@@ -82,10 +82,10 @@ pub struct LineSpec {
     pub points: Vec<(f64, f64)>,
 }
 
-/// `[[accepted]]`: a finding that stands, by its name.
+/// `[[accepted]]`: a finding that stands, by its id.
 #[derive(Debug, Clone)]
 pub struct AcceptedSpec {
-    /// Name of the finding.
+    /// Id of the finding.
     pub finding: Placed<String>,
     /// Its value when it was accepted, as findings hold it: mm for a length, a share for a
     /// percentage, a plain number as it stands. A bare number is never in inches, as it is not

@@ -246,7 +246,7 @@ fn a_pair_that_disagrees_is_named() {
     let finding = pattern
         .findings
         .iter()
-        .find(|finding| finding.name == "centreline: bent tabs");
+        .find(|finding| finding.id.as_str() == "centreline: pair bent tabs");
     let finding = finding.expect("the odd pair is a finding");
     assert_eq!(finding.severity, Severity::Warning);
     assert!(
@@ -263,14 +263,14 @@ fn too_few_locators_are_told_with_what_to_measure() {
     let finding = pattern
         .findings
         .iter()
-        .find(|finding| finding.name == "locators: too few")
+        .find(|finding| finding.id.as_str() == "locators: too few")
         .unwrap();
     assert!(finding.hint.contains("[[locator]]"), "{}", finding.hint);
     let both = solved(&panel("below", "front", READ));
     assert!(
         both.findings
             .iter()
-            .all(|finding| finding.name != "locators: too few")
+            .all(|finding| finding.id.as_str() != "locators: too few")
     );
 }
 

@@ -179,7 +179,7 @@ fn sheets_corrected_for_a_printer_measure_true_when_printed_there() {
     pgm.extend_from_slice(grey);
     let told = Bench::new()
         .file("page.pgm", pgm)
-        .run("scale --scan page.pgm --dpi 300 --farthest 100,100")
+        .run("scale --scan page.pgm --dpi 300 --farthest 100,100 --print 1.5")
         .exits(0);
     for piece in ["good to cut", "cannot tell: the scanner's own scale"] {
         assert!(told.stdout.contains(piece), "{piece}: {told:#?}");

@@ -1,6 +1,6 @@
 //! Features of the panel that fall into the waste.
 
-use super::super::{Finding, Severity};
+use super::super::{Finding, FindingId, Severity};
 use super::Judged;
 
 pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
@@ -14,18 +14,18 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
             let finding = if locator.fixed {
                 Finding::new(
                     Severity::Error,
-                    &format!("fixed point: {}", locator.name),
+                    FindingId::of("fixed point").about(&locator.name),
                     format!(
                         "`{}`, which holds the panel, falls into `{}`",
                         locator.name,
                         opening.name()
                     ),
-                    "move the opening, or hold the panel elsewhere and accept it by name",
+                    "move the opening, or hold the panel elsewhere and accept it by its id",
                 )
             } else {
                 Finding::new(
                     Severity::Warning,
-                    &format!("locator: {}", locator.name),
+                    FindingId::of("locator").about(&locator.name),
                     format!(
                         "locator `{}` falls into the waste of `{}`",
                         locator.name,

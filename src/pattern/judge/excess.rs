@@ -1,7 +1,7 @@
 //! Openings in a heat shield larger than their parts ask for.
 
 use super::super::opening::edge_below;
-use super::super::{Finding, Measure, Opening, Severity};
+use super::super::{Finding, FindingId, Measure, Opening, Severity};
 use super::Judged;
 use crate::drawing::fixed;
 use crate::opening::open_at_edge;
@@ -29,7 +29,7 @@ fn excess(judged: &Judged<'_>, opening: &Opening) -> Option<Finding> {
     (share > LARGER).then(|| {
         Finding::new(
             Severity::Warning,
-            &format!("larger than asked: {}", opening.name()),
+            FindingId::of("larger than asked").opening(opening),
             format!(
                 "opening `{}` is {} % larger than its parts and their gaps ask for",
                 opening.name(),

@@ -1,6 +1,6 @@
 //! Areas that no cut may cross or come near.
 
-use super::super::{Finding, KeepOut, Measure, Opening, Severity};
+use super::super::{Finding, FindingId, KeepOut, Measure, Opening, Severity};
 use super::{Judged, cut_sides, meet, nearest};
 use crate::drawing::fixed;
 use crate::outline::Runs;
@@ -19,12 +19,12 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
 }
 
 fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Option<Finding> {
-    let name = format!("keep-out: {}, {}", area.name, opening.name());
+    let id = || FindingId::of("keep-out").about(&area.name).opening(opening);
     let guards = area.guards.word();
     if meet(&opening.outline, &area.outline) {
         let mut crossed = Finding::new(
             Severity::Error,
-            &name,
+            id(),
             format!(
                 "opening `{}` crosses `{}`, which guards {guards}",
                 opening.name(),
@@ -40,7 +40,7 @@ fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Optio
     let (distance, at) = nearest(cut, sides, area.distance)?;
     let near = Finding::new(
         Severity::Error,
-        &name,
+        id(),
         format!(
             "opening `{}` comes within {} mm of `{}`, which guards {guards}: {} mm are asked for",
             opening.name(),
@@ -48,7 +48,7 @@ fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Optio
             area.name,
             fixed(area.distance, 1)
         ),
-        "move the opening, or take care with a guard behind the cut and accept it by name",
+        "move the opening, or take care with a guard behind the cut and accept it by its id",
     );
     Some(near.at(at).measured(Measure::Least(distance)))
 }

@@ -1,6 +1,6 @@
 //! Material left between an opening and an edge, a hole or another opening.
 
-use super::super::{Finding, Locator, Measure, Opening, Severity};
+use super::super::{Finding, FindingId, Locator, Measure, Opening, Severity};
 use super::{Judged, cut_sides, nearest, straight};
 use crate::drawing::fixed;
 use crate::outline::{ON_EDGE, Runs};
@@ -18,16 +18,18 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
         for (name, sides) in edges.iter().flatten() {
             // An opening that runs over an edge leaves nothing there to judge.
             let found = nearest(&cuts[i], sides, rule).filter(|found| found.0 > ON_EDGE);
-            findings.extend(short(opening, name, found, rule, "an edge"));
+            let id = of(opening).about(name);
+            findings.extend(short(opening, (id, name), found, rule, "an edge"));
         }
         for locator in judged.locators {
             findings.extend(to_hole(judged, opening, &cuts[i], locator, rule));
         }
         for (other, sides) in judged.openings.iter().zip(&wholes).skip(i + 1) {
             let found = nearest(&cuts[i], sides, rule);
+            let id = of(opening).beside_opening(other);
             findings.extend(short(
                 opening,
-                &other.name(),
+                (id, &other.name()),
                 found,
                 rule,
                 "another opening",
@@ -85,16 +87,20 @@ fn to_hole(
     }
     short(
         opening,
-        &locator.name,
+        (of(opening).beside("hole", &locator.name), &locator.name),
         Some((distance - diameter / 2.0, on_cut)),
         rule,
         "a hole",
     )
 }
 
+fn of(opening: &Opening) -> FindingId {
+    FindingId::of("ligament").opening(opening)
+}
+
 fn short(
     opening: &Opening,
-    to: &str,
+    (id, to): (FindingId, &str),
     found: Option<(f64, Point)>,
     rule: f64,
     what: &str,
@@ -102,14 +108,14 @@ fn short(
     let (left, at) = found.filter(|(left, _)| *left < rule)?;
     let finding = Finding::new(
         Severity::Error,
-        &format!("ligament: {}, {to}", opening.name()),
+        id,
         format!(
             "{} mm stay between opening `{}` and `{to}`; at least {} mm shall stay to {what}",
             fixed(left, 1),
             opening.name(),
             fixed(rule, 1)
         ),
-        "move the opening or make it smaller; if it holds all the same, accept it by name",
+        "move the opening or make it smaller; if it holds all the same, accept it by its id",
     );
     Some(finding.at(at).measured(Measure::Least(left)))
 }

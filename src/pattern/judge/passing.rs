@@ -1,6 +1,6 @@
 //! Parts in openings that were given outright: whether they pass, and keep their gap.
 
-use super::super::{Clear, Finding, Measure, Severity};
+use super::super::{Clear, Finding, FindingId, Measure, Severity};
 use super::Judged;
 use crate::drawing::fixed;
 
@@ -9,7 +9,9 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
 }
 
 fn finding(clear: &Clear) -> Option<Finding> {
-    let name = format!("part: {}, {}", clear.part, clear.opening);
+    let id = FindingId::of("part")
+        .about(&clear.part)
+        .about(&clear.opening);
     if clear.touches() {
         let deep = fixed(-clear.now.distance.min(0.0), 1);
         let message = format!(
@@ -18,7 +20,7 @@ fn finding(clear: &Clear) -> Option<Finding> {
         );
         let mut touching = Finding::new(
             Severity::Error,
-            &name,
+            id,
             message,
             "make the opening larger, or let it follow the part with `around`",
         )
@@ -39,9 +41,9 @@ fn finding(clear: &Clear) -> Option<Finding> {
         );
         Finding::new(
             Severity::Error,
-            &name,
+            id,
             message,
-            "make the opening larger, let it follow the part with `around`, or accept it by name",
+            "make the opening larger, let it follow the part with `around`, or accept it by its id",
         )
         .at(clear.now.on_opening)
         .measured(Measure::Least(clear.after_moves.distance))

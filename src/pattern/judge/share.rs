@@ -1,6 +1,6 @@
 //! How much of the panel's width is cut away.
 
-use super::super::{Finding, Measure, Severity};
+use super::super::{Finding, FindingId, Measure, Severity};
 use super::Judged;
 use crate::drawing::fixed;
 
@@ -34,7 +34,7 @@ pub(super) fn finding(judged: &Judged<'_>) -> Option<Finding> {
     };
     let finding = Finding::new(
         severity,
-        "share of the width",
+        FindingId::of("share of the width"),
         format!("{} % of the panel's width is cut", fixed(share * 100.0, 1)),
         "past half of it, the panel may no longer hold its shape: stiffen it, or accept it",
     );

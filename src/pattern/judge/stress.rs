@@ -1,6 +1,6 @@
 //! What an opening's corners do to the stress beside them.
 
-use super::super::{Finding, Opening, Severity};
+use super::super::{Finding, FindingId, Opening, Severity};
 use super::Judged;
 use crate::drawing::fixed;
 use crate::outline::Side;
@@ -19,7 +19,7 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
         .map(|opening| {
             let finding = Finding::new(
                 Severity::Note,
-                &format!("corners: {}", opening.name()),
+                FindingId::of("corners").opening(opening),
                 statement(opening),
                 "a larger radius is always the safer one",
             );

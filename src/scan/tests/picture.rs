@@ -234,6 +234,8 @@ fn drawing() -> Drawing {
     ];
     let words = "Check both rulers of every sheet with a steel rule, and cut nothing before. ";
     Drawing {
+        warning: Default::default(),
+        scale_error: crate::clearance::SCALE_ERROR,
         title: TitleBlock {
             owner: "Tarn fitting bay".into(),
             number: "LV2-UP-01".into(),

@@ -1,9 +1,11 @@
 //! Whole sheets: every paper, both ways round.
 
-use super::sample::panel;
+use super::sample::{WARNING, panel};
 use crate::drawing::{Anchor, Block, Drawing, Ink, Layer, Mark, Text, lettering, mark_bounds};
 use crate::sheet::ink::holds;
-use crate::sheet::{Page, PageTurn, Paper, Setup, SheetError, SheetSet, plate, sheets};
+use crate::sheet::{
+    Page, PageTurn, Paper, Setup, SheetError, SheetSet, plate, sheets, small_piece,
+};
 use kurbo::{Point, Rect, Shape, Size};
 
 fn setup(paper: &str, turn: PageTurn) -> Setup {
@@ -129,6 +131,8 @@ fn furniture_is_in_order_on_every_paper() {
                     &sheet,
                     "PRINT AT ACTUAL SIZE (100 %)",
                     "DO NOT COPY",
+                    WARNING[0],
+                    WARNING[1],
                     "SCALE 1:1",
                     "LV2-UP-01 rev B",
                     "Under-panel, bracket neck",
@@ -451,6 +455,48 @@ fn a_plate_holds_the_work_and_its_rulers() {
             );
         }
         assert!(plate.description.contains("front at the head"));
+    }
+}
+
+#[test]
+fn what_must_not_be_missed_stands_whole_wherever_work_is_shown() {
+    let says_it = |marks: &[Mark], what: &str| {
+        let told: Vec<&str> = texts(marks)
+            .iter()
+            .map(|text| text.words.as_str())
+            .collect();
+        let told = told.join(" ");
+        for words in WARNING {
+            assert!(told.contains(words), "{what}: {words} is not in {told}");
+        }
+    };
+    let small = panel(20.0, 12.0);
+    says_it(&plate(&small).unwrap().marks, "plate");
+    let one_page = Setup {
+        one_page: true,
+        ..setup("a4", PageTurn::Upright)
+    };
+    says_it(&shown(&one_page, &small).pages[0].furniture, "one page");
+    let piece = small_piece(&small, &setup("a3", PageTurn::Upright), "SHEET 2 OF 2");
+    let piece = piece.unwrap().expect("small enough");
+    says_it(&piece.marks, "piece of a shared sheet");
+    let frame = piece.size.to_rect();
+    for mark in &piece.marks {
+        let ink = mark_bounds(mark);
+        assert!(
+            holds(frame.inflate(0.5, 0.5), ink),
+            "{mark:?} leaves the piece"
+        );
+    }
+    // The smallest paper that takes the rulers.
+    let SheetError::TooSmall { needed, .. } =
+        sheets(&small, &setup("100x100mm", PageTurn::Lying)).unwrap_err()
+    else {
+        panic!("100 mm can't hold a ruler of 100 mm");
+    };
+    let least = format!("{:.1}x{:.1}mm", needed.width + 0.1, needed.height + 0.1);
+    for page in shown(&setup(&least, PageTurn::Lying), &panel(60.0, 40.0)).pages {
+        says_it(&page.furniture, &least);
     }
 }
 

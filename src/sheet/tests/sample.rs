@@ -49,9 +49,14 @@ pub(super) fn panel(width: f64, height: f64) -> Drawing {
     drawing(work, vec![hole.bounding_box().inflate(2.0, 2.0)])
 }
 
+/// The longest that a sheet has to say.
+pub(super) const WARNING: [&str; 2] = ["REFERENCE LINE ASSUMED", "Measure it before you cut"];
+
 /// Marks with a title block and instructions round them.
 pub(super) fn drawing(work: Vec<Mark>, keep_whole: Vec<Rect>) -> Drawing {
     Drawing {
+        warning: WARNING.map(str::to_owned),
+        scale_error: crate::clearance::SCALE_ERROR,
         title: TitleBlock {
             owner: "Tarn fitting bay".into(),
             number: "LV2-UP-01".into(),

@@ -30,7 +30,7 @@ fn draw_tells_files_pages_paper_and_findings() {
     assert_eq!(one["problems"], json!([]));
     let finding = &one["findings"][0];
     assert_eq!(finding["severity"], "warning");
-    assert_eq!(finding["name"], "over the edge: bolt notch");
+    assert_eq!(finding["id"], "over the edge: bolt notch, front end");
     for key in ["message", "hint"] {
         assert!(
             finding[key].as_str().is_some_and(|words| !words.is_empty()),

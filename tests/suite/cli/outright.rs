@@ -27,7 +27,13 @@ fn one_shape_is_drawn() {
     for words in ["92", "69.9", "REAR", "FRONT"] {
         assert!(svg.contains(&format!("aria-label=\"{words}\"")), "{words}");
     }
-    assert!(!svg.contains("ASSUMED"), "the fitter marks the centreline");
+    for words in [
+        "CENTRELINE ASSUMED",
+        "Measure it before you cut",
+        "ASSUMED: measure first",
+    ] {
+        assert!(svg.contains(&format!("aria-label=\"{words}\"")), "{words}");
+    }
 }
 
 #[test]

@@ -37,7 +37,7 @@ follow = "box"
 "#;
 
 const ACCEPTED: &str = r#"[[accepted]]
-finding = "ligament: hole, clip"
+finding = "ligament: hole, hole clip"
 value = 9
 by = "bay lead"
 because = "a strap carries it"
@@ -49,7 +49,7 @@ fn a_finding_that_stops_tells_how_to_accept_it() {
     let bench = Bench::new().file("p.toml", near.clone());
     bench.run("draw p.toml").exits(1).results("").says(&[
         "p.toml: error: 9 mm stay between opening `hole` and `clip`; at least 10 mm shall stay to a hole\n",
-        "accept it by name: `[[accepted]]`, `finding = \"ligament: hole, clip\"`, `value = 9`, `by`, `because`\n",
+        "accept it by its id: `[[accepted]]`, `finding = \"ligament: hole, hole clip\"`, `value = 9`, `by`, `because`\n",
         "error: nothing is drawn\n",
     ]);
     assert_eq!(bench.files(), ["p.toml"]);

@@ -119,7 +119,7 @@ fn wrong_flags_are_wrong_usage_and_say_what_is_allowed() {
             "--paper 120x150mm",
             &[
                 "`120 x 150 mm` is too small",
-                "at least 193.9 x 155.2 mm",
+                "at least 189.4 x 155.2 mm",
                 "hint: `a4` or `letter` would do",
             ],
         ),

@@ -70,7 +70,7 @@ fn found(surface: &str, tables: &str) -> Vec<Finding> {
     let findings = solved(&fascia(3.0, surface, tables)).findings;
     findings
         .into_iter()
-        .filter(|one| one.name.starts_with("surface: "))
+        .filter(|one| one.id.as_str().starts_with("surface: "))
         .collect()
 }
 
@@ -85,7 +85,7 @@ fn a_reading_that_does_not_go_with_the_rest_is_named() {
     let readings: Vec<String> = (-4..=4).map(reading).collect();
     let findings = found(&format!("profile = [{}]", readings.join(", ")), HOLE);
     assert_eq!(findings.len(), 1, "{findings:?}");
-    assert_eq!(findings[0].name, "surface: reading 5");
+    assert_eq!(findings[0].id.as_str(), "surface: reading 5");
     assert_eq!(findings[0].severity, Severity::Warning);
 }
 
@@ -104,7 +104,7 @@ fn steep_panels_and_ways_are_warned_of() {
     assert!(
         findings
             .iter()
-            .any(|one| one.name == "surface: steep way, rod"),
+            .any(|one| one.id.as_str() == "surface: steep way, rod"),
         "{findings:?}"
     );
 }
@@ -117,7 +117,7 @@ fn an_opening_beyond_the_readings_is_warned_of() {
     );
     assert_eq!(findings.len(), 1, "{findings:?}");
     assert!(
-        findings[0].name.contains("beyond the readings") && findings[0].at.is_some(),
+        findings[0].id.as_str().contains("beyond the readings") && findings[0].at.is_some(),
         "{findings:?}"
     );
 }

@@ -42,6 +42,7 @@ fn words_are_shown_and_never_obeyed() {
         );
         let pattern = pattern("P-000", 40.0)
             .replace("Pattern P-000", hostile)
+            .replace("name = \"Panel\"", &format!("name = \"{hostile}\""))
             .replace("name = \"neck\"", &format!("name = \"{hostile}\""));
         let bench = bench(1)
             .file("kit.toml", kit + &panel)

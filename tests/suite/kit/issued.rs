@@ -166,3 +166,14 @@ fn a_circle_of_overlaps_is_named_at_its_place() {
         "`a` overlaps `b` overlaps `a`",
     ]);
 }
+
+#[test]
+fn a_panel_that_no_pattern_is_for_is_told_at_its_place() {
+    let panels = "[[panel]]\nname = \"Panel\"\n[[panel]]\nname = \"Panle\"\n";
+    let bench = bench(1).file("kit.toml", kit("A", 1) + panels);
+    bench.run("kit kit.toml").exits(1).results("").says(&[
+        "kit.toml:12:8: error: no pattern of this kit is for a panel called `Panle`",
+        "hint: did you mean `Panel`?",
+    ]);
+    assert!(!bench.path("out").exists());
+}

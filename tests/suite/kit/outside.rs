@@ -155,7 +155,7 @@ fn contents_and_bookmarks_lead_to_the_right_pages() {
     }
     let card = words(1).join(" | ") + &words(2).join(" | ");
     for said in [
-        "2 × push clip until on: Rear under-panel",
+        "2 × push clip until on: Rear",
         "86 N m",
         "7 lbf ft (9 N m)",
         "75 mm",

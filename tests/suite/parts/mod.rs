@@ -2,7 +2,9 @@
 //! panel that is left.
 
 mod budget;
+mod drilling;
 mod findings;
+mod ids;
 mod openings;
 mod random;
 mod sheet;

@@ -13,7 +13,7 @@ fn neck() -> String {
                with = { diameter = 30 }\ncentre_offset = \"120 mm left\"\nfrom_datum = 120\n"
             + "[[line]]\nname = \"hem\"\nkind = \"fold\"\npoints = [[400, 200], [600, 200]]\n"
             + &around("hole", "\"neck\"", "follow = \"box\"")
-            + "[[accepted]]\nfinding = \"ligament: hole, clip\"\nvalue = 8\nby = \"bay lead\"\n\
+            + "[[accepted]]\nfinding = \"ligament: hole, hole clip\"\nvalue = 8\nby = \"bay lead\"\n\
                because = \"the clip is left out\"\n"),
     )
 }
@@ -93,6 +93,79 @@ fn the_printed_budget_adds_up() {
             "a term without its reason: {rows:?}"
         );
     }
+}
+
+#[test]
+fn how_chance_terms_are_combined_is_told_as_it_is_done() {
+    let rows = table(&drawn(&neck()), "Clearance of hole");
+    let row = rows
+        .iter()
+        .find(|row| row[0] == "chance terms together")
+        .unwrap();
+    assert_eq!(
+        row[3],
+        "2 x root of (sum of squares / 3), at most their sum"
+    );
+}
+
+#[test]
+fn cautions_come_before_the_steps_and_name_what_may_lie_behind() {
+    let told = told(&drawn(&neck()));
+    let (cautions, steps) = (
+        told.find("\nCautions\n").unwrap(),
+        told.find("\nSteps\n").unwrap(),
+    );
+    assert!(cautions < steps, "{told}");
+    for words in [
+        "high-voltage cables",
+        "fuel and brake pipes",
+        "Never cut the crash beam or its absorber",
+        "Support an exhaust that is lowered",
+        "a dust mask for glass fibre and old fibre shields",
+        "gloves for sheet metal",
+        "Paint bare edges of the chassis",
+        "type plate",
+        "the lowest of vehicle, bracket, ball mount, ball and trailer holds",
+    ] {
+        assert!(
+            told[cautions..steps].contains(words),
+            "{words} is not in\n{told}"
+        );
+    }
+}
+
+#[test]
+fn sheets_say_what_full_size_is_from_the_clearances() {
+    let reads = |toml: &str| {
+        let told = told(&drawn(toml));
+        let (_, after) = told.split_once("100 mm must read ").unwrap();
+        after.split_once(',').unwrap().0.to_owned()
+    };
+    assert_eq!(reads(&neck()), "99.7 to 100.3 mm");
+    let with =
+        |term: &str| neck().replace("[[opening]]", &format!("[clearance]\n{term}\n[[opening]]"));
+    assert_eq!(reads(&with("scale_error = \"0.5 %\"")), "99.5 to 100.5 mm");
+    assert_eq!(reads(&with("print = 0")), "100 mm");
+    // The farthest corner of the opening from the locator at (52, 100): its box reaches to -x, so
+    // the share is 1 mm over that distance, and never more than a printer is off.
+    let pattern = crate::common::solved(&with("print = 1"));
+    let corners = pattern.openings[0].outline.vertices().iter();
+    let locator = pattern.locators.iter().map(|locator| locator.at);
+    let nearest = |at: &kurbo::Point| {
+        locator
+            .clone()
+            .map(|one| one.distance(*at))
+            .fold(f64::INFINITY, f64::min)
+    };
+    let farthest = corners
+        .map(|corner| nearest(&corner.point))
+        .fold(0.0, f64::max);
+    assert_close(
+        pattern.scale_error,
+        (1.0 / farthest).min(0.03),
+        1e-12,
+        "share",
+    );
 }
 
 #[test]
@@ -182,5 +255,5 @@ fn steps_are_in_order_and_name_the_tools() {
     in_order(&steps(&own), &["4 × drill or hole saw Ø16"]);
     let metal = neck().replace("[panel]\n", "[panel]\nmaterial = \"aluminium\"\n");
     in_order(&steps(&metal), &["snips", "Deburr both faces"]);
-    assert!(told(&drawn(&metal)).contains("Sheet metal: wear gloves"));
+    assert!(told(&drawn(&metal)).contains("gloves for sheet metal"));
 }
