@@ -35,5 +35,6 @@ pub mod spec;
 pub mod strength;
 pub mod surface;
 pub mod verify;
+mod watch;
 mod words;
 pub mod write;

@@ -17,6 +17,8 @@ pub enum ScanError {
     },
     /// The bytes are no PNG, PGM or JPEG picture, or a damaged one.
     Picture(String),
+    /// It was given up, in words that follow `reading it`.
+    GivenUp(&'static str),
     /// More bytes or pixels than are taken.
     TooLarge {
         /// How many.
@@ -75,6 +77,10 @@ impl fmt::Display for ScanError {
             Self::Picture(cause) => write!(
                 out,
                 "this is no picture that can be read: {cause}; allowed: PNG, PGM and JPEG"
+            ),
+            Self::GivenUp(why) => write!(
+                out,
+                "cannot judge: reading it {why}; hint: scan to PNG, at 300 dpi"
             ),
             Self::TooLarge {
                 given,

@@ -2,6 +2,7 @@
 
 use super::error::ScanError;
 use super::raster::{LARGEST_RASTER, Raster};
+use crate::watch::{longest_time, watched};
 use image::{DynamicImage, ImageDecoder, ImageReader, Limits};
 use std::io::{Cursor, Read};
 use std::path::Path;
@@ -9,9 +10,9 @@ use std::path::Path;
 /// Largest file that is read, bytes.
 const LARGEST_FILE: u64 = 512 << 20;
 
-/// Most memory that decoding may ask for, bytes: the largest raster in 8-bit colour, with room
-/// for the decoder's own.
-const MOST_MEMORY: u64 = 4 * LARGEST_RASTER + (64 << 20);
+/// Most memory that a picture may take as it is stored, bytes: beside it stand its grey pixels, and
+/// all of it must stay within 512 MB. That is A3 in colour at 600 dpi, or A2 in grey.
+const MOST_MEMORY: u64 = 300 << 20;
 
 impl Raster {
     /// The picture in a file.
@@ -29,7 +30,9 @@ impl Raster {
         file.take(LARGEST_FILE + 1)
             .read_to_end(&mut bytes)
             .map_err(failed)?;
-        Self::decode(&bytes)
+        // A file may ask for many rounds over all of its pixels.
+        watched(longest_time(bytes.len()), move || Self::decode(&bytes))
+            .unwrap_or_else(|stopped| Err(ScanError::GivenUp(stopped.words())))
     }
 
     /// The picture in these bytes; colours become grey, what is see-through becomes paper.
@@ -62,13 +65,20 @@ impl Raster {
                 unit: "pixels",
             });
         }
+        if decoder.total_bytes() > MOST_MEMORY {
+            return Err(ScanError::TooLarge {
+                given: decoder.total_bytes(),
+                at_most: MOST_MEMORY,
+                unit: "bytes once unpacked",
+            });
+        }
         decoder.set_limits(limits).map_err(broken)?;
         let picture = DynamicImage::from_decoder(decoder).map_err(broken)?;
         let grey = if picture.color().has_alpha() {
             let over_paper = |pixel: &image::LumaA<u8>| {
                 let [grey, cover] = pixel.0.map(u16::from);
                 let ink = (255 - grey) * cover / 255;
-                255 - ink.min(255) as u8
+                255 - u8::try_from(ink).unwrap_or(255)
             };
             picture
                 .into_luma_alpha8()
@@ -78,6 +88,7 @@ impl Raster {
         } else {
             picture.into_luma8().into_raw()
         };
-        Self::new(width as usize, height as usize, grey)
+        let side = |side: u32| usize::try_from(side).unwrap_or(usize::MAX);
+        Self::new(side(width), side(height), grey)
     }
 }

@@ -19,6 +19,12 @@ mod comb;
 mod error;
 mod fit;
 mod line;
+#[deny(
+    clippy::indexing_slicing,
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    clippy::cast_sign_loss
+)]
 mod load;
 mod raster;
 mod sheet;

@@ -20,11 +20,15 @@ pub enum VerifyError {
         /// Bytes taken.
         at_most: u64,
     },
-    /// Unpacked it is larger than is taken.
-    Swells {
-        /// Bytes taken.
+    /// It holds more than is read of one file.
+    Beyond {
+        /// Of what.
+        what: &'static str,
+        /// How many are read.
         at_most: u64,
     },
+    /// It was given up, in words that follow `reading it`.
+    GivenUp(&'static str),
     /// Neither PDF nor SVG.
     NeitherKind,
     /// A PDF that can't be read.
@@ -38,7 +42,7 @@ impl VerifyError {
     pub fn hint(&self) -> &'static str {
         match self {
             Self::Read { .. } => "check the name, and that the file may be read",
-            Self::TooLarge { .. } | Self::Swells { .. } => {
+            Self::TooLarge { .. } | Self::Beyond { .. } | Self::GivenUp(_) => {
                 "verify the file that was drawn, before other programs added to it"
             }
             Self::NeitherKind => "give a PDF or an SVG; a scan goes to `trimloft scale --scan`",
@@ -57,10 +61,13 @@ impl fmt::Display for VerifyError {
                 out,
                 "a file of {given} bytes is not read; allowed: up to {at_most} bytes"
             ),
-            Self::Swells { at_most } => write!(
-                out,
-                "unpacked, the file may be larger than is read; allowed: up to {at_most} bytes"
-            ),
+            Self::Beyond { what, at_most } => {
+                write!(
+                    out,
+                    "the file holds too many {what}; allowed: up to {at_most}"
+                )
+            }
+            Self::GivenUp(why) => write!(out, "reading it {why}"),
             Self::NeitherKind => write!(out, "this is neither a PDF nor an SVG"),
             Self::Pdf(words) => write!(out, "the PDF can't be read: {words}"),
             Self::Svg(words) => write!(out, "the SVG can't be read: {words}"),

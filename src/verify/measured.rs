@@ -1,5 +1,7 @@
 //! What is on the pages of a file, whatever kind of file it is: millimetres, y up, as displayed.
 
+use super::budget::{Budget, Cost, FARTHEST};
+use super::error::VerifyError;
 use kurbo::{BezPath, Point, Rect, Size};
 use std::collections::BTreeSet;
 
@@ -115,6 +117,25 @@ pub(crate) struct Cover {
 const SMALLEST_COVER: f64 = 12.0;
 
 impl MeasuredPage {
+    /// A path as it may lie on paper. A box that reaches farther shows the same; a line does not,
+    /// and is noted.
+    pub(crate) fn on_paper(&mut self, path: BezPath, strokes: bool) -> BezPath {
+        let (path, moved) = drawn_in(path);
+        if moved && strokes {
+            self.unread
+                .insert("lines that run farther than any paper reaches");
+        }
+        path
+    }
+
+    /// Takes in what is written.
+    pub(crate) fn write(&mut self, words: Words, budget: &mut Budget) -> Result<(), VerifyError> {
+        budget.spend_len(Cost::Bytes, words.words.len())?;
+        budget.spend(Cost::Elements, 2)?;
+        self.words.push(words);
+        Ok(())
+    }
+
     /// Notes an opaque area.
     pub(crate) fn cover(&mut self, bounds: Rect) {
         if bounds.width().min(bounds.height()) >= SMALLEST_COVER {
@@ -124,6 +145,35 @@ impl MeasuredPage {
             });
         }
     }
+}
+
+/// A path with points farther out than [`FARTHEST`] drawn in to there, and whether there were any.
+fn drawn_in(path: BezPath) -> (BezPath, bool) {
+    use kurbo::PathEl;
+    let mut moved = false;
+    let mut near = |p: Point| {
+        if p.x.abs() <= FARTHEST && p.y.abs() <= FARTHEST {
+            return p;
+        }
+        moved = true;
+        let side = |at: f64| {
+            if at.is_nan() {
+                0.0
+            } else {
+                at.clamp(-FARTHEST, FARTHEST)
+            }
+        };
+        Point::new(side(p.x), side(p.y))
+    };
+    let elements = path.into_iter().map(|element| match element {
+        PathEl::MoveTo(p) => PathEl::MoveTo(near(p)),
+        PathEl::LineTo(p) => PathEl::LineTo(near(p)),
+        PathEl::QuadTo(p, q) => PathEl::QuadTo(near(p), near(q)),
+        PathEl::CurveTo(p, q, r) => PathEl::CurveTo(near(p), near(q), near(r)),
+        PathEl::ClosePath => PathEl::ClosePath,
+    });
+    let path = elements.collect();
+    (path, moved)
 }
 
 /// Whether a path is one rectangle with sides along the axes, within `within` mm; and its box.

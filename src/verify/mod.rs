@@ -26,26 +26,39 @@
 //!   on a panel that is not flat, on a datum edge that bows, or cut short by the panel's end are not
 //!   judged by it, and the report names them.
 
+mod budget;
 mod error;
 mod judge;
 mod measured;
 mod numbers;
+#[deny(
+    clippy::indexing_slicing,
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    clippy::cast_sign_loss
+)]
 mod pdf;
 mod reference;
 mod report;
 mod seen;
+#[deny(
+    clippy::indexing_slicing,
+    clippy::cast_possible_truncation,
+    clippy::cast_precision_loss,
+    clippy::cast_sign_loss
+)]
 mod svg;
 
+pub use budget::LARGEST_FILE;
 pub use error::VerifyError;
 pub use reference::Reference;
 pub use report::{FileKind, Finding, Outcome, Report, Topic};
 
+use crate::watch::{longest_time, watched};
+use budget::Budget;
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
-
-/// Largest file that is read, bytes.
-pub const LARGEST_FILE: u64 = 128 << 20;
 
 /// What a file is held against.
 #[derive(Debug, Clone, Copy, Default)]
@@ -74,11 +87,11 @@ pub fn load(path: &Path) -> Result<Vec<u8>, VerifyError> {
     Ok(bytes)
 }
 
-/// Reads a file from anywhere and says what it comes to.
+/// Reads a file from anywhere and says what it comes to, within the bounds of `verify/budget.rs`.
 ///
 /// # Errors
-/// [`VerifyError`] for what is neither PDF nor SVG, is damaged, locked, or larger than is read,
-/// packed or unpacked.
+/// [`VerifyError`] for what is neither PDF nor SVG, is damaged, locked, or asks for more than is
+/// read, packed or unpacked, and for what can't be read in a few seconds.
 pub fn verify(bytes: Vec<u8>, against: Against<'_>) -> Result<Report, VerifyError> {
     let given = bytes.len() as u64;
     if given > LARGEST_FILE {
@@ -87,21 +100,29 @@ pub fn verify(bytes: Vec<u8>, against: Against<'_>) -> Result<Report, VerifyErro
             at_most: LARGEST_FILE,
         });
     }
-    if kind(&bytes)? == FileKind::Pdf {
-        pdf::guard(&bytes)?;
-    }
-    prove(bytes, against)
+    let kind = kind(&bytes)?;
+    let (reference, scales) = (against.reference.cloned(), against.scales);
+    let outcome = watched(longest_time(bytes.len()), move || {
+        let measured = match kind {
+            FileKind::Pdf => pdf::read_foreign(bytes),
+            FileKind::Svg => svg::read(&bytes, &mut Budget::new()),
+        };
+        let wanted = scales.unwrap_or((1.0, 1.0));
+        measured.map(|measured| judge::judge(&measured, kind, reference.as_ref(), wanted))
+    });
+    outcome.unwrap_or_else(|stopped| Err(VerifyError::GivenUp(stopped.words())))
 }
 
-/// As [`verify`], for bytes that this program has just written.
+/// As [`verify`], for bytes that this program has just written: without the bounds.
 ///
 /// # Errors
 /// As [`verify`].
 pub fn prove(bytes: Vec<u8>, against: Against<'_>) -> Result<Report, VerifyError> {
     let kind = kind(&bytes)?;
+    let mut budget = Budget::unbound();
     let measured = match kind {
-        FileKind::Pdf => pdf::read(bytes)?,
-        FileKind::Svg => svg::read(&bytes)?,
+        FileKind::Pdf => pdf::read(bytes, &mut budget)?,
+        FileKind::Svg => svg::read(&bytes, &mut budget)?,
     };
     let wanted = against.scales.unwrap_or((1.0, 1.0));
     Ok(judge::judge(&measured, kind, against.reference, wanted))

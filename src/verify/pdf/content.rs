@@ -1,9 +1,11 @@
 //! A content stream's operators, run (ISO 32000-1, Annex A).
 
+use super::inline::holds_picture;
 use super::layers::{Layers, Membership};
 use super::lettering::{Fonts, Lettering, Letters};
 use super::state::{State, is_paper};
-use super::unpack::Budget;
+use super::unpack::unpacked;
+use crate::verify::budget::{Budget, Cost};
 use crate::verify::error::VerifyError;
 use crate::verify::measured::{MeasuredPage, Stroke, upright_box};
 use hayro_syntax::content::{Instruction, UntypedIter};
@@ -76,15 +78,21 @@ impl<'r> Reader<'r> {
 
     fn run(&mut self, content: &[u8], resources: &Resources<'_>) -> Result<(), VerifyError> {
         let (states, marks) = (self.kept.len(), self.open.len());
+        if holds_picture(content) {
+            return Err(VerifyError::Pdf("a picture is written into its content"));
+        }
         let mut operators = UntypedIter::new(content);
         while let Some(instruction) = operators.next() {
+            self.budget.spend(Cost::Steps, 1)?;
             let operator: &[u8] = instruction.operator.as_ref();
             match operator {
                 b"m" | b"l" | b"c" | b"v" | b"y" | b"h" | b"re" => {
-                    self.build(operator, &numbers::<6>(&instruction))
+                    self.budget
+                        .spend(Cost::Elements, if operator == b"re" { 5 } else { 1 })?;
+                    self.build(operator, &numbers::<6>(&instruction));
                 }
                 b"S" | b"s" | b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*" | b"n" => {
-                    self.paint(operator)
+                    self.paint(operator)?;
                 }
                 b"W" | b"W*" => self.clipping = true,
                 b"q" => {
@@ -104,7 +112,7 @@ impl<'r> Reader<'r> {
                     if self.open.len() >= DEEPEST {
                         return Err(VerifyError::Pdf("its content is nested too deep"));
                     }
-                    let layer = self.layer(&instruction, resources);
+                    let layer = self.layer(&instruction, resources)?;
                     self.open.push(layer);
                 }
                 b"EMC" => {
@@ -117,8 +125,8 @@ impl<'r> Reader<'r> {
                         self.show(resources.get_x_object(name), resources)?;
                     }
                 }
-                b"BI" | b"EI" => self.picture(),
                 b"sh" => {
+                    self.budget.spend(Cost::Elements, 1)?;
                     let all = self.page.shown;
                     self.page.cover(self.state.clip.bounds.unwrap_or(all));
                 }
@@ -137,9 +145,11 @@ impl<'r> Reader<'r> {
                         .lettering
                         .show(instruction.operands(), self.state.to_page);
                     let shown = self.shown();
-                    self.page.words.extend(words.filter(|_| shown));
+                    if let Some(words) = words.filter(|_| shown) {
+                        self.page.write(words, self.budget)?;
+                    }
                 }
-                _ => self.set(operator, &instruction, resources),
+                _ => self.set(operator, &instruction, resources)?,
             }
         }
         // A form leaves no trace in what shows it.
@@ -173,7 +183,7 @@ impl<'r> Reader<'r> {
         operator: &[u8],
         instruction: &Instruction<'_, '_>,
         resources: &Resources<'_>,
-    ) {
+    ) -> Result<(), VerifyError> {
         match operator {
             b"cm" => {
                 self.state.to_page *= Affine::new(numbers::<6>(instruction));
@@ -201,11 +211,18 @@ impl<'r> Reader<'r> {
                 if let Some(Object::Name(name)) = instruction.operands().next()
                     && let Some(set) = resources.get_ext_g_state(name)
                 {
+                    self.looked_at(&set)?;
                     self.set_many(&set);
                 }
             }
             _ => {}
         }
+        Ok(())
+    }
+
+    /// A dictionary is read anew each time that it is looked up.
+    fn looked_at(&mut self, dict: &Dict<'_>) -> Result<(), VerifyError> {
+        self.budget.spend_len(Cost::Bytes, dict.data().len())
     }
 
     fn set_many(&mut self, set: &Dict<'_>) {
@@ -287,7 +304,7 @@ impl<'r> Reader<'r> {
     }
 
     /// Operators that paint a path, or drop it.
-    fn paint(&mut self, operator: &[u8]) {
+    fn paint(&mut self, operator: &[u8]) -> Result<(), VerifyError> {
         if matches!(operator, b"s" | b"b" | b"b*") && self.at.is_some() {
             self.path.close_path();
         }
@@ -295,8 +312,10 @@ impl<'r> Reader<'r> {
         self.at = None;
         let clipping = std::mem::take(&mut self.clipping);
         if path.elements().is_empty() {
-            return;
+            return Ok(());
         }
+        let strokes = matches!(operator, b"S" | b"s" | b"B" | b"B*" | b"b" | b"b*");
+        let path = self.page.on_paper(path, strokes);
         let shown = self.shown();
         if matches!(operator, b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*")
             && shown
@@ -316,9 +335,10 @@ impl<'r> Reader<'r> {
         } else {
             self.state.clip
         };
-        if matches!(operator, b"S" | b"s" | b"B" | b"B*" | b"b" | b"b*") {
+        if strokes {
             let mut clip = self.state.clip;
             clip.ragged |= self.state.masked;
+            self.budget.keep(&path)?;
             self.page.strokes.push(Stroke {
                 layer: self.membership().and_then(|layer| layer.layer),
                 width: self.state.width * self.state.scale(),
@@ -331,6 +351,7 @@ impl<'r> Reader<'r> {
             });
         }
         self.state.clip = after;
+        Ok(())
     }
 
     /// Whether all layers that are open are shown.
@@ -347,23 +368,27 @@ impl<'r> Reader<'r> {
         &mut self,
         instruction: &Instruction<'_, '_>,
         resources: &Resources<'_>,
-    ) -> Option<Membership> {
+    ) -> Result<Option<Membership>, VerifyError> {
         let mut operands = instruction.operands();
-        match (operands.next(), operands.next()) {
-            (Some(Object::Name(tag)), Some(Object::Name(place))) if tag.as_str() == "OC" => {
-                let content: Dict<'_> = resources.properties.get(place.as_ref())?;
-                Some(self.member(&content))
-            }
-            _ => None,
-        }
+        let (Some(Object::Name(tag)), Some(Object::Name(place))) =
+            (operands.next(), operands.next())
+        else {
+            return Ok(None);
+        };
+        let content: Option<Dict<'_>> = resources.properties.get(place.as_ref());
+        content
+            .filter(|_| tag.as_str() == "OC")
+            .map(|content| self.member(&content))
+            .transpose()
     }
 
-    fn member(&mut self, content: &Dict<'_>) -> Membership {
+    fn member(&mut self, content: &Dict<'_>) -> Result<Membership, VerifyError> {
+        self.looked_at(content)?;
         let membership = self.layers.membership(content);
         if !membership.told {
             self.page.unread.insert("layers that are shown by a rule");
         }
-        membership
+        Ok(membership)
     }
 
     /// Shows a form or a picture.
@@ -374,19 +399,20 @@ impl<'r> Reader<'r> {
     ) -> Result<(), VerifyError> {
         let Some(object) = object else { return Ok(()) };
         let dict = object.dict();
+        self.looked_at(dict)?;
         let kind = dict.get::<Name<'_>>("Subtype");
         if kind.is_none_or(|name| name.as_str() != "Form") {
-            self.picture();
-            return Ok(());
+            return self.picture();
         }
         if self.forms >= DEEPEST_FORM {
             return Err(VerifyError::Pdf("its content is nested too deep"));
         }
-        let content = self.budget.unpack(&object)?;
+        let content = unpacked(&object, self.budget)?;
         let before = self.state;
         let member = dict
             .get::<Dict<'_>>("OC")
-            .map(|content| self.member(&content));
+            .map(|content| self.member(&content))
+            .transpose()?;
         if let Some(matrix) = dict.get::<Array<'_>>("Matrix") {
             let parts: Vec<f64> = matrix.iter::<Number>().map(|n| n.as_f64()).collect();
             if let Ok(parts) = <[f64; 6]>::try_from(parts) {
@@ -396,12 +422,18 @@ impl<'r> Reader<'r> {
         if let Some(bounds) = dict.get::<hayro_syntax::object::Rect>("BBox") {
             let bounds = Rect::from_points((bounds.x0, bounds.y0), (bounds.x1, bounds.y1));
             let (bounds, plain) = upright_box(
-                &(self.state.to_page * bounds.to_path(BOX_WITHIN)),
+                &self
+                    .page
+                    .on_paper(self.state.to_page * bounds.to_path(BOX_WITHIN), false),
                 BOX_WITHIN,
             );
             self.state.clip = self.state.clip.within(bounds, !plain);
         }
-        let own = dict.get::<Dict<'_>>("Resources").map(Resources::new);
+        let own = dict.get::<Dict<'_>>("Resources");
+        if let Some(own) = &own {
+            self.looked_at(own)?;
+        }
+        let own = own.map(Resources::new);
         self.open.push(member);
         self.forms += 1;
         let outer = (std::mem::take(&mut self.path), self.at.take());
@@ -413,14 +445,16 @@ impl<'r> Reader<'r> {
         Ok(())
     }
 
-    fn picture(&mut self) {
+    fn picture(&mut self) -> Result<(), VerifyError> {
+        self.budget.spend(Cost::Elements, 1)?;
         if !self.shown() {
-            return;
+            return Ok(());
         }
         let unit = Rect::new(0.0, 0.0, 1.0, 1.0);
         self.page.pictures += 1;
         let bounds = self.state.to_page.transform_rect_bbox(unit);
         self.page.cover(bounds);
+        Ok(())
     }
 }
 

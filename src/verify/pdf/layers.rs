@@ -116,9 +116,8 @@ fn ids(groups: &Array<'_>) -> BTreeSet<ObjectIdentifier> {
 pub(super) fn text(words: &[u8]) -> String {
     match words {
         [0xfe, 0xff, rest @ ..] => {
-            let units = rest
-                .chunks_exact(2)
-                .map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+            let (pairs, _) = rest.as_chunks::<2>();
+            let units = pairs.iter().map(|pair| u16::from_be_bytes(*pair));
             char::decode_utf16(units)
                 .map(|letter| letter.unwrap_or(char::REPLACEMENT_CHARACTER))
                 .collect()

@@ -1,7 +1,8 @@
 //! What is written on a page: codes of a font turned into letters by the font's own table of them
 //! (`ToUnicode`, ISO 32000-1, 9.10.3).
 
-use super::unpack::Budget;
+use super::unpack::unpacked;
+use crate::verify::budget::Budget;
 use crate::verify::error::VerifyError;
 use crate::verify::measured::Words;
 use hayro_syntax::object::{Dict, Object, ObjectIdentifier, Stream};
@@ -11,6 +12,8 @@ use std::rc::Rc;
 
 /// Most codes of one font that are kept.
 const MOST_CODES: usize = 70_000;
+/// Most letters of one code, in UTF-16: a ligature has a few.
+const MOST_LETTERS: usize = 16;
 
 /// Letters of a font by their codes.
 #[derive(Debug, Default)]
@@ -38,7 +41,7 @@ impl Fonts {
             return Ok(known.clone());
         }
         let letters = Rc::new(match font.get::<Stream<'_>>("ToUnicode") {
-            Some(table) => Letters::read(&budget.unpack(&table)?),
+            Some(table) => Letters::read(&unpacked(&table, budget)?),
             None => Letters::default(),
         });
         if let Some(id) = id {
@@ -65,31 +68,34 @@ fn tokens(table: &[u8]) -> impl Iterator<Item = Token> + '_ {
         let (token, length) = match first {
             b'<' if after.first() != Some(&b'<') => {
                 let end = after.iter().position(|byte| *byte == b'>')?;
-                (Token::Codes(hex(&after[..end])), end + 2)
+                (Token::Codes(hex(after.get(..end)?)), end + 2)
             }
             b'[' => (Token::Open, 1),
             b']' => (Token::Close, 1),
             _ => {
                 let ends = |byte: &u8| byte.is_ascii_whitespace() || b"<[]".contains(byte);
                 let end = after.iter().position(ends).unwrap_or(after.len());
-                (Token::Word(rest[..=end].to_vec()), end + 1)
+                (Token::Word(rest.get(..=end)?.to_vec()), end + 1)
             }
         };
-        rest = &rest[length..];
+        rest = rest.get(length..)?;
         Some(token)
     })
 }
 
 fn hex(digits: &[u8]) -> Vec<u8> {
-    let digits: Vec<u8> = digits
+    let digits: Vec<u32> = digits
         .iter()
         .filter_map(|digit| char::from(*digit).to_digit(16))
-        .map(|digit| digit as u8)
         .collect();
-    digits
-        .chunks(2)
-        .map(|pair| pair[0] << 4 | pair.get(1).copied().unwrap_or(0))
-        .collect()
+    let bytes = digits.chunks(2).map(|pair| {
+        let byte = match pair {
+            [high, low] => high << 4 | low,
+            _ => pair.iter().sum::<u32>() << 4,
+        };
+        u8::try_from(byte).unwrap_or(0)
+    });
+    bytes.collect()
 }
 
 impl Letters {
@@ -129,16 +135,16 @@ impl Letters {
                     .map_or(0, Vec::len);
             }
             b"endbfchar" => {
-                for pair in items.chunks_exact(2) {
-                    let letters = pair[1]
-                        .first()
-                        .map_or_else(String::new, |codes| utf16(codes));
-                    self.add(first(&pair[0]), letters);
+                let (pairs, _) = items.as_chunks::<2>();
+                for [code, letters] in pairs {
+                    let letters = letters.first().map(|codes| utf16(codes));
+                    self.add(first(code), letters.unwrap_or_default());
                 }
             }
             b"endbfrange" => {
-                for range in items.chunks_exact(3) {
-                    self.range(first(&range[0]), first(&range[1]), &range[2]);
+                let (ranges, _) = items.as_chunks::<3>();
+                for [from, to, letters] in ranges {
+                    self.range(first(from), first(to), letters);
                 }
             }
             _ => {}
@@ -247,8 +253,8 @@ fn code(bytes: &[u8]) -> u32 {
 }
 
 fn utf16(bytes: &[u8]) -> String {
-    let units = bytes
-        .chunks_exact(2)
-        .map(|pair| u16::from_be_bytes([pair[0], pair[1]]));
+    let (units, _) = bytes.as_chunks::<2>();
+    let units = units.iter().take(MOST_LETTERS);
+    let units = units.map(|pair| u16::from_be_bytes(*pair));
     char::decode_utf16(units).filter_map(Result::ok).collect()
 }

@@ -1,31 +1,44 @@
 //! A PDF as an outsider reads it: by a library that shares no code with what writes ours.
 
 mod content;
-mod guard;
+mod cursor;
+mod inline;
 mod layers;
 mod lettering;
 mod page;
+mod plain;
+mod predictor;
 mod state;
+mod table;
 mod unpack;
 
-pub(crate) use guard::guard;
-
+use super::budget::Budget;
 use super::error::VerifyError;
 use super::measured::{Measured, Preferences};
-use guard::find;
+use cursor::find;
 use hayro_syntax::object::{Dict, Name};
 use hayro_syntax::{LoadPdfError, Pdf};
 use layers::Layers;
 use lettering::Fonts;
 use std::sync::Arc;
-use unpack::Budget;
 
 /// Most pages that are read.
 const MOST_PAGES: usize = 20_000;
 
-/// Reads a PDF. Files from elsewhere go through [`guard()`] first.
-pub(crate) fn read(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
+/// Reads a PDF from anywhere.
+pub(crate) fn read_foreign(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
     let repacked = find(&bytes, b"/ObjStm").is_some();
+    let mut budget = Budget::new();
+    let bytes = plain::plain(bytes, &mut budget)?;
+    let measured = read(bytes, &mut budget)?;
+    Ok(Measured {
+        repacked,
+        ..measured
+    })
+}
+
+/// Reads a PDF that is known to be well made, or laid out plainly.
+pub(crate) fn read(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, VerifyError> {
     let file = Pdf::new(Arc::new(bytes)).map_err(|error| match error {
         LoadPdfError::Decryption(_) => VerifyError::Pdf("it is locked by a password"),
         LoadPdfError::Invalid => VerifyError::Pdf("it is damaged"),
@@ -42,18 +55,17 @@ pub(crate) fn read(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
         return Err(VerifyError::Pdf("it has more than 20 000 pages"));
     }
     let mut layers = Layers::of(&catalog);
-    let mut budget = Budget::new();
     let mut fonts = Fonts::default();
     let pages = pages
         .iter()
-        .map(|page| page::read(page, &mut layers, &mut budget, &mut fonts))
+        .map(|page| page::read(page, &mut layers, budget, &mut fonts))
         .collect::<Result<_, _>>()?;
     Ok(Measured {
         pages,
         preferences: Some(preferences(&catalog)),
         producer: file.metadata().producer.as_deref().map(layers::text),
         layers: layers.into_names(),
-        repacked,
+        repacked: false,
     })
 }
 

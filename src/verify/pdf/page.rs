@@ -3,7 +3,8 @@
 use super::content::Reader;
 use super::layers::Layers;
 use super::lettering::Fonts;
-use super::unpack::Budget;
+use super::unpack::unpacked;
+use crate::verify::budget::{Budget, FARTHEST};
 use crate::verify::error::VerifyError;
 use crate::verify::measured::MeasuredPage;
 use hayro_syntax::object::{Array, Number, Object, Stream};
@@ -40,6 +41,9 @@ pub(super) fn read(
             .all(|side| side.is_finite() && side.abs() < 1e7)
     {
         return Err(VerifyError::Pdf("a page of it has no size"));
+    }
+    if MM * user_unit * media.width().max(media.height()) > FARTHEST {
+        return Err(VerifyError::Pdf("a page of it is larger than any paper"));
     }
     let plain = Affine::scale(MM * user_unit) * Affine::translate((-media.x0, -media.y0));
     let whole = plain.transform_rect_bbox(media).size();
@@ -80,7 +84,7 @@ pub(super) fn read(
 /// The page's content, joined as one.
 fn content(page: &Page<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
     match page.raw().get::<Object<'_>>("Contents") {
-        Some(Object::Stream(only)) => budget.unpack(&only),
+        Some(Object::Stream(only)) => unpacked(&only, budget),
         Some(Object::Array(parts)) => joined(&parts, budget),
         _ => Ok(vec![]),
     }
@@ -89,7 +93,7 @@ fn content(page: &Page<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError>
 fn joined(parts: &Array<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
     let mut all = vec![];
     for part in parts.iter::<Stream<'_>>() {
-        all.extend(budget.unpack(&part)?);
+        all.extend(unpacked(&part, budget)?);
         all.push(b'\n');
     }
     Ok(all)

@@ -2,22 +2,25 @@
 //!
 //! What is not read is noted, so that nothing is called sound that may look otherwise.
 
+mod guard;
 mod shape;
 mod size;
 mod style;
 mod walk;
 
+use super::budget::Budget;
 use super::error::VerifyError;
 use super::measured::Measured;
 use roxmltree::{Document, ParsingOptions};
 
-/// Most elements and texts that are read.
-const MOST_NODES: u32 = 2_000_000;
+/// Most elements and texts that are read: about 100 bytes each are kept.
+const MOST_NODES: u32 = 1_000_000;
 
 /// Reads an SVG.
-pub(crate) fn read(bytes: &[u8]) -> Result<Measured, VerifyError> {
+pub(crate) fn read(bytes: &[u8], budget: &mut Budget) -> Result<Measured, VerifyError> {
     let text = std::str::from_utf8(bytes)
         .map_err(|_| VerifyError::Svg("it is not written in UTF-8".into()))?;
+    guard::guard(text)?;
     let options = ParsingOptions {
         allow_dtd: true,
         nodes_limit: MOST_NODES,
@@ -30,7 +33,7 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Measured, VerifyError> {
         return Err(VerifyError::Svg("it holds no drawing".into()));
     }
     let (mut page, to_page) = size::page(root)?;
-    let layers = walk::strokes(root, to_page, &mut page)?;
+    let layers = walk::strokes(&document, to_page, &mut page, budget)?;
     Ok(Measured {
         pages: vec![page],
         layers,

@@ -7,6 +7,9 @@ use svgtypes::{PointsParser, SimplePathSegment, SimplifyingPathParser};
 
 /// How far a curve may be from a circle or an ellipse, in the drawing's own units.
 const WITHIN: f64 = 1e-4;
+/// Largest number of a shape, in the drawing's own units: followed within [`WITHIN`], its curves
+/// come to some hundred pieces.
+const LARGEST: f64 = 1e9;
 
 /// The outline of an element in its own units; `None` for what has no outline.
 pub(super) fn outline(node: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) -> Option<BezPath> {
@@ -15,8 +18,10 @@ pub(super) fn outline(node: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) -
             return 0.0;
         };
         let plain = text.trim().strip_suffix("px").unwrap_or(text.trim());
-        plain.parse().unwrap_or_else(|_| {
-            unread.insert("lengths of a shape in other units");
+        let number = plain.parse().ok();
+        let number = number.filter(|number: &f64| number.abs() <= LARGEST);
+        number.unwrap_or_else(|| {
+            unread.insert("lengths of a shape in other units or beyond measure");
             0.0
         })
     };
@@ -67,6 +72,7 @@ pub(super) fn outline(node: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) -
 fn path(data: &str, unread: &mut BTreeSet<&'static str>) -> BezPath {
     if data.bytes().any(|letter| matches!(letter, b'a' | b'A')) {
         unread.insert("arcs in paths, which are known to a tenth of a unit only");
+        return BezPath::new();
     }
     let mut path = BezPath::new();
     for segment in SimplifyingPathParser::from(data) {

@@ -1,5 +1,6 @@
 //! How large a drawing is, and how its own units lie on paper.
 
+use crate::verify::budget::FARTHEST;
 use crate::verify::error::VerifyError;
 use crate::verify::measured::MeasuredPage;
 use kurbo::{Affine, Size};
@@ -9,9 +10,6 @@ use svgtypes::{Align, AspectRatio, Length, LengthUnit, ViewBox};
 
 /// Millimetres in a pixel: 1 in is 96 px (CSS Values and Units, read second-hand).
 const PIXEL: f64 = 25.4 / 96.0;
-
-/// Largest side that is read, mm.
-const LARGEST: f64 = 1e6;
 
 /// The empty page of a drawing, and the way from its units to millimetres, y up.
 pub(super) fn page(root: Node<'_, '_>) -> Result<(MeasuredPage, Affine), VerifyError> {
@@ -40,9 +38,11 @@ pub(super) fn page(root: Node<'_, '_>) -> Result<(MeasuredPage, Affine), VerifyE
         }
         _ => return Err(VerifyError::Svg("it has neither size nor viewBox".into())),
     };
-    let usable = |side: f64| side > 0.0 && side < LARGEST;
+    let usable = |side: f64| side > 0.0 && side <= FARTHEST;
     if !(usable(size.width) && usable(size.height)) {
-        return Err(VerifyError::Svg("it has no size".into()));
+        return Err(VerifyError::Svg(
+            "it has no size, or one larger than any paper".into(),
+        ));
     }
     let flip = Affine::new([1.0, 0.0, 0.0, -1.0, 0.0, size.height]);
     page.size = size;

@@ -3,18 +3,18 @@
 use super::shape::outline;
 use super::style::Style;
 use crate::drawing::Layer;
+use crate::verify::budget::{Budget, Cost};
 use crate::verify::error::VerifyError;
 use crate::verify::measured::{Clip, MeasuredPage, Stroke, Words, upright_box};
 use kurbo::{Affine, BezPath, Point, Rect, Shape};
-use roxmltree::Node;
+use roxmltree::{Document, Node};
+use std::collections::HashMap;
 use svgtypes::{
     SimplePathSegment, SimplifyingPathParser, TransformListParser, TransformListToken as Token,
 };
 
 /// Deepest nesting that is read.
 const DEEPEST: usize = 200;
-/// Most elements that are shown, each time counted.
-const MOST_SHOWN: usize = 2_000_000;
 /// Most parts that are shown a second time.
 const MOST_USES: usize = 1000;
 /// Clips this near to a rectangle are one, mm.
@@ -30,24 +30,35 @@ struct Around {
     depth: usize,
 }
 
-struct Walk<'p> {
+struct Walk<'p, 'd> {
     page: &'p mut MeasuredPage,
+    budget: &'p mut Budget,
+    /// The first element of each id.
+    by_id: HashMap<&'d str, Node<'d, 'd>>,
     names: Vec<String>,
-    shown: usize,
     uses: usize,
 }
 
 /// Puts the strokes of a drawing on its page; the names of its layers.
 pub(super) fn strokes(
-    root: Node<'_, '_>,
+    document: &Document<'_>,
     to_page: Affine,
     page: &mut MeasuredPage,
+    budget: &mut Budget,
 ) -> Result<Vec<String>, VerifyError> {
+    let root = document.root_element();
+    let mut by_id = HashMap::new();
+    for node in root.descendants() {
+        if let Some(id) = node.attribute("id") {
+            by_id.entry(id).or_insert(node);
+        }
+    }
     let style = Style::root().of(root, &mut page.unread);
     let mut walk = Walk {
         page,
+        budget,
+        by_id,
         names: vec![],
-        shown: 0,
         uses: 0,
     };
     let around = Around {
@@ -61,8 +72,8 @@ pub(super) fn strokes(
     Ok(walk.names)
 }
 
-impl Walk<'_> {
-    fn children(&mut self, of: Node<'_, '_>, around: Around) -> Result<(), VerifyError> {
+impl<'d> Walk<'_, 'd> {
+    fn children(&mut self, of: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
         if around.depth > DEEPEST {
             return Err(VerifyError::Svg("its groups are nested too deep".into()));
         }
@@ -72,20 +83,18 @@ impl Walk<'_> {
         Ok(())
     }
 
-    fn element(&mut self, node: Node<'_, '_>, around: Around) -> Result<(), VerifyError> {
-        self.shown += 1;
-        if self.shown > MOST_SHOWN {
-            return Err(VerifyError::Svg("it shows too many elements".into()));
-        }
+    fn element(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
+        self.looked_at(node)?;
         match node.tag_name().name() {
             "g" | "a" => {
-                let inside = self.inside(node, around);
+                let inside = self.inside(node, around)?;
                 if inside.style.shown {
                     self.children(node, inside)?;
                 }
             }
             "use" => self.used(node, around)?,
             "image" => {
+                self.budget.spend(Cost::Elements, 1)?;
                 self.page.pictures += 1;
                 let all = self.page.shown;
                 self.page.cover(all);
@@ -100,7 +109,7 @@ impl Walk<'_> {
                 self.page.unread.insert("what moves");
             }
             "path" | "line" | "rect" | "circle" | "ellipse" | "polyline" | "polygon" => {
-                self.shape(node, around);
+                self.shape(node, around)?;
             }
             // Definitions, titles, lettering and what belongs to other programs.
             _ => {}
@@ -108,8 +117,23 @@ impl Walk<'_> {
         Ok(())
     }
 
+    /// An element's words are read anew each time that it is shown.
+    fn looked_at(&mut self, node: Node<'d, 'd>) -> Result<(), VerifyError> {
+        let words = node.attributes().map(|attribute| attribute.value().len());
+        self.budget.spend_len(Cost::Bytes, words.sum())?;
+        self.budget.spend(Cost::Steps, 1)
+    }
+
+    /// The outline of an element in its own units.
+    fn outline(&mut self, node: Node<'d, 'd>) -> Result<Option<BezPath>, VerifyError> {
+        let path = outline(node, &mut self.page.unread);
+        let parts = path.as_ref().map_or(0, |path| path.elements().len());
+        self.budget.spend_len(Cost::Elements, parts)?;
+        Ok(path)
+    }
+
     /// What is handed down inside an element.
-    fn inside(&mut self, node: Node<'_, '_>, around: Around) -> Around {
+    fn inside(&mut self, node: Node<'d, 'd>, around: Around) -> Result<Around, VerifyError> {
         let mut inside = Around {
             style: around.style.of(node, &mut self.page.unread),
             depth: around.depth + 1,
@@ -126,9 +150,9 @@ impl Walk<'_> {
         if let Some(clip) = node.attribute("clip-path")
             && clip != "none"
         {
-            inside.clip = self.clipped(node, clip, inside);
+            inside.clip = self.clipped(clip, inside)?;
         }
-        inside
+        Ok(inside)
     }
 
     fn layer(&mut self, name: &str) -> usize {
@@ -162,33 +186,34 @@ impl Walk<'_> {
         all
     }
 
-    fn shape(&mut self, node: Node<'_, '_>, around: Around) {
+    fn shape(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
         let Around {
             to_page,
             style,
             layer,
             clip,
             ..
-        } = self.inside(node, around);
+        } = self.inside(node, around)?;
         // Words as outlines: nothing is measured on them.
         if let Some(words) = node.attribute("aria-label") {
             if style.shown && style.visible {
-                self.page.words.push(Words {
+                let words = Words {
                     at: to_page * begins(node),
                     words: words.into(),
-                });
+                };
+                self.page.write(words, self.budget)?;
             }
-            return;
+            return Ok(());
         }
         if !(style.shown && (style.strokes || style.fills)) {
-            return;
+            return Ok(());
         }
-        let Some(path) = outline(node, &mut self.page.unread) else {
-            return;
+        let Some(path) = self.outline(node)? else {
+            return Ok(());
         };
-        let path = to_page * path;
+        let path = self.page.on_paper(to_page * path, style.strokes);
         if path.elements().is_empty() {
-            return;
+            return Ok(());
         }
         if style.fills && style.visible && style.fill_opacity * style.opacity > 0.5 {
             let bounds = path.bounding_box();
@@ -196,6 +221,7 @@ impl Walk<'_> {
                 .cover(clip.bounds.map_or(bounds, |clip| clip.intersect(bounds)));
         }
         if style.strokes {
+            self.budget.keep(&path)?;
             self.page.strokes.push(Stroke {
                 layer,
                 width: style.width * to_page.determinant().abs().sqrt(),
@@ -207,15 +233,16 @@ impl Walk<'_> {
                 path,
             });
         }
+        Ok(())
     }
 
-    fn used(&mut self, node: Node<'_, '_>, around: Around) -> Result<(), VerifyError> {
+    fn used(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
         let href = node.attributes().find(|a| a.name() == "href");
         let Some(id) = href.and_then(|href| href.value().strip_prefix('#')) else {
             self.page.unread.insert("parts taken from other files");
             return Ok(());
         };
-        let mut inside = self.inside(node, around);
+        let mut inside = self.inside(node, around)?;
         if !inside.style.shown {
             return Ok(());
         }
@@ -230,11 +257,7 @@ impl Walk<'_> {
             text.parse().unwrap_or(0.0)
         };
         inside.to_page *= Affine::translate((side("x"), side("y")));
-        let all = node.document().root_element();
-        let Some(part) = all
-            .descendants()
-            .find(|part| part.attribute("id") == Some(id))
-        else {
+        let Some(part) = self.by_id.get(id).copied() else {
             return Ok(());
         };
         if part.tag_name().name() == "symbol" {
@@ -245,46 +268,46 @@ impl Walk<'_> {
     }
 
     /// The clip of an element: a box where it is one.
-    fn clipped(&mut self, node: Node<'_, '_>, clip: &str, inside: Around) -> Clip {
-        let nothing = Rect::ZERO;
-        let path = clip
-            .trim()
-            .strip_prefix("url(#")
-            .and_then(|rest| rest.strip_suffix(')'))
-            .and_then(|id| self.clip_path(node, id, inside.to_page));
-        match path {
+    fn clipped(&mut self, clip: &str, inside: Around) -> Result<Clip, VerifyError> {
+        let id = clip.trim().strip_prefix("url(#");
+        let path = match id.and_then(|rest| rest.strip_suffix(')')) {
+            Some(id) => self.clip_path(id, inside.to_page)?,
+            None => None,
+        };
+        Ok(match path {
             Some(path) => {
                 let (bounds, plain) = upright_box(&path, BOX_WITHIN);
                 inside.clip.within(bounds, !plain)
             }
             None => inside
                 .clip
-                .within(inside.clip.bounds.unwrap_or(nothing), true),
-        }
+                .within(inside.clip.bounds.unwrap_or(Rect::ZERO), true),
+        })
     }
 
-    fn clip_path(&mut self, node: Node<'_, '_>, id: &str, to_page: Affine) -> Option<BezPath> {
-        let all = node.document().root_element();
-        let clip = all.descendants().find(|part| {
-            part.tag_name().name() == "clipPath" && part.attribute("id") == Some(id)
-        })?;
+    fn clip_path(&mut self, id: &str, to_page: Affine) -> Result<Option<BezPath>, VerifyError> {
+        let Some(clip) = self.by_id.get(id).copied() else {
+            return Ok(None);
+        };
         let odd = clip.attributes().any(|attribute| {
             let strange = ["clipPathUnits", "clip-path", "transform"];
             strange.contains(&attribute.name()) && attribute.value() != "userSpaceOnUse"
         });
-        if odd {
-            return None;
-        }
         let mut parts = clip.children().filter(Node::is_element);
-        let (only, more) = (parts.next()?, parts.next());
-        if more.is_some() || only.has_attribute("clip-path") {
-            return None;
+        let (only, more) = (parts.next(), parts.next());
+        let Some(only) = only.filter(|only| !only.has_attribute("clip-path")) else {
+            return Ok(None);
+        };
+        if odd || more.is_some() || clip.tag_name().name() != "clipPath" {
+            return Ok(None);
         }
+        self.looked_at(only)?;
         let own = match only.attribute("transform") {
             Some(text) => self.transform(text),
             None => Affine::IDENTITY,
         };
-        Some(to_page * own * outline(only, &mut self.page.unread)?)
+        let path = self.outline(only)?;
+        Ok(path.map(|path| self.page.on_paper(to_page * own * path, false)))
     }
 }
 

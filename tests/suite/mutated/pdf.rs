@@ -367,7 +367,7 @@ fn tag(file: &Document, id: ObjectId, layer: &str) -> Option<String> {
     })
 }
 
-fn drop_layer(file: &mut Document, layer: &str) {
+pub fn drop_layer(file: &mut Document, layer: &str) {
     for (_, id) in file.get_pages() {
         let Some(tag) = tag(file, id, layer) else {
             continue;

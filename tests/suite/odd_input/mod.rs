@@ -4,7 +4,7 @@
 //! `TRIMLOFT_CASES` sets the number of cases, `TRIMLOFT_SEED` another seed; a failure names its case
 //! and shows its file. A case that does not end is shown and ends the run.
 
-mod dice;
+pub mod dice;
 mod made;
 mod many;
 mod mutated;

@@ -1,0 +1,215 @@
+//! Files changed by chance: each is answered, soon and without a fall, and none is called sound
+//! whose cut line or rulers look otherwise than they did.
+//!
+//! `TRIMLOFT_CASES` sets the number of cases, `TRIMLOFT_SEED` another seed; a failure names its
+//! case.
+
+use super::change::{Objects, changed};
+use super::ink::{Ink, last_page};
+use crate::common::{produced, root, solved};
+use crate::odd_input::dice::Dice;
+use rayon::prelude::*;
+use std::collections::BTreeMap;
+use std::time::{Duration, Instant};
+use trimloft::scan::{Raster, RulerKind, RulerReading, Scanner, measure};
+use trimloft::verify::{Against, Outcome, Reference, VerifyError, verify};
+
+/// Longest time for one file. A test build is some times slower, and shares its machine.
+const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 20 } else { 5 });
+
+fn number_from(variable: &str, otherwise: u64) -> u64 {
+    match std::env::var(variable) {
+        Ok(text) => text.parse().expect("a whole number"),
+        Err(_) => otherwise,
+    }
+}
+
+/// What came of one case.
+struct Came {
+    outcome: &'static str,
+    took: Duration,
+    wrong: Option<String>,
+}
+
+/// How often each came, told; failures fail.
+fn tally(what: &str, all: &[Came]) -> BTreeMap<&'static str, usize> {
+    let mut counts = BTreeMap::new();
+    for came in all {
+        *counts.entry(came.outcome).or_insert(0) += 1;
+    }
+    let longest = all.iter().map(|came| came.took).max().unwrap_or_default();
+    let status = std::fs::read_to_string("/proc/self/status").unwrap_or_default();
+    let memory = status.lines().find(|line| line.starts_with("VmHWM"));
+    println!(
+        "{what}: {} files: {counts:?}; longest {longest:?}; {memory:?}",
+        all.len()
+    );
+    let wrong: Vec<&str> = all
+        .iter()
+        .filter_map(|came| came.wrong.as_deref())
+        .collect();
+    assert!(wrong.is_empty(), "{what}: {}", wrong.join("\n"));
+    counts
+}
+
+/// Judges a changed file, and looks at it where it is called sound.
+fn judged(case: u64, bytes: Vec<u8>, reference: &Reference, ink: &Ink) -> Came {
+    let against = Against {
+        reference: Some(reference),
+        scales: None,
+    };
+    let begin = Instant::now();
+    let outcome = verify(bytes.clone(), against);
+    let took = begin.elapsed();
+    let mut wrong = None;
+    let outcome = match outcome {
+        Ok(report) if report.is_sound() => {
+            wrong = ink
+                .differs(&bytes)
+                .map(|how| format!("called sound, but {how}"));
+            "sound"
+        }
+        Ok(report) if report.outcome() == Outcome::Fault => "fault",
+        Ok(_) => "cannot judge",
+        Err(VerifyError::GivenUp(why)) => {
+            wrong = Some(format!("reading it {why}"));
+            "given up"
+        }
+        Err(_) => "refused",
+    };
+    if took > LONGEST {
+        wrong = Some(format!("took {took:?}"));
+    }
+    let wrong = wrong.map(|wrong| {
+        let place = std::env::temp_dir().join(format!("trimloft-mutated-{case}"));
+        let _ = std::fs::write(&place, &bytes);
+        format!("case {case}: {wrong}; kept as {}", place.display())
+    });
+    Came {
+        outcome,
+        took,
+        wrong,
+    }
+}
+
+fn pattern() -> String {
+    std::fs::read_to_string(root().join("shapes/demo/under-panel.toml")).unwrap()
+}
+
+#[test]
+fn no_changed_file_passes_that_looks_otherwise() {
+    let cases = number_from("TRIMLOFT_CASES", 240);
+    let seed = number_from("TRIMLOFT_SEED", 1);
+    let toml = pattern();
+    let reference = Reference::of(&solved(&toml));
+    let product = produced(&toml);
+    let (pdf, svg) = (product.pdf.unwrap(), product.svg.unwrap());
+    let (pdf_ink, svg_ink) = (Ink::of_pdf(&pdf), Ink::of_svg(&svg));
+    let objects = Objects::of(&pdf);
+    assert_eq!(pdf_ink.differs(&objects.unchanged()), None);
+    let all: Vec<(usize, Came)> = (0..cases)
+        .into_par_iter()
+        .map(|case| {
+            let mut dice = Dice::of(seed, case);
+            let kind = dice.below(5);
+            let (bytes, ink) = match kind {
+                0 => (changed(&pdf, svg.as_bytes(), &mut dice), &pdf_ink),
+                1 | 2 => (objects.changed(&mut dice), &pdf_ink),
+                _ => (changed(svg.as_bytes(), &pdf, &mut dice), &svg_ink),
+            };
+            (kind, judged(case, bytes, &reference, ink))
+        })
+        .collect();
+    let mut kinds: [Vec<Came>; 3] = Default::default();
+    for (kind, came) in all {
+        kinds[[0, 1, 1, 2, 2][kind]].push(came);
+    }
+    for (what, all) in ["PDF, bytes", "PDF, objects", "SVG"].iter().zip(&kinds) {
+        let counts = tally(what, all);
+        let judged: usize = counts
+            .iter()
+            .filter(|(outcome, _)| ["sound", "fault", "cannot judge"].contains(outcome))
+            .map(|(_, count)| count)
+            .sum();
+        // What is packed is told to be damaged; the others are mostly read.
+        let (least, found) = match *what {
+            "PDF, bytes" => (60, ["sound", "refused"]),
+            _ => (3, ["sound", "fault"]),
+        };
+        assert!(
+            judged * least >= all.len(),
+            "{what}: {judged} of {}",
+            all.len()
+        );
+        for outcome in found {
+            assert!(counts.contains_key(outcome), "{what}: none is {outcome}");
+        }
+    }
+}
+
+#[test]
+fn no_changed_scan_is_measured_wrongly() {
+    let cases = number_from("TRIMLOFT_CASES", 240) / 20;
+    let seed = number_from("TRIMLOFT_SEED", 1);
+    let (width, height, grey) = last_page(&produced(&pattern()).pdf.unwrap(), 150.0);
+    let mut files: Vec<Vec<u8>> = vec![];
+    for format in [
+        image::ImageFormat::Png,
+        image::ImageFormat::Pnm,
+        image::ImageFormat::Jpeg,
+    ] {
+        let (width, height) = (width as u32, height as u32);
+        let picture = image::GrayImage::from_raw(width, height, grey.clone()).unwrap();
+        let mut file = std::io::Cursor::new(vec![]);
+        picture.write_to(&mut file, format).unwrap();
+        files.push(file.into_inner());
+    }
+    let scanner = Scanner {
+        dpi: 150.0,
+        own_scale: None,
+    };
+    let all: Vec<Came> = (0..cases)
+        .into_par_iter()
+        .map(|case| {
+            let mut dice = Dice::of(seed, case);
+            let (file, other) = (dice.pick(&files), dice.pick(&files));
+            let mut bytes = changed(file, other, &mut dice);
+            if case < 3 {
+                bytes.clone_from(&files[case as usize]);
+            }
+            let begin = Instant::now();
+            let read = std::panic::catch_unwind(|| {
+                Raster::decode(&bytes).map(|raster| measure(&raster, &scanner))
+            });
+            let mut wrong = None;
+            let outcome = match read {
+                Err(_) => {
+                    wrong = Some(format!("case {case} fell over"));
+                    "fell over"
+                }
+                Ok(Err(_)) => "no picture",
+                Ok(Ok(Err(_))) => "not measured",
+                Ok(Ok(Ok(scale))) => {
+                    let off = |ruler: &RulerReading| {
+                        let should = match ruler.kind {
+                            RulerKind::Metric => 100.0,
+                            RulerKind::Inches => 101.6,
+                        };
+                        (ruler.reads - should).abs() > 0.3
+                    };
+                    if scale.rulers.iter().any(off) {
+                        wrong = Some(format!("case {case}: {:?}", scale.rulers));
+                    }
+                    "measured"
+                }
+            };
+            Came {
+                outcome,
+                took: begin.elapsed(),
+                wrong,
+            }
+        })
+        .collect();
+    let counts = tally("scans", &all);
+    assert!(counts.get("measured") >= Some(&3), "{counts:?}");
+}
