@@ -32,7 +32,6 @@ pub mod scan;
 pub mod shape;
 pub mod sheet;
 pub mod spec;
-pub mod strength;
 pub mod surface;
 pub mod verify;
 mod watch;

@@ -29,6 +29,8 @@ pub(super) enum Command {
     Verify(VerifyArgs),
     /// Say what printed check rulers, or a scanned sheet, make of a pattern
     Scale(Box<ScaleArgs>),
+    /// Print the licences of the program and of the typeface in it
+    Licences,
     /// Print completions for a shell
     Completions {
         /// The shell

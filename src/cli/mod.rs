@@ -10,6 +10,7 @@ mod compare;
 mod definition;
 mod draw;
 mod kit;
+mod licences;
 mod meaning;
 mod overlapped;
 mod progress;
@@ -41,6 +42,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Kit(args) => kit::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Scale(args) => scale::run(&args),
+        Command::Licences => licences::run(),
         Command::Completions { shell } => {
             let mut script = vec![];
             clap_complete::generate(shell, &mut Cli::command(), "trimloft", &mut script);

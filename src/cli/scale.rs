@@ -25,7 +25,7 @@ pub(super) struct Said {
     pub(super) scales: Scales,
     pub(super) cut: Option<Cut>,
     pub(super) verdict: Verdict,
-    /// What a print dialog may have done, likeliest first; none where full size fits.
+    /// What a print dialog may have done, the plainest first; none where full size fits.
     pub(super) faults: Vec<Fault>,
     /// The printer that was kept.
     pub(super) saved: Option<Printer>,

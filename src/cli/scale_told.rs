@@ -54,12 +54,8 @@ fn told(said: &Said) -> String {
         );
     }
     for (index, fault) in said.faults.iter().enumerate() {
-        let which = if index == 0 { "likeliest" } else { "or" };
-        lines += &format!(
-            "{which}, {} %: {fault}\n  hint: {}\n",
-            fixed(100.0 * fault.likelihood, 0),
-            fault.remedy()
-        );
+        let which = if index == 0 { "perhaps" } else { "or" };
+        lines += &format!("{which}: {fault}\n  hint: {}\n", fault.remedy());
     }
     if let Some(printer) = &said.saved {
         lines += &format!(
@@ -176,7 +172,6 @@ struct MeasuredJson {
 struct FaultJson {
     fault: String,
     scale: f64,
-    likelihood: f64,
     choose: String,
 }
 
@@ -202,7 +197,6 @@ impl From<&Fault> for FaultJson {
         Self {
             fault: fault.to_string(),
             scale: fault.scale,
-            likelihood: fault.likelihood,
             choose: fault.remedy(),
         }
     }

@@ -32,25 +32,7 @@ impl Spline {
 
     /// Height at `x`; beyond the ends the curve goes on straight.
     pub fn at(&self, x: f64) -> f64 {
-        let last = self.x.len() - 1;
-        if x <= self.x[0] {
-            return self.y[0] + self.slope[0] * (x - self.x[0]);
-        }
-        if x >= self.x[last] {
-            return self.y[last] + self.slope[last] * (x - self.x[last]);
-        }
-        let i = self
-            .x
-            .partition_point(|&knot| knot <= x)
-            .saturating_sub(1)
-            .min(last - 1);
-        let width = self.x[i + 1] - self.x[i];
-        let t = (x - self.x[i]) / width;
-        let (t2, t3) = (t * t, t * t * t);
-        self.y[i] * (2.0 * t3 - 3.0 * t2 + 1.0)
-            + self.slope[i] * width * (t3 - 2.0 * t2 + t)
-            + self.y[i + 1] * (3.0 * t2 - 2.0 * t3)
-            + self.slope[i + 1] * width * (t3 - t2)
+        self.jet(x)[0]
     }
 
     /// Height and first three derivatives at `x`; beyond the ends the curve goes on straight.
@@ -58,25 +40,30 @@ impl Spline {
         let last = self.x.len() - 1;
         if x < self.x[0] || x > self.x[last] {
             let end = if x < self.x[0] { 0 } else { last };
-            return [self.at(x), self.slope[end], 0.0, 0.0];
+            let slope = self.slope[end];
+            return [self.y[end] + slope * (x - self.x[end]), slope, 0.0, 0.0];
         }
-        let i = self
-            .x
-            .partition_point(|&knot| knot <= x)
-            .saturating_sub(1)
-            .min(last - 1);
-        let width = self.x[i + 1] - self.x[i];
-        let chord = (self.y[i + 1] - self.y[i]) / width;
-        let (s0, s1) = (self.slope[i], self.slope[i + 1]);
-        // y = y0 + s0 d + square d^2 + cubic d^3, with d = x - x0.
-        let cubic = (s0 + s1 - 2.0 * chord) / (width * width);
-        let square = (3.0 * chord - 2.0 * s0 - s1) / width;
+        let i = self.x.partition_point(|&knot| knot <= x).clamp(1, last) - 1;
+        let [height, slope, square, cubic] = self.span(i);
         let d = x - self.x[i];
         [
-            self.y[i] + d * (s0 + d * (square + d * cubic)),
-            s0 + d * (2.0 * square + 3.0 * cubic * d),
+            height + d * (slope + d * (square + d * cubic)),
+            slope + d * (2.0 * square + 3.0 * cubic * d),
             2.0 * square + 6.0 * cubic * d,
             6.0 * cubic,
+        ]
+    }
+
+    /// The cubic after reading `i`: factors of the powers of the distance from it.
+    fn span(&self, i: usize) -> [f64; 4] {
+        let width = self.x[i + 1] - self.x[i];
+        let chord = (self.y[i + 1] - self.y[i]) / width;
+        let (from, to) = (self.slope[i], self.slope[i + 1]);
+        [
+            self.y[i],
+            from,
+            (3.0 * chord - 2.0 * from - to) / width,
+            (from + to - 2.0 * chord) / (width * width),
         ]
     }
 
@@ -92,13 +79,8 @@ impl Spline {
 
     /// The third derivative, constant between each two readings, span by span.
     pub(crate) fn third_derivatives(&self) -> Vec<f64> {
-        (1..self.x.len())
-            .map(|i| {
-                let width = self.x[i] - self.x[i - 1];
-                let chord = (self.y[i] - self.y[i - 1]) / width;
-                6.0 * (self.slope[i - 1] + self.slope[i] - 2.0 * chord) / (width * width)
-            })
-            .collect()
+        let spans = 0..self.x.len() - 1;
+        spans.map(|i| 6.0 * self.span(i)[3]).collect()
     }
 
     /// Points along the curve from `from` to `to`, both kept, whose joining straight lines stay
@@ -138,11 +120,8 @@ impl Spline {
     /// `l^2 |y''| / 8`.
     fn pieces(&self, from: f64, to: f64, tolerance: f64) -> usize {
         let width = to - from;
-        let step = width / 64.0;
-        let bend =
-            |x: f64| (self.at(x - step) - 2.0 * self.at(x) + self.at(x + step)) / (step * step);
         // The second derivative of a cubic is linear: its greatest size is at an end.
-        let worst = bend(from + step).abs().max(bend(to - step).abs());
+        let worst = self.jet(from)[2].abs().max(self.jet(to)[2].abs());
         ((worst * width * width / (8.0 * tolerance)).sqrt().ceil() as usize).clamp(1, 10_000)
     }
 }

@@ -1,6 +1,6 @@
 //! Which settings of a print dialog the readings allow.
 
-use super::fault_table::{Borders, Cause, candidates, office_papers, paper_name, same};
+use super::fault_table::{Borders, Cause, Fault, candidates, office_papers, paper_name, same};
 use super::{Scales, Way};
 use crate::drawing::fixed;
 use kurbo::Size;
@@ -28,20 +28,10 @@ pub struct Circumstances {
     pub file: Option<FileKind>,
 }
 
-/// A fault that the readings allow.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Fault {
-    /// What was done to the page.
-    pub cause: Cause,
-    /// The scale that it gives, the same in both directions.
-    pub scale: f64,
-    /// How likely it is beside the others, 0 to 1; those of one list add up to 1.
-    pub likelihood: f64,
-}
-
-/// Every fault whose scale lies within the uncertainty of each direction that was read, likeliest
-/// first; none where nothing was read. Ask with [`super::Estimate::widest`].
+/// Every fault whose scale lies within the uncertainty of each direction that was read; none where
+/// nothing was read. Ask with [`super::Estimate::widest`].
 ///
+/// Ranked, the plainest first: see [`Cause`]. Among those alike, the one nearest to the readings.
 /// Faults are worked out, not listed: the page fitted to the paper or to its printable area, the
 /// right way or unturned, two or four pages on a sheet, and for an SVG units taken for others.
 pub fn faults(scales: &Scales, circumstances: &Circumstances) -> Vec<Fault> {
@@ -57,28 +47,22 @@ pub fn faults(scales: &Scales, circumstances: &Circumstances) -> Vec<Fault> {
         None => office_papers().to_vec(),
     };
     let units = circumstances.file != Some(FileKind::Pdf);
-    let mut found: Vec<Fault> = Vec::new();
-    for candidate in candidates(&pages, circumstances.tray, circumstances.borders, units) {
-        if !read.iter().all(|read| read.allows(candidate.scale)) {
-            continue;
-        }
-        let squares: f64 = read
-            .iter()
-            .filter(|read| read.uncertainty > 0.0)
-            .map(|read| ((candidate.scale - read.value) / (read.uncertainty / 2.0)).powi(2))
-            .sum();
-        found.push(Fault {
-            cause: candidate.cause,
-            scale: candidate.scale,
-            likelihood: candidate.share * libm::exp(-squares / 2.0),
-        });
-    }
-    let total: f64 = found.iter().map(|fault| fault.likelihood).sum();
-    for fault in &mut found {
-        fault.likelihood /= total;
-    }
+    let found = candidates(&pages, circumstances.tray, circumstances.borders, units);
+    let allowed = |scale: f64| read.iter().all(|read| read.allows(scale));
+    let mut found: Vec<Fault> = found
+        .into_iter()
+        .filter(|fault| allowed(fault.scale))
+        .collect();
+    let off = |fault: &Fault| {
+        read.iter()
+            .map(|read| (fault.scale - read.value).abs())
+            .sum::<f64>()
+    };
     // A stable sort: alike ones stay in the order of the table.
-    found.sort_by(|a, b| b.likelihood.total_cmp(&a.likelihood));
+    found.sort_by(|a, b| {
+        let rank = a.cause.rank().cmp(&b.cause.rank());
+        rank.then(off(a).total_cmp(&off(b)))
+    });
     found
 }
 
@@ -267,13 +251,8 @@ mod tests {
                         assert!(off <= 0.25 + 1e-9, "{other} named for {}", read.value);
                     }
                 }
-                let sum: f64 = named.iter().map(|named| named.likelihood).sum();
-                assert!((sum - 1.0).abs() < 1e-9);
-                assert!(
-                    named
-                        .windows(2)
-                        .all(|two| two[0].likelihood >= two[1].likelihood)
-                );
+                let ranks: Vec<_> = named.iter().map(|named| named.cause.rank()).collect();
+                assert!(ranks.is_sorted(), "{ranks:?}");
             }
         }
     }
@@ -294,7 +273,7 @@ mod tests {
             file: Some(FileKind::Pdf),
         };
         let named = faults(&reads(96.0), &both);
-        // 95.97 and 96.19 are both within 0.25 mm of it, the nearer and commoner first.
+        // 95.97 and 96.19 are both within 0.25 mm of it, the nearer first.
         assert_eq!(named.len(), 2, "{named:?}");
         assert_eq!(
             named[0].to_string(),

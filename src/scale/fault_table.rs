@@ -1,6 +1,4 @@
 //! What a print dialog does to a page, worked out from page, paper and borders.
-//!
-//! The shares of likelihood are design values, no source: they put the everyday before the odd.
 
 use crate::sheet::{Paper, Stock};
 use kurbo::Size;
@@ -41,20 +39,17 @@ impl Borders {
 }
 
 /// Borders seen in makers' manuals (4, 5.08 and once 18 mm at the foot read in or through them),
-/// and the round inches that drivers use, with their shares.
-const BORDERS: [(Borders, f64); 5] = [
-    (Borders::even(INCH / 6.0), 1.0),
-    (Borders::even(4.0), 0.8),
-    (Borders::even(INCH / 4.0), 0.8),
-    (Borders::even(5.08), 0.6),
-    (
-        Borders {
-            sides: INCH / 4.0,
-            head: INCH / 4.0,
-            foot: 18.0,
-        },
-        0.2,
-    ),
+/// and the round inches that drivers use.
+const BORDERS: [Borders; 5] = [
+    Borders::even(INCH / 6.0),
+    Borders::even(4.0),
+    Borders::even(INCH / 4.0),
+    Borders::even(5.08),
+    Borders {
+        sides: INCH / 4.0,
+        head: INCH / 4.0,
+        foot: 18.0,
+    },
 ];
 
 /// What a dialog, or a program before it, did.
@@ -89,12 +84,28 @@ pub enum Cause {
     },
 }
 
-/// A cause with the scale it gives and its share of likelihood before anything is read.
+/// A fault of a print.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Candidate {
-    pub(crate) cause: Cause,
-    pub(crate) scale: f64,
-    pub(crate) share: f64,
+pub struct Fault {
+    /// What was done to the page.
+    pub cause: Cause,
+    /// The scale that it gives, the same in both directions.
+    pub scale: f64,
+}
+
+impl Cause {
+    /// Its place among others that the readings allow too, the everyday before the odd: a fit to
+    /// the page's own paper, to another paper, units of an SVG, several pages on a sheet, a page
+    /// left unturned. A design order, no source: how often each happens was never counted.
+    pub(super) fn rank(self) -> u8 {
+        match self {
+            Self::Fitted { unturned: true, .. } => 4,
+            Self::Fitted { page, tray, .. } if same(page, tray) => 0,
+            Self::Fitted { .. } => 1,
+            Self::Units { .. } => 2,
+            Self::Several { .. } => 3,
+        }
+    }
 }
 
 /// Everything that a dialog may do to these pages on these papers.
@@ -103,55 +114,36 @@ pub(crate) fn candidates(
     trays: Option<Size>,
     borders: Option<Borders>,
     units: bool,
-) -> Vec<Candidate> {
+) -> Vec<Fault> {
     let mut found = Vec::new();
-    let known: Vec<(Borders, f64)> = match borders {
-        Some(given) => vec![(given, 1.0)],
-        None => BORDERS.to_vec(),
-    };
+    let known = borders.map_or(BORDERS.to_vec(), |given| vec![given]);
     for page in pages.iter().copied().map(upright) {
         let trays = match trays {
             Some(tray) => vec![upright(tray)],
             None => with_common(page),
         };
         for tray in trays {
-            let own = same(page, tray);
-            // With its own paper in the tray, a page is hardly ever on another.
-            let other = if own { 1.0 } else { 0.4 };
-            for (borders, share) in known
-                .iter()
-                .map(|(borders, share)| (Some(*borders), *share))
-                .chain([(None, 0.5)])
-            {
+            for borders in known.iter().copied().map(Some).chain([None]) {
                 let room = borders.map_or(tray, |borders| borders.printable(tray));
-                found.extend(on_tray(page, tray, borders, room, share * other));
+                found.extend(on_tray(page, tray, borders, room));
             }
         }
     }
     if units {
         for written in UNITS {
             for read in UNITS.into_iter().filter(|read| *read != written) {
-                // 72 is the unit of print, which few programs take a drawing's numbers for.
-                let share = if written.min(read) < 80.0 { 0.05 } else { 0.2 };
-                found.push(Candidate {
+                found.push(Fault {
                     cause: Cause::Units { written, read },
                     scale: written / read,
-                    share,
                 });
             }
         }
     }
-    found.retain(|candidate| (candidate.scale - 1.0).abs() > 5e-4);
+    found.retain(|fault| (fault.scale - 1.0).abs() > 5e-4);
     found
 }
 
-fn on_tray(
-    page: Size,
-    tray: Size,
-    borders: Option<Borders>,
-    room: Size,
-    share: f64,
-) -> Vec<Candidate> {
+fn on_tray(page: Size, tray: Size, borders: Option<Borders>, room: Size) -> Vec<Fault> {
     if !(room.width > 0.0 && room.height > 0.0) {
         return vec![];
     }
@@ -171,18 +163,13 @@ fn on_tray(
     let half = Size::new(room.height / 2.0, room.width);
     let quarter = Size::new(room.width / 2.0, room.height / 2.0);
     [
-        (fitted(false), fit(room), share),
-        (fitted(true), fit(turned), 0.1 * share),
-        (several(2), fit(half), 0.2 * share),
-        (several(4), fit(quarter), 0.1 * share),
+        (fitted(false), fit(room)),
+        (fitted(true), fit(turned)),
+        (several(2), fit(half)),
+        (several(4), fit(quarter)),
     ]
-    .into_iter()
-    .map(|(cause, scale, share)| Candidate {
-        cause,
-        scale,
-        share,
-    })
-    .collect()
+    .map(|(cause, scale)| Fault { cause, scale })
+    .to_vec()
 }
 
 fn upright(size: Size) -> Size {

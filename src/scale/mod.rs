@@ -21,8 +21,8 @@ mod verdict;
 
 pub use error::ScaleError;
 pub use estimate::{Estimate, estimate};
-pub use fault::{Circumstances, Fault, FileKind, faults};
-pub use fault_table::{Borders, Cause};
+pub use fault::{Circumstances, FileKind, faults};
+pub use fault_table::{Borders, Cause, Fault};
 pub use printer::{Printer, PrinterError};
 pub use reading::{Gauge, Reading, Rule};
 pub use square::Squareness;

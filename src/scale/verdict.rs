@@ -1,6 +1,6 @@
 //! What a scale makes of a cut: good to cut, or not, and why.
 
-use super::fault::Fault;
+use super::fault_table::Fault;
 use super::{Measured, Scales, Way};
 use crate::clearance::PRINTER_ERROR;
 use crate::drawing::fixed;
@@ -156,10 +156,10 @@ pub fn judge(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
         spread.likely += lean.likely;
         spread.worst += lean.worst;
     }
-    if let Some(likeliest) = faults.first()
+    if let Some(plainest) = faults.first()
         && !full_size
     {
-        reasons.push(Reason::KnownFault(*likeliest));
+        reasons.push(Reason::KnownFault(*plainest));
     }
     let distance = cut.distance();
     let Spread {

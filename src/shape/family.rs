@@ -262,7 +262,7 @@ impl Parameter {
             most,
             rule: rule
                 .as_ref()
-                .filter(|rule| !rule.parameters().is_empty())
+                .filter(|rule| !rule.is_constant())
                 .map(|rule| rule.written().to_owned()),
         })
     }

@@ -1,6 +1,6 @@
 //! What can be wrong with an expression, and how it is told.
 
-use super::lexer::RESERVED_WORDS;
+use super::parser::RESERVED_WORDS;
 use crate::words::{listed, shown};
 use std::fmt;
 use std::ops::Range;
@@ -88,8 +88,6 @@ pub enum Fault {
     },
     /// Too large to be a number.
     NotFinite,
-    /// The evaluator took it otherwise than the grammar does.
-    NotUnderstood,
 }
 
 impl fmt::Display for ExpressionError {
@@ -142,7 +140,6 @@ impl fmt::Display for ExpressionError {
                 fixed(*value, 6)
             ),
             Fault::NotFinite => out.write_str("the expression grows too large to be a number"),
-            Fault::NotUnderstood => out.write_str("the expression can not be understood"),
         }
     }
 }

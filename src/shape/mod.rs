@@ -8,8 +8,8 @@ mod error;
 mod expression;
 mod family;
 mod fault;
-mod lexer;
 mod library;
+mod parser;
 
 #[cfg(test)]
 mod expression_tests;

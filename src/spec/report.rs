@@ -5,6 +5,7 @@ use super::source::Source;
 use crate::words::{is_unprintable, printable};
 use std::fmt;
 use std::ops::Range;
+use unicode_width::UnicodeWidthChar;
 
 /// Problems shown one by one; a file that has more is most likely no definition at all.
 const MOST_SHOWN: usize = 100;
@@ -141,24 +142,9 @@ fn blank_for(letter: char) -> &'static str {
     }
 }
 
-/// Columns that a letter takes on a screen: the blocks of Unicode where it is not one.
+/// Columns that a letter takes on a screen, as it is shown.
 fn width_of(letter: char) -> usize {
-    match letter {
-        '\u{300}'..='\u{36f}'
-        | '\u{1ab0}'..='\u{1aff}'
-        | '\u{200b}'..='\u{200d}'
-        | '\u{20d0}'..='\u{20ff}'
-        | '\u{fe00}'..='\u{fe0f}' => 0,
-        '\u{1100}'..='\u{115f}'
-        | '\u{2e80}'..='\u{a4cf}'
-        | '\u{ac00}'..='\u{d7a3}'
-        | '\u{f900}'..='\u{faff}'
-        | '\u{fe30}'..='\u{fe6f}'
-        | '\u{ff00}'..='\u{ff60}'
-        | '\u{ffe0}'..='\u{ffe6}'
-        | '\u{1f300}'..='\u{1faff}' => 2,
-        _ => 1,
-    }
+    shown_letter(letter).width().unwrap_or(1)
 }
 
 #[cfg(test)]
@@ -236,6 +222,9 @@ mod tests {
     fn nothing_in_a_file_commands_the_screen() {
         let out = shown("a = \"\u{1b}[2J\u{202e}\"", 0..1);
         assert!(out.contains("a = \"\u{fffd}[2J\u{fffd}\""), "{out}");
+        // What is shown in place of a letter without width takes a column.
+        let out = shown("\u{202e}\u{200b}b", 6..7);
+        assert!(out.ends_with("|  ^\n"), "{out}");
     }
 
     #[test]

@@ -22,7 +22,6 @@ mod profile;
 mod readings;
 mod space;
 mod sweep;
-mod symmetric;
 mod thickness;
 mod warning;
 

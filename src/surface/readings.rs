@@ -6,9 +6,9 @@
 //! generalised cross-validation (Craven and Wahba, 1979; from memory), so that readings without
 //! noise are left as they are, and never so much that a residual exceeds the reading error.
 
-use super::symmetric::eigen;
 use super::{Profile, SurfaceError};
 use crate::panel::Spline;
+use nalgebra::{DMatrix, SymmetricEigen};
 
 /// How well a reading is known unless it is said, mm.
 pub const READING_ERROR: f64 = 0.5;
@@ -33,6 +33,10 @@ const OVERSMOOTHED: f64 = 1.5;
 
 /// Fewer readings than this cannot tell a slip from a bend.
 const FEWEST_TO_JUDGE: usize = 6;
+
+/// Steps that the eigenvalues of [`MOST_READINGS`] readings are found in: two or three each, and
+/// ten times that for safety.
+const MOST_STEPS: usize = 6000;
 
 /// What smoothing did to the readings.
 #[derive(Debug, Clone, PartialEq)]
@@ -87,7 +91,9 @@ pub fn profile_of_readings(
     if !(error.is_finite() && error >= 0.0) {
         return Err(SurfaceError::ReadingError { error });
     }
-    let modes = Modes::of(readings);
+    let modes = Modes::of(readings).ok_or_else(|| SurfaceError::ReadingOrder {
+        reading: closest(readings),
+    })?;
     let (fewest, best) = modes.cross_validated();
     let residuals = modes.residuals(modes.within(error, fewest));
     let smoothed: Vec<(f64, f64)> = readings
@@ -114,18 +120,24 @@ struct Modes {
 }
 
 impl Modes {
-    fn of(readings: &[(f64, f64)]) -> Self {
-        let mut pairs = eigen(roughness(readings));
-        // Parabolas have none: what is there is rounding.
-        pairs.iter_mut().take(3).for_each(|pair| pair.0 = 0.0);
-        let modes = pairs
-            .into_iter()
+    /// None where readings lie so close that numbers run out.
+    fn of(readings: &[(f64, f64)]) -> Option<Self> {
+        let SymmetricEigen {
+            eigenvalues,
+            eigenvectors,
+        } = SymmetricEigen::try_new(roughness(readings), f64::EPSILON, MOST_STEPS)?;
+        let mut modes: Vec<(f64, Vec<f64>, f64)> = eigenvalues
+            .iter()
+            .zip(eigenvectors.column_iter())
             .map(|(rough, shape)| {
                 let share = shape.iter().zip(readings).map(|(a, b)| a * b.1).sum();
-                (rough.max(0.0), shape, share)
+                (rough.max(0.0), shape.iter().copied().collect(), share)
             })
             .collect();
-        Self { modes }
+        modes.sort_by(|one, other| one.0.total_cmp(&other.0));
+        // Parabolas have none: what is there is rounding.
+        modes.iter_mut().take(3).for_each(|mode| mode.0 = 0.0);
+        Some(Self { modes })
     }
 
     /// Reading less curve under one weight of the roughness.
@@ -220,6 +232,14 @@ fn part_removed(weight: f64, rough: f64) -> f64 {
     weight * rough / (1.0 + weight * rough)
 }
 
+/// The second of the two readings that lie closest.
+fn closest(readings: &[(f64, f64)]) -> usize {
+    let apart = |reading: &usize| readings[*reading].0 - readings[reading - 1].0;
+    (1..readings.len())
+        .min_by(|one, other| apart(one).total_cmp(&apart(other)))
+        .unwrap_or(0)
+}
+
 fn largest(residuals: &[f64]) -> usize {
     (0..residuals.len())
         .max_by(|&one, &other| residuals[one].abs().total_cmp(&residuals[other].abs()))
@@ -227,7 +247,7 @@ fn largest(residuals: &[f64]) -> usize {
 }
 
 /// The matrix whose quadratic form is `integral f'''^2` of the cubic through readings.
-fn roughness(readings: &[(f64, f64)]) -> Vec<Vec<f64>> {
+fn roughness(readings: &[(f64, f64)]) -> DMatrix<f64> {
     let count = readings.len();
     let columns: Vec<Vec<f64>> = (0..count)
         .map(|one| {
@@ -246,10 +266,9 @@ fn roughness(readings: &[(f64, f64)]) -> Vec<Vec<f64>> {
             .map(|(pair, (a, b))| (pair[1].0 - pair[0].0) * a * b)
             .sum()
     };
-    columns
-        .iter()
-        .map(|one| columns.iter().map(|other| product(one, other)).collect())
-        .collect()
+    DMatrix::from_fn(count, count, |row, column| {
+        product(&columns[row], &columns[column])
+    })
 }
 
 /// `integral f'''^2` of the cubic through the readings.

@@ -85,3 +85,58 @@ fn without_layers(bytes: &[u8]) -> Vec<u8> {
     file.save_to(&mut saved).unwrap();
     saved
 }
+
+/// On its ninth sheet a dimension that a join hides reaches over the window, left of the sheet's number.
+const HIDDEN_DIMENSION: &str = r#"
+format = 1
+[pattern]
+number = "T-1"
+title = "Odd"
+[panel]
+name = "Panel"
+width = 760.54
+height = 639.32
+datum_edge = "rear"
+seen_from = "above"
+page_up = "rear"
+extent = "panel"
+[[locator]]
+name = "hole 0"
+across = 414.516
+from_datum = 445.826
+diameter = 65
+[[locator]]
+name = "hole 1"
+across = 394.551
+from_datum = 332.012
+diameter = 158.648
+[[locator]]
+name = "hole 2"
+across = 497.008
+from_datum = 221.520
+[[locator]]
+name = "hole 3"
+across = 328.317
+from_datum = 461.240
+[[line]]
+name = "line"
+kind = "trim"
+points = [[37.23, 563.69], [438.05, 65.91]]
+[[part]]
+name = "part 0"
+shape = "window"
+with = { width = 85.9548, height = 60, corner_radius = 10 }
+centre_offset = "139.3363 mm left"
+from_datum = 93.2583
+slope = "29.7 deg"
+[[opening]]
+name = "opening 0"
+around = ["part 0"]
+follow = "box"
+open_at_edge = true
+"#;
+
+#[test]
+fn a_dimension_that_a_join_hides_is_not_the_sheets_number() {
+    assert!(produced(HIDDEN_DIMENSION).pages > 9);
+}

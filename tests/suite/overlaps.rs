@@ -1,8 +1,9 @@
 //! Nothing on a pattern overlaps: no lettering touches other lettering or any line.
 
+use crate::common::laid_out::inside;
 use crate::common::random::{Came, hold};
 use crate::common::{demos, drawn, under_panel};
-use kurbo::{Line, PathEl, Point, Rect, Vec2};
+use kurbo::{Line, PathEl, Point, Rect};
 use proptest::prelude::*;
 use trimloft::drawing::{Drawing, Ink, lettering};
 
@@ -33,26 +34,6 @@ fn ink(drawing: &Drawing) -> (Vec<Named<Rect>>, Vec<Named<Line>>) {
     (texts, lines)
 }
 
-/// Whether a line passes through a box, by clipping it to the box (Liang and Barsky, 1984).
-fn passes(place: Rect, line: Line) -> bool {
-    let along: Vec2 = line.p1 - line.p0;
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    for (step, low, high) in [
-        (along.x, place.x0 - line.p0.x, place.x1 - line.p0.x),
-        (along.y, place.y0 - line.p0.y, place.y1 - line.p0.y),
-    ] {
-        if step.abs() < 1e-12 {
-            if low > 0.0 || high < 0.0 {
-                return false;
-            }
-        } else {
-            from = from.max((low / step).min(high / step));
-            to = to.min((low / step).max(high / step));
-        }
-    }
-    from < to
-}
-
 #[track_caller]
 fn assert_clear(drawing: &Drawing, what: &str) {
     let (texts, lines) = ink(drawing);
@@ -66,7 +47,7 @@ fn assert_clear(drawing: &Drawing, what: &str) {
         }
         for (layer, line) in &lines {
             assert!(
-                !passes(*place, *line),
+                inside(*line, *place).is_none(),
                 "{what}: `{words}` at {place:?} is crossed by {layer} {line:?}"
             );
         }

@@ -4,8 +4,19 @@ use super::super::{Finding, FindingId, Locator, Measure, Opening, Severity};
 use super::{Judged, cut_sides, nearest, straight};
 use crate::drawing::fixed;
 use crate::outline::{ON_EDGE, Runs};
-use crate::strength::{ligament_rule, sheet_edge_distance};
 use kurbo::{Point, Rect};
+
+/// The least ligament to leave in a panel of this thickness, mm: the larger of 10 mm and 4
+/// thicknesses. A design value, no source.
+fn ligament_rule(thickness: f64) -> f64 {
+    (4.0 * thickness).max(10.0)
+}
+
+/// Least distance from the centre of a fastener hole of `diameter` to the edge of aluminium
+/// sheet, mm: 2 diameters (FAA AC 43.13-1B ch. 4, read second-hand).
+fn sheet_edge_distance(diameter: f64) -> f64 {
+    2.0 * diameter
+}
 
 pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
     let rule = ligament_rule(judged.panel.thickness.unwrap_or(0.0));
@@ -118,4 +129,17 @@ fn short(
         "move the opening or make it smaller; if it holds all the same, accept it by its id",
     );
     Some(finding.at(at).measured(Measure::Least(left)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{ligament_rule, sheet_edge_distance};
+
+    // FAA AC 43.13-1B: an M6 bolt in sheet needs 12 mm to the edge.
+    #[test]
+    fn ligaments_and_edges() {
+        assert_eq!(ligament_rule(2.5), 10.0);
+        assert_eq!(ligament_rule(3.5), 14.0);
+        assert_eq!(sheet_edge_distance(6.0), 12.0);
+    }
 }

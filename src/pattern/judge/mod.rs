@@ -6,7 +6,6 @@ mod keep_out;
 mod ligament;
 mod passing;
 mod share;
-mod stress;
 
 use super::{Clear, Finding, KeepOut, Locator, Opening, Panel, Part};
 use crate::outline::{Outline, Runs, Segment, Side};
@@ -28,7 +27,6 @@ pub(super) struct Judged<'a> {
 pub(super) fn judge(judged: &Judged<'_>) -> Vec<Finding> {
     let mut findings = passing::findings(judged);
     findings.extend(ligament::findings(judged));
-    findings.extend(stress::findings(judged));
     findings.extend(share::finding(judged));
     findings.extend(keep_out::findings(judged));
     findings.extend(cut_off::findings(judged));

@@ -37,13 +37,14 @@ pub(super) fn judge(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<F
 /// What is wrong with who a page says that it is.
 fn whose(page: &MeasuredPage, sheet: &Sheet, reference: &Reference) -> Option<(Outcome, String)> {
     let wanted = reference.name();
-    let is = |words: &str| said_as(words, wanted);
-    let Some(said) = at_the_head(page, sheet).filter(|said| !said.contains('\u{fffd}')) else {
+    let said = at_the_head(page, sheet);
+    let Some(first) = said.first().filter(|said| !said.contains('\u{fffd}')) else {
         let words = "nothing on it that can be read says which pattern and revision it is";
         return Some((Outcome::CannotJudge, words.into()));
     };
-    if !is(said) {
-        let words = format!("it says that it is `{said}`, the definition is `{wanted}`");
+    // Words of the work that a join hides may reach over the window too: any of them may be it.
+    if !said.iter().any(|said| said_as(said, wanted)) {
+        let words = format!("it says that it is `{first}`, the definition is `{wanted}`");
         return Some((Outcome::Fault, words));
     }
     let fields = [
@@ -65,14 +66,22 @@ fn said_as(words: &str, wanted: &str) -> bool {
     words == wanted || short.is_some_and(|short| wanted.starts_with(short))
 }
 
-/// What stands first over the window: number and revision.
-fn at_the_head<'p>(page: &'p MeasuredPage, sheet: &Sheet) -> Option<&'p str> {
-    let window = sheet.window?;
-    let to_sheet = sheet.to_sheet;
-    let over = page.words.iter().map(|words| (to_sheet * words.at, words));
-    let over = over.filter(|(at, _)| at.y > window.y1 - UNDER && at.x > window.x0 - BELOW);
-    let first = over.min_by(|a, b| a.0.x.total_cmp(&b.0.x))?;
-    Some(first.1.words.as_str())
+/// What stands over the window, from the left: number and revision among it.
+fn at_the_head<'p>(page: &'p MeasuredPage, sheet: &Sheet) -> Vec<&'p str> {
+    let Some(window) = sheet.window else {
+        return vec![];
+    };
+    let over = page
+        .words
+        .iter()
+        .map(|words| (sheet.to_sheet * words.at, words));
+    let mut over: Vec<_> = over
+        .filter(|(at, _)| at.y > window.y1 - UNDER && at.x > window.x0 - BELOW)
+        .collect();
+    over.sort_by(|a, b| a.0.x.total_cmp(&b.0.x));
+    over.into_iter()
+        .map(|(_, words)| words.words.as_str())
+        .collect()
 }
 
 /// The value under a name of a title block.

@@ -1,14 +1,11 @@
 //! One page's ink as a content stream.
 //!
-//! Written here rather than by way of the library's operations: those hold numbers of 24 bits, and
-//! took a quarter of all the time that a pattern takes. Operators are those of ISO 32000-1,
-//! Annex A.
+//! Operators are those of ISO 32000-1, Annex A.
 
 use super::path::{push_path, push_points};
 use crate::drawing::{Ink, Layer, Line, Mark, Shade, Text, lettering, push_fixed};
 use crate::sheet::Page;
 use kurbo::{BezPath, Rect};
-use printpdf::LayerInternalId;
 use std::collections::BTreeMap;
 
 /// The typeface's name within the file.
@@ -18,9 +15,9 @@ pub(super) const FACE: &str = "Lettering";
 const TURN_DECIMALS: usize = 6;
 
 /// A layer's name within a page: sorts as [`Layer::ALL`] does.
-pub(super) fn layer_id(layer: Layer) -> LayerInternalId {
+pub(super) fn layer_id(layer: Layer) -> String {
     let place = Layer::ALL.iter().position(|&other| other == layer);
-    LayerInternalId(format!("L{:02}", place.unwrap_or(Layer::ALL.len())))
+    format!("L{:02}", place.unwrap_or(Layer::ALL.len()))
 }
 
 /// The codes that letters have in the typeface as embedded.
@@ -100,7 +97,7 @@ impl Pen<'_> {
             let mut begun = false;
             for mark in marks.iter().filter(|mark| mark.layer == layer) {
                 if !begun {
-                    self.say(&format!("/OC /{} BDC", layer_id(layer).0));
+                    self.say(&format!("/OC /{} BDC", layer_id(layer)));
                     begun = true;
                 }
                 self.mark(mark);

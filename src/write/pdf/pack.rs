@@ -5,7 +5,7 @@
 
 use crate::write::WriteError;
 use flate2::{Compress, Compression, FlushCompress, Status};
-use lopdf::{Document, Object, Stream};
+use lopdf::Stream;
 
 /// How hard packing tries, 1 to 9: as little as it may. Against 2, files are some 12 % longer and a
 /// whole pattern takes 8 % less time.
@@ -42,16 +42,6 @@ impl Packer {
             packed.shrink_to_fit();
             stream.dict.set("Filter", "FlateDecode");
             stream.set_content(packed);
-        }
-        Ok(())
-    }
-
-    /// Packs every stream of a file.
-    pub(super) fn all(&mut self, file: &mut Document) -> Result<(), WriteError> {
-        for object in file.objects.values_mut() {
-            if let Object::Stream(stream) = object {
-                self.stream(stream)?;
-            }
         }
         Ok(())
     }

@@ -2,7 +2,6 @@
 
 use crate::drawing::push_fixed;
 use kurbo::{BezPath, PathEl, Point};
-use printpdf::Pt;
 
 /// Points in a millimetre: 72 to the inch of 25.4 mm exactly.
 pub(super) const POINTS: f64 = 72.0 / 25.4;
@@ -11,9 +10,9 @@ pub(super) const POINTS: f64 = 72.0 / 25.4;
 const DECIMALS: usize = 4;
 
 /// Millimetres in points, to four decimals as far as the library's own numbers go.
-pub(super) fn pt(mm: f64) -> Pt {
+pub(super) fn pt(mm: f64) -> f32 {
     // Adding nothing turns a minus zero into a zero.
-    Pt(((mm * POINTS * 1e4).round() / 1e4 + 0.0) as f32)
+    ((mm * POINTS * 1e4).round() / 1e4 + 0.0) as f32
 }
 
 /// Writes a length in points to four decimals, and a space.
@@ -118,7 +117,7 @@ mod tests {
             (297.0, "841.8898"),
             (-0.0, "0"),
         ] {
-            assert_eq!(pt(mm).0.to_string(), points);
+            assert_eq!(pt(mm).to_string(), points);
             let mut out = vec![];
             push_points(&mut out, mm);
             assert_eq!(out, format!("{points} ").into_bytes());

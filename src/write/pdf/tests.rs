@@ -1,14 +1,16 @@
 //! The file is read back by hayro, which shares no code with what wrote it.
 
+use super::content::FACE;
 use super::*;
-use crate::drawing::{Anchor, Line, LineType, Shade, Text, Width};
+use crate::drawing::{Anchor, Layer, Line, LineType, Mark, Shade, Text, Width};
+use crate::sheet::Page;
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use hayro_syntax::content::ops::TypedInstruction as Op;
 use hayro_syntax::object::{Array, Dict, Name, Stream, String as Words};
-use kurbo::{BezPath, Circle, Point, Rect, Shape};
+use kurbo::{BezPath, Circle, Point, Rect, Shape, Size};
 use std::collections::BTreeMap;
 
 const NAMES: &str = "Příčka žluť, Ω and ж & <b> \"q\" (a\\b)";

@@ -190,6 +190,15 @@ fn a_command_with_nothing_to_do_shows_how_it_is_used() {
         .says(&["'paint'", "Usage: "]);
     let told = bench.run("--help").exits(0).says_nothing();
     assert!(told.stdout.contains("completions"));
+    let told = bench.run("licences").exits(0).says_nothing();
+    for words in [
+        "Copyright (c) 2026 The Trimloft contributors",
+        "Version 2.0, January 2004",
+        "UBUNTU FONT LICENCE Version 1.0",
+        "Copyright 2011 Canonical Ltd.",
+    ] {
+        assert!(told.stdout.contains(words), "{words}");
+    }
     let told = bench.run("--version").exits(0).says_nothing();
     assert_eq!(
         told.stdout,

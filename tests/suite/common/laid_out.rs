@@ -1,6 +1,6 @@
 //! Sheets laid side by side by their register marks, as a fitter lays them.
 
-use kurbo::{Affine, BezPath, Line, Point, Rect, Shape, Vec2};
+use kurbo::{Affine, BezPath, Line, ParamCurve, Point, Rect, Shape, Vec2};
 
 /// What a fitter sees of one sheet of work, mm.
 #[derive(Debug, Clone)]
@@ -109,22 +109,20 @@ fn left_of(own: (f64, f64), piece: Line, windows: &[Rect]) -> f64 {
     left + (own.1 - from).max(0.0)
 }
 
-/// Where along a piece, from 0 to 1, it lies in a window (Liang and Barsky, 1984).
-fn inside(piece: Line, window: Rect) -> Option<(f64, f64)> {
-    let along = piece.p1 - piece.p0;
-    let (mut from, mut to) = (0.0_f64, 1.0_f64);
-    for (step, low, high) in [
-        (along.x, window.x0 - piece.p0.x, window.x1 - piece.p0.x),
-        (along.y, window.y0 - piece.p0.y, window.y1 - piece.p0.y),
-    ] {
-        if step.abs() < 1e-12 {
-            if low > 0.0 || high < 0.0 {
-                return None;
-            }
-        } else {
-            from = from.max((low / step).min(high / step));
-            to = to.min((low / step).max(high / step));
-        }
+/// Where along a piece, from 0 to 1, it lies in a window: cut wherever it meets a side, it is in
+/// there between two cuts if its middle is.
+pub fn inside(piece: Line, window: Rect) -> Option<(f64, f64)> {
+    let around = Rect::from_points(piece.p0, piece.p1);
+    let shared = around.intersect(window.inflate(1.0, 1.0));
+    if shared.width() <= 0.0 && shared.height() <= 0.0 {
+        return None;
     }
-    (from < to).then_some((from, to))
+    let sides = window.path_segments(0.1);
+    let met = sides.flat_map(|side| side.intersect_line(piece));
+    let mut cuts: Vec<f64> = met.map(|met| met.line_t).chain([0.0, 1.0]).collect();
+    cuts.sort_by(f64::total_cmp);
+    let parts = cuts.windows(2).map(|pair| (pair[0], pair[1]));
+    parts
+        .filter(|(from, to)| from < to && window.contains(piece.eval((from + to) / 2.0)))
+        .reduce(|all, next| (all.0, next.1))
 }

@@ -10,7 +10,6 @@ use hayro_syntax::Pdf;
 use scraper::{Html, Selector};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
-use std::process::Command;
 
 /// The demo kit, issued.
 fn issued() -> (Bench, BTreeMap<String, Vec<u8>>) {
@@ -32,9 +31,8 @@ fn manifest(files: &BTreeMap<String, Vec<u8>>) -> serde_json::Value {
 
 #[test]
 fn the_manifest_names_every_file_with_its_size_and_hash() {
-    let (bench, files) = issued();
+    let (_, files) = issued();
     let manifest = manifest(&files);
-    let mut sums = String::new();
     let mut named = BTreeSet::from(["manifest.json".to_owned()]);
     for file in manifest["files"].as_array().unwrap() {
         let name = file["name"].as_str().unwrap();
@@ -45,20 +43,9 @@ fn the_manifest_names_every_file_with_its_size_and_hash() {
             .map(|b| format!("{b:02x}"))
             .collect();
         assert_eq!(file["sha256"], hash.as_str(), "{name}");
-        sums += &format!("{hash}  {name}\n");
         named.insert(name.into());
     }
     assert!(named.iter().eq(files.keys()));
-    let folder = bench.path("out/LV2-KIT-01-A");
-    std::fs::write(bench.path("sums"), sums).unwrap();
-    let judged = Command::new("sha256sum")
-        .args(["--check", "--strict", "../../sums"])
-        .current_dir(folder)
-        .output();
-    match judged {
-        Ok(judged) => assert!(judged.status.success(), "{judged:?}"),
-        Err(_) => eprintln!("skipped: this machine has no sha256sum"),
-    }
 }
 
 fn raster(file: &Pdf, page: usize) -> Vec<u8> {

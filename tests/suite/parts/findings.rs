@@ -143,49 +143,6 @@ fn a_hole_in_sheet_metal_keeps_two_diameters() {
 }
 
 #[test]
-fn stress_at_corners_where_the_published_fit_holds() {
-    // Peterson's rectangular opening as fitted on amesweb.info: r/b = 0.5, b/a = 1 gives 2.973,
-    // worked out from the fit. A square of 80 with corners of 20 mm.
-    let tables = opening(
-        "square",
-        "window",
-        "width = 80, height = 80, corner_radius = 20",
-        "0",
-        150.0,
-    );
-    let note = found(&panel(&tables), "corners: square");
-    assert_eq!(note.severity, Severity::Note);
-    assert!(
-        note.message.contains("rises 3 times pulled along the edge"),
-        "{}",
-        note.message
-    );
-    // r/b under 0.2 is outside the fit, and an opening at the edge is none of its kind.
-    let tables = opening(
-        "square",
-        "window",
-        "width = 80, height = 80, corner_radius = 6",
-        "0",
-        150.0,
-    );
-    let note = found(&panel(&tables), "corners: square");
-    assert!(!note.message.contains("times"), "{}", note.message);
-    let tables = opening(
-        "notch",
-        "notch",
-        "width = 80, depth = 80, corner_radius = 20",
-        "0",
-        0.0,
-    );
-    let note = found(&panel(&tables), "corners: notch");
-    assert!(
-        note.message.contains("no published stress factor holds"),
-        "{}",
-        note.message
-    );
-}
-
-#[test]
 fn the_share_of_the_width_that_is_cut() {
     let tables = opening(
         "long",
