@@ -3,6 +3,8 @@
 //! Tables of linear expansion differ by up to two to one, so each entry is the upper end of what
 //! they give.
 
+use crate::words::{listed, nearest, shown};
+
 /// A panel's material.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Material {
@@ -16,8 +18,24 @@ pub struct Material {
     pub source: &'static str,
     /// The gap that stands in where none is given, mm: a design value, no source.
     pub gap: f64,
-    /// Whether it is sheet metal: thin, sharp at the edges, and hot beside an exhaust.
+    /// Whether it is sheet metal, or may be: thin, sharp at the edges, and hot beside an exhaust.
     pub is_metal: bool,
+}
+
+/// What patterns call a material that the table does not hold.
+pub const OTHER: &str = "other";
+
+/// A material by its expansion alone, 1e-6 per K: whatever it is, the larger gap and the strictest
+/// cautions hold for it.
+pub const fn other(expansion: f64) -> Material {
+    Material {
+        name: OTHER,
+        title: "a material of stated expansion",
+        expansion,
+        source: "given",
+        gap: PLASTIC_GAP,
+        is_metal: true,
+    }
 }
 
 const PLASTIC_GAP: f64 = 6.0;
@@ -75,8 +93,8 @@ pub const MATERIALS: &[Material] = &[
 pub struct UnknownMaterial {
     /// As written.
     pub name: String,
-    /// The known name most like it.
-    pub nearest: &'static str,
+    /// The known name that was most likely meant, where one is near.
+    pub nearest: Option<&'static str>,
 }
 
 impl std::fmt::Display for UnknownMaterial {
@@ -84,11 +102,25 @@ impl std::fmt::Display for UnknownMaterial {
         let names: Vec<&str> = MATERIALS.iter().map(|material| material.name).collect();
         write!(
             out,
-            "no material `{}` is known; known are {}\nhint: did you mean `{}`?",
-            self.name,
-            names.join(", "),
-            self.nearest
+            "no material `{}` is known; known are {}",
+            shown(&self.name),
+            listed(&names, " and ")
         )
+    }
+}
+
+impl UnknownMaterial {
+    /// The known name that was most likely meant, and what to write for a material that is not in
+    /// the table.
+    pub fn hint(&self) -> String {
+        let own = format!(
+            "for any other write `material = \"{OTHER}\"` and its `expansion`, millionths per K, \
+             from its maker's data sheet"
+        );
+        match self.nearest {
+            Some(name) => format!("did you mean `{name}`? {own}"),
+            None => own,
+        }
     }
 }
 
@@ -103,14 +135,10 @@ pub fn find(name: &str) -> Result<&'static Material, UnknownMaterial> {
     if let Some(material) = MATERIALS.iter().find(|material| material.name == plain) {
         return Ok(material);
     }
-    let likeness = |material: &&Material| strsim::jaro_winkler(material.name, &plain);
-    let nearest = MATERIALS
-        .iter()
-        .max_by(|one, other| likeness(one).total_cmp(&likeness(other)))
-        .map_or("", |material| material.name);
+    let names = MATERIALS.iter().map(|material| material.name);
     Err(UnknownMaterial {
         name: name.to_owned(),
-        nearest,
+        nearest: nearest(&plain, names),
     })
 }
 
@@ -123,9 +151,20 @@ mod tests {
         assert_eq!(find(" PA66 GF33 ").unwrap().expansion, 30.0);
         assert_eq!(find("aluminium_3003").unwrap().expansion, 23.2);
         let unknown = find("aluminum").unwrap_err();
-        assert_eq!(unknown.nearest, "aluminium");
-        assert!(unknown.to_string().contains("did you mean `aluminium`"));
-        assert_eq!(find("pp talk").unwrap_err().nearest, "pp-talc");
+        assert_eq!(unknown.nearest, Some("aluminium"));
+        assert!(unknown.hint().starts_with("did you mean `aluminium`? "));
+        assert_eq!(find("pp talk").unwrap_err().nearest, Some("pp-talc"));
+        let steel = find("steel").unwrap_err();
+        assert_eq!(steel.nearest, None);
+        assert!(steel.to_string().contains("`pp`, ") && steel.hint().contains("\"other\""));
+    }
+
+    #[test]
+    fn of_any_other_the_strictest_holds() {
+        let other = other(12.0);
+        let most = |of: fn(&Material) -> f64| MATERIALS.iter().map(of).fold(0.0, f64::max);
+        assert_eq!(other.gap, most(|material| material.gap));
+        assert!(other.is_metal && other.expansion == 12.0);
     }
 
     #[test]

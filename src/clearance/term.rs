@@ -1,7 +1,7 @@
 //! The single terms of a clearance, each with its reason.
 
 use crate::drawing::fixed;
-use crate::material::Material;
+use crate::material::{self, Material};
 
 /// Why a term has its value.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,15 +68,19 @@ pub(super) fn rounded_up(value: f64) -> f64 {
     (value * PRINTED - 1e-7).ceil().max(0.0) / PRINTED + 0.0
 }
 
-/// The gap that shall remain where none is given: 6 mm for plastics and unknown material, 4 mm
-/// for metals. A design value, without a source.
+/// The gap that shall remain where none is given: 6 mm for plastics and where the material is
+/// not told or not of the table, 4 mm for sheet metal. A design value, without a source.
 pub fn default_gap(material: Option<&Material>) -> Term {
     match material {
-        Some(material) if material.is_metal => {
-            Term::default(material.gap, "not given: design value for sheet metal")
+        Some(material) => {
+            let why = match (material.name, material.is_metal) {
+                (material::OTHER, _) => "not given: design value, any material",
+                (_, true) => "not given: design value for sheet metal",
+                (_, false) => "not given: design value for plastics",
+            };
+            Term::default(material.gap, why)
         }
-        Some(material) => Term::default(material.gap, "not given: design value for plastics"),
-        None => Term::default(6.0, "not given: design value, material unknown"),
+        None => Term::default(6.0, "not given: design value, the material is not told"),
     }
 }
 
@@ -189,8 +193,6 @@ pub fn thermal_term(material: &Material, length: f64, temperatures: Temperatures
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::material;
-
     #[track_caller]
     fn close(is: f64, should: f64) {
         assert!((is - should).abs() < 1e-9, "{is} should be {should}");
@@ -250,5 +252,11 @@ mod tests {
         close(default_gap(None).value, 6.0);
         close(default_gap(material::find("tpo").ok()).value, 6.0);
         close(default_gap(material::find("aluminium").ok()).value, 4.0);
+        let other = default_gap(Some(&material::other(12.0)));
+        close(other.value, 6.0);
+        assert_eq!(
+            other.reason.words(),
+            "not given: design value, any material"
+        );
     }
 }

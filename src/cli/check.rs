@@ -114,6 +114,24 @@ fn told(file: &Path, pattern: &Pattern) -> String {
             opening.relief.len()
         );
     }
+    for clear in &pattern.spacings {
+        lines += &format!(
+            "  {} in {}: {} mm from the cut line, {} mm when all has moved, {} mm asked for\n",
+            clear.part,
+            clear.opening,
+            fixed(clear.now.distance, 2),
+            fixed(clear.after_moves.distance, 2),
+            fixed(clear.gap, 2)
+        );
+    }
+    for area in &pattern.keep_outs {
+        lines += &format!(
+            "  {}, {}: no cut within {}\n",
+            area.name,
+            area.guards.word(),
+            area.asked()
+        );
+    }
     lines
 }
 
@@ -121,6 +139,8 @@ fn told(file: &Path, pattern: &Pattern) -> String {
 struct CheckJson<'a> {
     pattern: String,
     openings: Vec<OpeningJson>,
+    parts: Vec<KeptJson<'a>>,
+    keep_outs: Vec<KeepOutJson<'a>>,
     findings: Vec<FindingJson<'a>>,
     problems: Vec<ProblemJson<'a>>,
 }
@@ -136,6 +156,8 @@ impl<'a> CheckJson<'a> {
         Self {
             pattern: name.display().to_string(),
             openings: openings.iter().map(OpeningJson::from).collect(),
+            parts: pattern.map_or_else(Vec::new, kept),
+            keep_outs: pattern.map_or_else(Vec::new, keep_outs),
             findings: findings.iter().map(FindingJson::from).collect(),
             problems: outcome
                 .as_ref()
@@ -143,6 +165,55 @@ impl<'a> CheckJson<'a> {
                 .map_or_else(Vec::new, report::problems),
         }
     }
+}
+
+/// What a part keeps in its opening, measured on the finished line, mm.
+#[derive(Serialize)]
+struct KeptJson<'a> {
+    name: &'a str,
+    opening: &'a str,
+    distance: f64,
+    after_moves: f64,
+    gap: f64,
+    at_worst: f64,
+    /// Diameter of the hole where panel and bracket are drilled together.
+    drilled_together: Option<f64>,
+}
+
+fn kept(pattern: &Pattern) -> Vec<KeptJson<'_>> {
+    let hole = |name: &str| {
+        let part = pattern.parts.iter().find(|part| part.name == name)?;
+        part.drilled.map(|drilled| drilled.hole())
+    };
+    let kept = pattern.spacings.iter().map(|clear| KeptJson {
+        name: &clear.part,
+        opening: &clear.opening,
+        distance: clear.now.distance,
+        after_moves: clear.after_moves.distance,
+        gap: clear.gap,
+        at_worst: clear.at_worst,
+        drilled_together: hole(&clear.part),
+    });
+    kept.collect()
+}
+
+/// An area that no cut may come near, mm.
+#[derive(Serialize)]
+struct KeepOutJson<'a> {
+    name: &'a str,
+    guards: &'static str,
+    distance: f64,
+    given: bool,
+}
+
+fn keep_outs(pattern: &Pattern) -> Vec<KeepOutJson<'_>> {
+    let areas = pattern.keep_outs.iter().map(|area| KeepOutJson {
+        name: &area.name,
+        guards: area.guards.word(),
+        distance: area.distance,
+        given: area.is_given,
+    });
+    areas.collect()
 }
 
 /// An opening in the panel frame, mm and mm².

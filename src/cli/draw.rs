@@ -45,7 +45,16 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     match outright {
         Some(mut spec) => {
             spec.tools = shop.as_ref().map(|shop| shop.tools.clone());
-            let name = format!("--shape {}", spec.identity.number.value);
+            let shape = &spec.identity.number.value;
+            if args.outright.from_datum.is_none()
+                && shapes.find(shape).is_ok_and(|family| !family.is_open())
+            {
+                return Err(Failure::usage(format!(
+                    "`--shape {shape}` is closed and needs its place: `--from-datum`, from the \
+                     datum edge to its middle"
+                )));
+            }
+            let name = format!("--shape {shape}");
             let outcome = job.draw(Source::new(name, ""), &spec);
             job.tell(&[outcome], args.json, &mut tally)?;
         }

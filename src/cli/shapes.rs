@@ -6,7 +6,7 @@ use super::{meaning, report};
 use serde::Serialize;
 use trimloft::drawing::fixed;
 use trimloft::shape::{Expression, Family, Library};
-use trimloft::spec::Value;
+use trimloft::spec::{ParameterKind, Value};
 
 pub(super) fn run(args: &ShapesArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
@@ -46,15 +46,16 @@ fn told(family: &Family) -> String {
     let names = family.parameters().iter().map(|one| one.name.len());
     let width = names.max().unwrap_or(0);
     for parameter in family.parameters() {
-        let limits: String = [
-            ("at least", &parameter.at_least),
-            ("at most", &parameter.at_most),
-        ]
-        .into_iter()
-        .filter_map(|(words, limit)| Some(format!(", {words} {}", limit.as_ref()?.written())))
-        .collect();
+        let stands = match parameter.kind {
+            ParameterKind::Size => "to be given, such as",
+            ParameterKind::Radius => "in an opening, unless given,",
+        };
+        let limits = match parameter.limits() {
+            none if none.is_empty() => none,
+            limits => format!("; {limits}"),
+        };
         lines += &format!(
-            "  {:width$}  {} (default {}{limits})\n",
+            "  {:width$}  {} ({stands} {}{limits})\n",
             parameter.name,
             parameter.about,
             with_unit(parameter.default),
@@ -84,6 +85,7 @@ struct FamilyJson<'a> {
 struct ParameterJson<'a> {
     name: &'a str,
     about: &'a str,
+    kind: &'static str,
     default: String,
     at_least: Option<&'a str>,
     at_most: Option<&'a str>,
@@ -102,6 +104,7 @@ impl<'a> From<&'a Family> for FamilyJson<'a> {
                 .map(|parameter| ParameterJson {
                     name: &parameter.name,
                     about: &parameter.about,
+                    kind: parameter.kind.word(),
                     default: with_unit(parameter.default),
                     at_least: parameter.at_least.as_ref().map(Expression::written),
                     at_most: parameter.at_most.as_ref().map(Expression::written),

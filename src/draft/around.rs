@@ -4,7 +4,7 @@ use super::dimension::LabelLine;
 use super::field::Field;
 use super::leader::{Start, around};
 use super::view::View;
-use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width};
+use crate::drawing::{Layer, Line as Pen, LineType, Mark, Width, fixed};
 use crate::outline::CURVE_TOLERANCE;
 use crate::pattern::{KeepOut, PanelLine, Part, Pattern};
 use crate::spec::LineKind;
@@ -60,10 +60,14 @@ pub(super) fn names(
             .vertices()
             .first()
             .map_or(part.origin, |vertex| vertex.point);
-        name(part.name.clone(), rim, Layer::Parts);
+        name(part.label(), rim, Layer::Parts);
     }
     for area in keep_outs {
-        let words = format!("keep out: {}", area.name);
+        let words = format!(
+            "keep out: {}, {} mm off",
+            area.name,
+            fixed(area.distance, 1)
+        );
         name(words, area.outline.bounds().center(), Layer::KeepOut);
     }
     for line in &pattern.lines {

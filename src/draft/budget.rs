@@ -4,7 +4,7 @@ use super::measure::{length, tool_size};
 use crate::clearance::{Kind, Row};
 use crate::drawing::{Block, fixed};
 use crate::length::Units;
-use crate::pattern::{Clearances, Pattern};
+use crate::pattern::{Clearances, Part, Pattern};
 
 /// The tables of all openings that were worked out from parts.
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
@@ -14,8 +14,16 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
             "Clearance of {}",
             clearance.opening
         )));
-        blocks.push(Block::Paragraph(how(clearance, pattern.units)));
-        blocks.push(terms(clearance));
+        let parts = pattern.parts.iter();
+        let parts = parts.filter(|part| clearance.parts.contains(&part.name));
+        let (drilled, kept): (Vec<&Part>, Vec<&Part>) =
+            parts.partition(|part| part.drilled.is_some());
+        if !kept.is_empty() {
+            blocks.push(Block::Paragraph(how(clearance, &kept, pattern.units)));
+            blocks.push(terms(clearance));
+        }
+        let holes = drilled.iter().filter_map(|part| drilled_together(part));
+        blocks.extend(holes.map(Block::Paragraph));
     }
     if !pattern.spacings.is_empty() {
         blocks.push(Block::Heading("What each part keeps".into()));
@@ -24,10 +32,27 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     blocks
 }
 
-fn how(clearance: &Clearances, units: Units) -> String {
+/// What is said of a hole that panel and bracket are drilled together for.
+fn drilled_together(part: &Part) -> Option<String> {
+    let drilled = part.drilled?;
+    Some(format!(
+        "{}, {}: panel and bracket are DRILLED TOGETHER, in place, Ø{} mm (ISO 273, {} fit). It has \
+         that hole and no other clearance: where the panel is cut by itself, do not use it.",
+        part.name,
+        drilled.bolt.name,
+        fixed(drilled.hole(), 1),
+        drilled.fit.word()
+    ))
+}
+
+fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     let mut words = format!(
         "Round {}, mm to each side; what is not given has a stated design value.",
-        clearance.parts.join(", ")
+        parts
+            .iter()
+            .map(|part| part.name.as_str())
+            .collect::<Vec<_>>()
+            .join(", ")
     );
     if let Some(tool) = clearance.tool {
         words += &format!(
@@ -66,21 +91,26 @@ fn terms(clearance: &Clearances) -> Block {
     Block::table(&heads, clearance.budget.rows().into_iter().map(row))
 }
 
+/// To the hundredth, as the terms beside it: rounded farther, a part would seem to keep more.
 fn kept(pattern: &Pattern) -> Block {
     let heads = [
         ("Part", false),
-        ("Least distance", true),
-        ("After all movement", true),
-        ("Gap asked for", true),
-        ("At worst case", true),
+        ("Least distance, mm", true),
+        ("After all movement, mm", true),
+        ("Gap asked for, mm", true),
+        ("At worst case, mm", true),
     ];
+    let label = |name: &String| {
+        let part = pattern.parts.iter().find(|part| part.name == *name);
+        part.map_or_else(|| name.clone(), Part::label)
+    };
     let rows = pattern.spacings.iter().map(|clear| {
         [
-            clear.part.clone(),
-            length(clear.now.distance, pattern.units),
-            length(clear.after_moves.distance, pattern.units),
-            length(clear.gap, pattern.units),
-            length(clear.at_worst, pattern.units),
+            label(&clear.part),
+            fixed(clear.now.distance, 2),
+            fixed(clear.after_moves.distance, 2),
+            fixed(clear.gap, 2),
+            fixed(clear.at_worst, 2),
         ]
     });
     Block::table(&heads, rows)

@@ -1,6 +1,7 @@
 //! The usual cautions, and whom they defer to.
 
 use crate::drawing::fixed;
+use crate::material::OTHER;
 use crate::pattern::Pattern;
 use crate::spec::Guarded;
 
@@ -38,18 +39,21 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
         .panel
         .thickness
         .map(|thickness| format!("{} mm thick", fixed(thickness, 2)));
-    let about: Vec<String> = [Some(pattern.panel.material.clone()), thickness]
-        .into_iter()
-        .flatten()
-        .filter(|words| !words.is_empty())
-        .collect();
-    if !about.is_empty() {
-        cautions.push(format!("Panel: {}. Cut edges are sharp.", about.join(", ")));
-    }
-    if pattern.panel.is_metal() {
-        cautions.push(
-            "Sheet metal: let no edge touch a wire or a hose, and leave no chip behind.".to_owned(),
-        );
+    let material = match pattern.panel.material {
+        Some(material) if material.name == OTHER => "material as its maker states".to_owned(),
+        Some(material) => material.name.to_owned(),
+        None => "material NOT TOLD, its growth with warmth is in no gap".to_owned(),
+    };
+    let about: Vec<String> = [Some(material), thickness].into_iter().flatten().collect();
+    cautions.push(format!("Panel: {}. Cut edges are sharp.", about.join(", ")));
+    if pattern.panel.may_be_metal() {
+        let which = match pattern.panel.material {
+            Some(material) if material.name != OTHER => "Sheet metal",
+            _ => "Take it for sheet metal until you know better",
+        };
+        cautions.push(format!(
+            "{which}: let no edge touch a wire or a hose, and leave no chip behind."
+        ));
     }
     let mut guarded = pattern.keep_outs.iter().map(|area| area.guards);
     if guarded.any(|guards| guards == Guarded::Sensor) {

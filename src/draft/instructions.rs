@@ -27,6 +27,10 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
         blocks.push(table);
     }
     blocks.extend(budget::blocks(pattern));
+    if !pattern.keep_outs.is_empty() {
+        blocks.push(Block::Heading("Areas to keep out of".into()));
+        blocks.push(keep_outs(pattern));
+    }
     if !pattern.findings.is_empty() {
         blocks.push(Block::Heading("Findings".into()));
         blocks.push(Block::Points(finding_marks::listed(pattern)));
@@ -38,6 +42,16 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
     blocks.push(Block::Heading("Lines on the sheets".into()));
     blocks.push(legend::figure(pattern));
     blocks
+}
+
+/// One row for each area, with how near a cut may come and who says so.
+fn keep_outs(pattern: &Pattern) -> Block {
+    let heads = [("Area", false), ("Guards", false), ("No cut within", false)];
+    let rows = pattern.keep_outs.iter().map(|area| {
+        let guards = area.guards.word().to_owned();
+        [area.name.clone(), guards, area.asked()]
+    });
+    Block::table(&heads, rows)
 }
 
 /// One row for each opening, with what a tape can check.

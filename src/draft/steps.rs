@@ -83,7 +83,7 @@ fn saw(pattern: &Pattern) -> String {
         .filter(|opening| !(opening.is_round_hole() && drilled(opening)))
         .map(Opening::name)
         .collect();
-    let how = if pattern.panel.is_metal() {
+    let how = if pattern.panel.may_be_metal() {
         "Cut with snips or a fine blade"
     } else {
         "Saw"
@@ -137,7 +137,7 @@ fn along_lines(pattern: &Pattern) -> Vec<String> {
 }
 
 fn deburr(pattern: &Pattern) -> String {
-    if pattern.panel.is_metal() {
+    if pattern.panel.may_be_metal() {
         "Deburr both faces of every cut edge with a file, and round its corners: thin sheet cuts \
          hands and wiring."
             .into()

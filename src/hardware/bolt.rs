@@ -44,7 +44,8 @@ pub struct Bolt {
 }
 
 impl Bolt {
-    /// Diameter of its clearance hole, mm. That is clearance already: nothing is added to it.
+    /// Diameter of its clearance hole, mm, in a panel that is drilled together with what the bolt
+    /// holds: nothing is added to it.
     ///
     /// ISO 273. The medium holes were read second-hand; fine and coarse are from memory.
     pub fn hole(&self, fit: Fit) -> f64 {

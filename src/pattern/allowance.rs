@@ -5,7 +5,7 @@ use crate::clearance::{
     Budget, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
     default_marking, default_position, print_term, thermal_term,
 };
-use crate::material::{self, Material};
+use crate::material::Material;
 use crate::panel::DatumEdge;
 use crate::spec::ClearanceSpec;
 use kurbo::Point;
@@ -13,15 +13,10 @@ use kurbo::Point;
 /// What the clearance of an opening is worked out from.
 pub(super) struct Allowances<'a> {
     pub(super) spec: &'a ClearanceSpec,
-    pub(super) material: Option<&'static Material>,
+    pub(super) material: Option<&'a Material>,
     pub(super) centreline: &'a Centreline,
     pub(super) locators: &'a [Locator],
     pub(super) edge: &'a DatumEdge,
-}
-
-/// The material of that name, where it is one of the table's.
-pub(super) fn known_material(name: &str) -> Option<&'static Material> {
-    material::find(name).ok()
 }
 
 impl Allowances<'_> {
@@ -46,7 +41,7 @@ impl Allowances<'_> {
             (Some(material), Some(distance)) => {
                 thermal_term(material, distance, self.spec.temperatures)
             }
-            (None, _) => Term::default(0.0, "not counted: material not in the table"),
+            (None, _) => Term::default(0.0, "not counted: the material is not told"),
             (_, None) => Term::default(0.0, "not counted: no fixed point was told"),
         }
     }

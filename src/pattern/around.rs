@@ -217,11 +217,8 @@ impl Working<'_> {
     }
 }
 
-/// What is added round a part; nothing to a hole that is clearance already.
+/// What is added round a part: to a bolt that is drilled together with what it holds, its hole's fit.
 pub(super) fn clearance_of(part: &Part, budget: &Budget) -> EachWay {
-    if part.is_clearance {
-        EachWay::even(0.0)
-    } else {
-        budget.total()
-    }
+    part.drilled
+        .map_or(budget.total(), |drilled| EachWay::even(drilled.clearance()))
 }

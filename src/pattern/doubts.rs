@@ -3,9 +3,11 @@
 use super::opening::Placed;
 use super::relief::sharp_inner_corner;
 use super::{
-    Basis, Centreline, Clear, Finding, FindingId, Locator, Opening, Panel, Piece, Severity,
+    Basis, Centreline, Clear, Clearances, Finding, FindingId, Locator, Opening, Panel, Piece,
+    Severity,
 };
 use crate::centre::{Agreement, ArcCentre, ArcResidual, Centre};
+use crate::clearance::Reason;
 use crate::drawing::fixed;
 use crate::panel::Orientation;
 
@@ -120,6 +122,22 @@ pub(super) fn about_gaps(centreline: &Centreline, spacings: &[Clear]) -> Vec<Fin
         findings.push(warning(id, message, hint));
     }
     findings
+}
+
+/// What a panel is made of decides its growth with warmth, which a clearance is to hold.
+pub(super) fn about_material(panel: &Panel, clearances: &[Clearances]) -> Option<Finding> {
+    let counted = |one: &Clearances| one.budget.thermal.reason == Reason::Given;
+    if panel.material.is_some() || clearances.iter().all(counted) {
+        return None;
+    }
+    Some(Finding::new(
+        Severity::Note,
+        FindingId::of("material").about("not told"),
+        "nobody said what the panel is made of: no clearance counts its growth with warmth, and the \
+         cautions of sheet metal are given"
+            .into(),
+        "write `material` in `[panel]`, or `thermal` in `[clearance]`",
+    ))
 }
 
 /// Doubts about openings as they were given.

@@ -63,7 +63,8 @@ mod tests {
         let toml = format!(
             "format = 1\n[pattern]\nnumber = \"E-1\"\ntitle = \"E\"\n[panel]\nwidth = 4000\n\
              height = 400\ndatum_edge = \"rear\"\nseen_from = \"below\"\npage_up = \"front\"\n\
-             edge = [{edge}]\n[[opening]]\nname = \"n\"\nshape = \"notch\"\ncentre_offset = 0\n\
+             edge = [{edge}]\n[[opening]]\nname = \"n\"\nshape = \"notch\"\n\
+             with = {{ width = 80, depth = 60 }}\ncentre_offset = 0\n\
              from_datum = 0\n"
         );
         let spec = PatternSpec::read(&Source::new("e.toml", toml)).unwrap();

@@ -2,8 +2,10 @@
 
 use super::Centreline;
 use super::place::{Placing, on_panel};
+use crate::drawing::fixed;
 use crate::outline::Outline;
 use crate::panel::DatumEdge;
+use crate::shape::Purpose;
 use crate::spec::{Guarded, KeepOutSpec, LineKind, LineSpec, Measured, Problem, SquareTo};
 use kurbo::{Point, Vec2};
 
@@ -18,6 +20,20 @@ pub struct KeepOut {
     pub outline: Outline,
     /// How near a cut may come, mm.
     pub distance: f64,
+    /// Whether that was given: else it is the design value for what the area guards.
+    pub is_given: bool,
+}
+
+impl KeepOut {
+    /// Its distance, and where that comes from: `15 mm, given`.
+    pub fn asked(&self) -> String {
+        let from = if self.is_given {
+            "given"
+        } else {
+            "not given: design value"
+        };
+        format!("{} mm, {from}", fixed(self.distance, 1))
+    }
 }
 
 /// A line to fold or trim along.
@@ -33,7 +49,7 @@ pub struct PanelLine {
 
 pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<KeepOut, Vec<Problem>> {
     let family = placing.family(&spec.shape)?;
-    let outline = placing.outline(family, &spec.with, &spec.shape)?;
+    let outline = placing.outline(family, Purpose::Solid, &spec.with, &spec.shape)?;
     let place = placing.at(
         &spec.centre_offset,
         &spec.from_datum,
@@ -44,7 +60,8 @@ pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<Keep
         name: spec.name.value.clone(),
         guards: spec.guards,
         outline: outline.placed(0.0, Vec2::new(place.origin.x, place.origin.y)),
-        distance: spec.distance,
+        distance: spec.distance.unwrap_or(spec.guards.distance()),
+        is_given: spec.distance.is_some(),
     })
 }
 

@@ -39,7 +39,7 @@ pub use locator::Locator;
 pub use opening::{Declared, Opening};
 pub use panel::Panel;
 pub use panel_surface::PanelSurface;
-pub use part::{Part, Through};
+pub use part::{Drilled, Part, Through};
 pub use solve::solve;
 pub use spacing::{Clear, Clearances};
 

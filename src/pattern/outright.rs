@@ -3,6 +3,7 @@
 use super::opening::{Declared, PAST_EDGE, Placed, carried_past};
 use super::place::{Place, Placing};
 use crate::outline::Outline;
+use crate::shape::Purpose;
 use crate::spec::{Measured, OpeningSpec, Problem, ShapeAt};
 use crate::surface::{Passage, SurfaceError, carried};
 use kurbo::{Point, Rect};
@@ -20,7 +21,7 @@ pub(super) fn outright(
     placing: &Placing<'_>,
 ) -> Result<Given, Vec<Problem>> {
     let family = placing.family(&spec.shape)?;
-    let outline = placing.outline(family, &spec.with, &spec.shape)?;
+    let outline = placing.outline(family, Purpose::Opening, &spec.with, &spec.shape)?;
     if family.is_open() && spec.from_datum.value != 0.0 {
         let message = format!(
             "shape `{}` is open at the datum edge, so `from_datum` can only be 0",

@@ -1,7 +1,7 @@
 //! The panel in its frame.
 
-use super::allowance::known_material;
 use crate::hardware::THIN_SHEET;
+use crate::material::Material;
 use crate::outline::{Outline, OutlineError};
 use crate::panel::{DatumEdge, panel_outline};
 use crate::spec::Extent;
@@ -12,8 +12,8 @@ use kurbo::Rect;
 pub struct Panel {
     /// Its name; may be empty.
     pub name: String,
-    /// Its material; may be empty.
-    pub material: String,
+    /// What it is made of, where that was told.
+    pub material: Option<Material>,
     /// Its thickness, mm.
     pub thickness: Option<f64>,
     /// The datum edge.
@@ -27,22 +27,31 @@ pub struct Panel {
 }
 
 impl Panel {
-    /// Whether it is sheet metal.
+    /// Whether it is told to be sheet metal, or a material that may be.
     pub fn is_metal(&self) -> bool {
-        known_material(&self.material).is_some_and(|material| material.is_metal)
+        self.material.is_some_and(|material| material.is_metal)
+    }
+
+    /// Whether nothing told rules out sheet metal.
+    pub fn may_be_metal(&self) -> bool {
+        self.material.is_none_or(|material| material.is_metal)
     }
 
     /// Whether a hole saw would snatch in it: thin sheet metal, or of a thickness nobody told.
     pub fn is_thin_sheet(&self) -> bool {
-        is_thin_sheet(&self.material, self.thickness)
+        is_thin_sheet(self.material.as_ref(), self.thickness)
     }
 }
 
-/// Whether a hole saw would snatch in a panel: in thin sheet metal, and in one of a thickness that
-/// nobody told.
-pub(super) fn is_thin_sheet(material: &str, thickness: Option<f64>) -> bool {
-    known_material(material).is_some_and(|material| material.is_metal)
-        && thickness.is_none_or(|thickness| thickness < THIN_SHEET)
+/// Whether a hole saw would snatch in a panel: in what is thin and may be sheet metal, and in sheet
+/// metal of a thickness that nobody told.
+pub(super) fn is_thin_sheet(material: Option<&Material>, thickness: Option<f64>) -> bool {
+    match thickness {
+        Some(thickness) => {
+            thickness < THIN_SHEET && material.is_none_or(|material| material.is_metal)
+        }
+        None => material.is_some_and(|material| material.is_metal),
+    }
 }
 
 /// How far a panel of unknown size is taken to reach past its openings, mm.

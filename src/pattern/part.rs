@@ -2,9 +2,11 @@
 
 use super::panel_surface::passage;
 use super::place::{Place, Placing};
-use crate::hardware::bolt;
+use crate::drawing::fixed;
+use crate::hardware::{Bolt, Fit};
 use crate::opening::contour;
 use crate::outline::{Corner, Outline, Side, rounded};
+use crate::shape::Purpose;
 use crate::spec::{Measured, PartBody, PartSpec, Problem};
 use crate::surface::{
     FIT_TOLERANCE, Passage, Projection, Surface, SurfaceError, carried, cleared, mapped,
@@ -25,8 +27,30 @@ pub struct Part {
     /// How it comes through a panel that it does not meet squarely: none where its outline on the
     /// pattern is its own.
     pub through: Option<Through>,
-    /// The outline is a clearance hole of ISO 273 already: nothing is added to it.
-    pub is_clearance: bool,
+    /// The hole of a bolt that panel and bracket are drilled together for.
+    pub drilled: Option<Drilled>,
+}
+
+/// A hole drilled through panel and bracket at once: neither can be off the other, so that the hole's
+/// fit is all the clearance there is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drilled {
+    /// The bolt.
+    pub bolt: &'static Bolt,
+    /// How loosely the hole fits it.
+    pub fit: Fit,
+}
+
+impl Drilled {
+    /// Diameter of the hole, mm (ISO 273).
+    pub fn hole(&self) -> f64 {
+        self.bolt.hole(self.fit)
+    }
+
+    /// What the bolt keeps to each side, mm.
+    pub fn clearance(&self) -> f64 {
+        (self.hole() - self.bolt.diameter) / 2.0
+    }
 }
 
 /// A part's way through a panel that leans, curves, or is not met squarely.
@@ -44,6 +68,19 @@ pub struct Through {
 }
 
 impl Part {
+    /// Its name as the sheet tells it, with the hole that it is drilled together for.
+    pub fn label(&self) -> String {
+        match self.drilled {
+            Some(drilled) => format!(
+                "{}, {} drilled together Ø{}",
+                self.name,
+                drilled.bolt.name,
+                fixed(drilled.hole(), 1)
+            ),
+            None => self.name.clone(),
+        }
+    }
+
     /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall all
     /// through it.
     pub(super) fn grown(
@@ -98,7 +135,7 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
         origin: place.origin,
         offset: place.offset,
         through: None,
-        is_clearance: matches!(spec.body, PartBody::Bolt { .. }),
+        drilled: drilled(spec),
     })
 }
 
@@ -130,8 +167,16 @@ fn coming_through(
             section,
             flat,
         }),
-        is_clearance: matches!(spec.body, PartBody::Bolt { .. }),
+        drilled: drilled(spec),
     })
+}
+
+/// The hole of a bolt that is drilled together with what it holds.
+fn drilled(spec: &PartSpec) -> Option<Drilled> {
+    match spec.body {
+        PartBody::Bolt { bolt, drilled } => drilled.map(|fit| Drilled { bolt, fit }),
+        _ => None,
+    }
 }
 
 /// The outline about the part's own origin.
@@ -149,14 +194,9 @@ fn own_outline(spec: &PartSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Pr
                         .hint("take a closed shape such as `window` or `round-hole`"),
                 ]);
             }
-            placing.outline(family, with, shape)
+            placing.outline(family, Purpose::Solid, with, shape)
         }
-        PartBody::Bolt { thread, fit } => {
-            let known =
-                bolt(&thread.value).map_err(|error| vec![thread.problem(error.to_string())])?;
-            let hole = known.hole(*fit);
-            square(hole, hole / 2.0, spec)
-        }
+        PartBody::Bolt { bolt, .. } => square(bolt.diameter, bolt.diameter / 2.0, spec),
         PartBody::Round { diameter, .. } => square(*diameter, diameter / 2.0, spec),
         PartBody::Tube {
             outside,

@@ -9,7 +9,7 @@ use crate::drawing::fixed;
 use crate::length::Offset;
 use crate::outline::Outline;
 use crate::panel::{DatumEdge, Orientation};
-use crate::shape::{Family, Library};
+use crate::shape::{Family, Library, Purpose, ShapeError};
 use crate::spec::{Measured, Placed, Problem, SquareTo, Value};
 use kurbo::Point;
 use std::collections::BTreeMap;
@@ -61,6 +61,8 @@ pub(super) fn on_panel(
 /// by the centreline's slope times the edge's.
 const ROUNDS: usize = 40;
 
+const NOT_GIVEN: &str = "it was left out, and what stands in does not fit: give it";
+
 /// Where a shape's origin stands, and how it is turned.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Place {
@@ -84,6 +86,7 @@ impl Placing<'_> {
     pub(super) fn outline(
         &self,
         family: &Family,
+        purpose: Purpose,
         with: &BTreeMap<String, Placed<Value>>,
         shape: &Placed<String>,
     ) -> Result<Outline, Vec<Problem>> {
@@ -91,7 +94,7 @@ impl Placing<'_> {
             .iter()
             .map(|(name, value)| (name.clone(), value.value))
             .collect();
-        family.outline(&values).map_err(|errors| {
+        family.outline_for(purpose, &values).map_err(|errors| {
             errors
                 .into_iter()
                 .map(|error| {
@@ -99,7 +102,14 @@ impl Placing<'_> {
                     let span = value.and_then(|value| value.span.clone());
                     Problem {
                         message: error.to_string(),
-                        hint: error.hint(),
+                        hint: match &error {
+                            ShapeError::OutOfRange { parameter, .. }
+                                if !with.contains_key(parameter) =>
+                            {
+                                Some(NOT_GIVEN.into())
+                            }
+                            other => other.hint(),
+                        },
                         span: span.or_else(|| shape.span.clone()),
                     }
                 })

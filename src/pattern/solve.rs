@@ -1,9 +1,9 @@
 //! From the definition as written to outlines on the panel.
 
-use super::allowance::{Allowances, known_material};
+use super::allowance::Allowances;
 use super::around::Working;
 use super::developed::developed;
-use super::doubts::{about_centre, about_gaps, about_openings};
+use super::doubts::{about_centre, about_gaps, about_material, about_openings};
 use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
 use super::finding::accept;
@@ -57,7 +57,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
     let allowances = Allowances {
         spec: &spec.clearance,
-        material: known_material(&spec.panel.material),
+        material: spec.panel.material.as_ref(),
         centreline: &centreline,
         locators: &locators,
         edge: &edge,
@@ -103,7 +103,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let lines = lines(&spec.lines, &centreline, &edge);
     let panel = Panel {
         name: spec.panel.name.clone(),
-        material: spec.panel.material.clone(),
+        material: spec.panel.material,
         thickness: spec.panel.thickness,
         edge: edge.clone(),
         size,
@@ -112,6 +112,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     };
     let mut findings = about_centre(&centreline, &locators);
     findings.extend(about_gaps(&centreline, &spacings));
+    findings.extend(about_material(&panel, &clearances));
     findings.extend(about_surface(&surface, &parts, &developed, &openings));
     findings.extend(about_openings(&placed, &openings, &panel, orientation));
     findings.extend(judge(&Judged {
@@ -171,7 +172,7 @@ fn tools(spec: &PatternSpec) -> Vec<Tool> {
         Some(own) => own_tools(own),
         None => default_tools(),
     };
-    if is_thin_sheet(&spec.panel.material, spec.panel.thickness) {
+    if is_thin_sheet(spec.panel.material.as_ref(), spec.panel.thickness) {
         for_thin_sheet(&tools)
     } else {
         tools

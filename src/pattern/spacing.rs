@@ -6,7 +6,7 @@ use super::part::LOOK_AT;
 use super::place::whereabouts;
 use super::seen_along::least_in_space;
 use super::{Opening, Part};
-use crate::clearance::Budget;
+use crate::clearance::{Budget, EachWay};
 use crate::drawing::fixed;
 use crate::opening::{Spacing, least_after_moves, least_distance};
 use crate::outline::intersection;
@@ -56,7 +56,7 @@ pub struct Clear {
 impl Clear {
     /// Whether the part meets the panel as they stand.
     pub(super) fn touches(&self) -> bool {
-        // A bolt's own hole is its clearance already, so its line may lie on the cut.
+        // Where no clearance at all was asked for, the part may lie on the cut line.
         self.now.distance < if self.asked > 0.0 { WITHIN } else { -WITHIN }
     }
 
@@ -205,11 +205,12 @@ fn spaced(
     thickness: f64,
 ) -> Result<Clear, SurfaceError> {
     let asked = clearance_of(part, budget).greater();
-    let (gap, moves, worst) = if part.is_clearance {
-        (0.0, crate::clearance::EachWay::even(0.0), 0.0)
-    } else {
-        let gap = budget.gap.value;
-        (gap, budget.movement(), budget.worst_case().greater() - gap)
+    let (gap, moves, worst) = match part.drilled {
+        Some(drilled) => (drilled.clearance(), EachWay::even(0.0), 0.0),
+        None => {
+            let gap = budget.gap.value;
+            (gap, budget.movement(), budget.worst_case().greater() - gap)
+        }
     };
     let (now, after_moves) = match &part.through {
         Some(way) => least_in_space(way, &opening.outline, thickness, moves)?,

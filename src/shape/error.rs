@@ -1,6 +1,6 @@
 //! Why a family gives no outline for some values.
 
-use super::family::problem;
+use super::family::{Parameter, problem};
 use super::fault::ExpressionError;
 use crate::drawing::fixed;
 use crate::outline::OutlineError;
@@ -25,6 +25,15 @@ pub enum ShapeError {
         nearest: Option<String>,
         /// All that it has.
         known: Vec<String>,
+    },
+    /// Values that nobody gave, and that can't be made up.
+    Lacking {
+        /// The family.
+        shape: String,
+        /// All of them.
+        lacking: Vec<Lacking>,
+        /// Names of what else was not given, and may be left out.
+        free: Vec<String>,
     },
     /// A value is infinite or none.
     NotFinite {
@@ -78,6 +87,43 @@ pub enum ShapeError {
     },
 }
 
+/// A value that somebody has to measure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lacking {
+    /// The parameter.
+    pub name: String,
+    /// What it is; may be empty.
+    pub about: String,
+    /// Its limits in words; may be empty.
+    pub limits: String,
+}
+
+impl Lacking {
+    pub(super) fn of(parameter: &Parameter) -> Self {
+        Self {
+            name: parameter.name.clone(),
+            about: parameter.about.clone(),
+            limits: parameter.limits(),
+        }
+    }
+}
+
+impl fmt::Display for Lacking {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "`{}`", self.name)?;
+        let told = [&self.about, &self.limits];
+        let told: Vec<&str> = told
+            .into_iter()
+            .map(String::as_str)
+            .filter(|words| !words.is_empty())
+            .collect();
+        if told.is_empty() {
+            return Ok(());
+        }
+        write!(out, " ({})", told.join("; "))
+    }
+}
+
 impl ShapeError {
     /// The parameter that it is about, as the pattern names it.
     pub fn parameter(&self) -> Option<&str> {
@@ -88,7 +134,7 @@ impl ShapeError {
             | Self::OutOfRange { parameter, .. } => Some(parameter),
             // A radius that is one parameter outright is that parameter's trouble.
             Self::Outline { radius, .. } => radius.as_deref(),
-            Self::Limit { .. } | Self::Corner { .. } => None,
+            Self::Lacking { .. } | Self::Limit { .. } | Self::Corner { .. } => None,
         }
     }
 
@@ -111,6 +157,15 @@ impl ShapeError {
             Self::Outline { radius, .. } => radius
                 .as_ref()
                 .map(|radius| format!("the radius of that corner is `{radius}`")),
+            Self::Lacking { free, .. } => {
+                let give = "measure each, and write it in `with`, or `--set NAME=VALUE` where there \
+                            is no file";
+                Some(if free.is_empty() {
+                    give.into()
+                } else {
+                    format!("{give}; {} may be left out", words::listed(free, " and "))
+                })
+            }
             Self::NotFinite { .. } => None,
         }
     }
@@ -188,6 +243,18 @@ impl fmt::Display for ShapeError {
                     "shape `{shape}` has no parameter `{}`",
                     words::shown(name)
                 )
+            }
+            Self::Lacking { shape, lacking, .. } => {
+                write!(out, "shape `{shape}` needs ")?;
+                for (index, one) in lacking.iter().enumerate() {
+                    let joint = match index {
+                        0 => "",
+                        last if last + 1 == lacking.len() => " and ",
+                        _ => ", ",
+                    };
+                    write!(out, "{joint}{one}")?;
+                }
+                Ok(())
             }
             Self::NotFinite { parameter } => write!(out, "`{parameter}` is not a finite number"),
             Self::WrongKind { parameter, value } => {

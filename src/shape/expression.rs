@@ -65,8 +65,15 @@ impl Expression {
 
     /// Whether its value is the same for all parameters.
     pub fn is_constant(&self) -> bool {
-        let parameter = |step: &Step| matches!(step, Step::Parameter(_));
-        !self.steps.iter().any(parameter)
+        self.parameters().next().is_none()
+    }
+
+    /// The parameters that it uses, as often as it does.
+    pub(super) fn parameters(&self) -> impl Iterator<Item = &str> {
+        self.steps.iter().filter_map(|step| match step {
+            Step::Parameter(name) => Some(name.as_str()),
+            Step::Number(_) | Step::Apply(..) => None,
+        })
     }
 
     /// Its value, mm or degrees, for the values of its parameters.

@@ -4,7 +4,7 @@ use super::error::{ShapeError, narrowed};
 use super::expression::Expression;
 use super::fault::ExpressionError;
 use crate::outline::{Corner, Outline, Side, rounded};
-use crate::spec::{CornerSpec, ParameterSpec, Placed, Problem, ShapeSpec, Value};
+use crate::spec::{CornerSpec, ParameterKind, ParameterSpec, Placed, Problem, ShapeSpec, Value};
 use crate::words::nearest;
 use kurbo::Point;
 use std::collections::BTreeMap;
@@ -16,7 +16,7 @@ pub struct Family {
     title: String,
     about: String,
     parameters: Vec<Parameter>,
-    corners: Vec<CornerRule>,
+    pub(super) corners: Vec<CornerRule>,
 }
 
 /// What a pattern may set.
@@ -26,7 +26,9 @@ pub struct Parameter {
     pub name: String,
     /// What it is; may be empty.
     pub about: String,
-    /// What stands when a pattern does not say.
+    /// What it is.
+    pub kind: ParameterKind,
+    /// An example; of a radius, what stands in an opening that does not say.
     pub default: Value,
     /// The least value, mm or degrees.
     pub at_least: Option<Expression>,
@@ -35,10 +37,10 @@ pub struct Parameter {
 }
 
 #[derive(Debug, Clone)]
-struct CornerRule {
-    x: Expression,
-    y: Expression,
-    radius: Option<Expression>,
+pub(super) struct CornerRule {
+    pub(super) x: Expression,
+    pub(super) y: Expression,
+    pub(super) radius: Option<Expression>,
     side: Side,
 }
 
@@ -57,12 +59,14 @@ impl Family {
     /// All that is wrong, each with its place: expressions that can not be read, defaults outside
     /// their limits, and defaults that give no sound outline.
     pub fn from_spec(spec: &ShapeSpec) -> Result<Self, Vec<Problem>> {
+        fn name(parameter: &ParameterSpec) -> &str {
+            &parameter.name.value
+        }
+        let radii = spec.parameters.iter();
+        let radii = radii.filter(|parameter| parameter.kind == ParameterKind::Radius);
         let mut reader = Reader {
-            names: spec
-                .parameters
-                .iter()
-                .map(|parameter| parameter.name.value.as_str())
-                .collect(),
+            names: spec.parameters.iter().map(name).collect(),
+            radii: radii.map(name).collect(),
             problems: Vec::new(),
         };
         let parameters = spec
@@ -135,23 +139,7 @@ impl Family {
         &self,
         given: &BTreeMap<String, Value>,
     ) -> Result<BTreeMap<String, f64>, Vec<ShapeError>> {
-        let mut errors = Vec::new();
-        for (name, value) in given {
-            match self.parameters.iter().find(|known| known.name == *name) {
-                None => errors.push(self.unknown(name)),
-                Some(_) if !value.number.is_finite() => errors.push(ShapeError::NotFinite {
-                    parameter: name.clone(),
-                }),
-                // Nothing at all is both a length and an angle.
-                Some(known) if known.default.angle != value.angle && value.number != 0.0 => {
-                    errors.push(ShapeError::WrongKind {
-                        parameter: name.clone(),
-                        value: *value,
-                    });
-                }
-                Some(_) => {}
-            }
-        }
+        let mut errors = self.strangers(given);
         if !errors.is_empty() {
             return Err(errors);
         }
@@ -175,7 +163,49 @@ impl Family {
         }
     }
 
-    /// The outline for the values given, counter-clockwise, about the family's own origin.
+    /// Names that the family does not have, and values of the wrong kind.
+    fn strangers(&self, given: &BTreeMap<String, Value>) -> Vec<ShapeError> {
+        let mut errors = Vec::new();
+        for (name, value) in given {
+            match self.parameters.iter().find(|known| known.name == *name) {
+                None => errors.push(self.unknown(name)),
+                Some(_) if !value.number.is_finite() => errors.push(ShapeError::NotFinite {
+                    parameter: name.clone(),
+                }),
+                // Nothing at all is both a length and an angle.
+                Some(known) if known.default.angle != value.angle && value.number != 0.0 => {
+                    errors.push(ShapeError::WrongKind {
+                        parameter: name.clone(),
+                        value: *value,
+                    });
+                }
+                Some(_) => {}
+            }
+        }
+        errors
+    }
+
+    /// What is wrong with the values given, whatever else is missing.
+    pub(super) fn misfits(&self, given: &BTreeMap<String, Value>) -> Vec<ShapeError> {
+        let mut errors = self.strangers(given);
+        if errors.is_empty() {
+            let numbers = given.iter();
+            let numbers = numbers
+                .map(|(name, value)| (name.clone(), value.number))
+                .collect();
+            let known = self.parameters.iter();
+            let checked = known
+                .filter(|known| given.contains_key(&known.name))
+                .filter_map(|known| known.check(&numbers).err());
+            // A limit that hangs on what is missing can't be worked out.
+            errors.extend(checked.filter(|error| matches!(error, ShapeError::OutOfRange { .. })));
+        }
+        errors
+    }
+
+    /// The outline for the values given and the family's defaults, counter-clockwise, about the
+    /// family's own origin: an example. What is cut or must be cleared is made by
+    /// [`Family::outline_for`].
     ///
     /// # Errors
     /// As [`Family::values`]; an expression that can not be worked out; a corner radius that does
@@ -229,6 +259,22 @@ impl Family {
 }
 
 impl Parameter {
+    /// Its limits in words: `at least 5 mm, at most min(width / 2, depth)`; may be empty.
+    pub fn limits(&self) -> String {
+        let unit = if self.default.angle { "deg" } else { "mm" };
+        let limits = [("at least", &self.at_least), ("at most", &self.at_most)];
+        let told = limits.into_iter().filter_map(|(words, limit)| {
+            let limit = limit.as_ref()?;
+            let written = limit.written();
+            Some(if limit.is_constant() {
+                format!("{words} {written} {unit}")
+            } else {
+                format!("{words} {written}")
+            })
+        });
+        told.collect::<Vec<_>>().join(", ")
+    }
+
     fn check(&self, values: &BTreeMap<String, f64>) -> Result<(), ShapeError> {
         let value = values
             .get(&self.name)
@@ -271,6 +317,8 @@ impl Parameter {
 /// Reads expressions and keeps what is wrong with them.
 struct Reader<'s> {
     names: Vec<&'s str>,
+    /// Those of `kind = "radius"`.
+    radii: Vec<&'s str>,
     problems: Vec<Problem>,
 }
 
@@ -282,6 +330,7 @@ impl Reader<'_> {
         (!wanting).then(|| Parameter {
             name: spec.name.value.clone(),
             about: spec.about.clone(),
+            kind: spec.kind,
             default: spec.default.value,
             at_least: at_least.flatten(),
             at_most: at_most.flatten(),
@@ -290,7 +339,7 @@ impl Reader<'_> {
 
     fn corner(&mut self, spec: &CornerSpec) -> Option<CornerRule> {
         // All three are read before any is missed, so that each tells its own trouble.
-        let (x, y) = (self.expression(&spec.x), self.expression(&spec.y));
+        let (x, y) = (self.place(&spec.x), self.place(&spec.y));
         let radius = spec.radius.as_ref().map(|radius| self.expression(radius));
         let radius = match radius {
             None => None,
@@ -302,6 +351,19 @@ impl Reader<'_> {
             radius,
             side: spec.side,
         })
+    }
+
+    /// A corner's place, which radii have no part in: else what may be left out would move it.
+    fn place(&mut self, written: &Placed<String>) -> Option<Expression> {
+        let place = self.expression(written)?;
+        let radius = place.parameters().find(|name| self.radii.contains(name));
+        if let Some(name) = radius {
+            let message = format!("`{name}` is a radius, and a corner's place can't hang on it");
+            let hint = "use it in `radius` and in limits, or leave out its `kind`";
+            self.problems.push(written.problem(message).hint(hint));
+            return None;
+        }
+        Some(place)
     }
 
     fn expression(&mut self, written: &Placed<String>) -> Option<Expression> {

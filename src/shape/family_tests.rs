@@ -1,6 +1,6 @@
 //! What families refuse, and how they say it.
 
-use super::{Family, ShapeError};
+use super::{Family, Purpose, ShapeError};
 use crate::outline::OutlineError;
 use crate::spec::{Problem, ShapeSpec, Source, Value};
 use std::collections::BTreeMap;
@@ -227,4 +227,105 @@ fn defaults_must_hold_and_give_an_outline() {
         "x = \"0\"\ny = \"2 * a\"",
     ));
     assert!(message.contains("crosses or touches itself"), "{message}");
+}
+
+fn lacking(family: &Family, purpose: Purpose, pairs: &[(&str, f64)]) -> Vec<String> {
+    match family.outline_for(purpose, &given(pairs)) {
+        Ok(_) => vec![],
+        Err(errors) => match errors.as_slice() {
+            [ShapeError::Lacking { lacking, .. }] => {
+                lacking.iter().map(|one| one.name.clone()).collect()
+            }
+            other => panic!("{other:?}"),
+        },
+    }
+}
+
+#[test]
+fn no_shipped_family_makes_up_a_size() {
+    use Purpose::{Opening, Solid};
+    let sizes = [
+        ("notch", vec!["width", "depth"]),
+        (
+            "flared-notch",
+            vec!["width", "depth", "mouth_width", "flare_depth"],
+        ),
+        (
+            "tapered-notch",
+            vec!["mouth_width", "throat_width", "depth"],
+        ),
+        (
+            "stepped-notch",
+            vec!["mouth_width", "mouth_depth", "throat_width", "depth"],
+        ),
+        (
+            "t-opening",
+            vec!["stem_width", "stem_depth", "bar_width", "bar_depth"],
+        ),
+        ("window", vec!["width", "height"]),
+        ("slot", vec!["length", "width"]),
+        ("round-hole", vec!["diameter"]),
+    ];
+    for (name, sizes) in &sizes {
+        assert_eq!(lacking(&family(name), Opening, &[]), *sizes, "{name}");
+    }
+    let window = family("window");
+    assert_eq!(lacking(&window, Solid, &[("width", 60.0)]), ["height"]);
+    // The inner corners of a notch are at least 1.5 mm, so that nobody can leave them out of an area.
+    let notch = [("width", 60.0), ("depth", 40.0)];
+    assert_eq!(lacking(&family("notch"), Solid, &notch), ["corner_radius"]);
+}
+
+#[test]
+fn a_corner_radius_left_out_is_sharp_for_a_part_and_the_familys_own_for_an_opening() {
+    let window = family("window");
+    let size = given(&[("width", 60.0), ("height", 40.0)]);
+    let area = |purpose| window.outline_for(purpose, &size).unwrap().area();
+    assert!((area(Purpose::Solid) - 2400.0).abs() < 1e-9);
+    let round = (4.0 - std::f64::consts::PI) * 100.0;
+    assert!((area(Purpose::Opening) - (2400.0 - round)).abs() < 1e-9);
+}
+
+/// An L of 40 mm with a radius in its inner corner.
+const ELL: &str = "[parameters.r]\nkind = \"radius\"\ndefault = \"5 mm\"\n\
+    [[corner]]\nx = \"0\"\ny = \"0\"\n[[corner]]\nx = \"40\"\ny = \"0\"\n\
+    [[corner]]\nx = \"40\"\ny = \"20\"\n[[corner]]\nx = \"20\"\ny = \"20\"\nradius = \"r\"\n\
+    [[corner]]\nx = \"20\"\ny = \"40\"\n[[corner]]\nx = \"0\"\ny = \"40\"\n";
+
+#[test]
+fn a_fillet_in_an_inner_corner_of_a_part_must_be_given() {
+    // Sharp, it would make the part smaller than it is.
+    let ell = read(&shape(ELL)).unwrap();
+    assert_eq!(lacking(&ell, Purpose::Solid, &[]), ["r"]);
+    assert_eq!(lacking(&ell, Purpose::Solid, &[("r", 5.0)]), [""; 0]);
+    assert_eq!(lacking(&ell, Purpose::Opening, &[]), [""; 0]);
+    // The same radius at an outer corner may be left out, unless 0 does not make it sharp.
+    let outer = ELL.replacen("radius = \"r\"\n", "", 1);
+    let at_outer = |radius: &str| {
+        outer.replacen(
+            "x = \"40\"\ny = \"0\"\n",
+            &format!("x = \"40\"\ny = \"0\"\nradius = \"{radius}\"\n"),
+            1,
+        )
+    };
+    let sharp = |radius| {
+        lacking(
+            &read(&shape(&at_outer(radius))).unwrap(),
+            Purpose::Solid,
+            &[],
+        )
+    };
+    assert_eq!(sharp("r"), [""; 0]);
+    assert_eq!(sharp("8 - r"), ["r"]);
+}
+
+#[test]
+fn a_radius_moves_no_corner() {
+    let text = shape(&ELL.replacen("x = \"40\"", "x = \"40 + r\"", 1));
+    let (message, at) = refused(&text);
+    assert_eq!(
+        message,
+        "`r` is a radius, and a corner's place can't hang on it"
+    );
+    assert!(at.contains("40 + r"), "{at}");
 }

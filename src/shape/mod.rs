@@ -8,6 +8,7 @@ mod error;
 mod expression;
 mod family;
 mod fault;
+mod left_out;
 mod library;
 mod parser;
 
@@ -18,8 +19,9 @@ mod family_tests;
 #[cfg(test)]
 mod shipped_tests;
 
-pub use error::ShapeError;
+pub use error::{Lacking, ShapeError};
 pub use expression::Expression;
 pub use family::{Family, Parameter};
 pub use fault::{ExpressionError, Fault};
+pub use left_out::Purpose;
 pub use library::{Library, LibraryError, UnknownShape};

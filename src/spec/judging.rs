@@ -28,6 +28,16 @@ impl Guarded {
             Self::Exhaust => "exhaust",
         }
     }
+
+    /// How near a cut may come to its area where nobody says, mm: design values, no source. Heat
+    /// reaches farthest; a sensor looks past the rim of its area; a saw strays less than that.
+    pub const fn distance(self) -> f64 {
+        match self {
+            Self::Sensor => 30.0,
+            Self::Wiring => 20.0,
+            Self::Exhaust => 50.0,
+        }
+    }
 }
 
 /// `[[keep_out]]`: an area that no cut may cross or come near.
@@ -45,8 +55,8 @@ pub struct KeepOutSpec {
     pub centre_offset: Placed<Offset>,
     /// From the datum edge to the shape's origin, mm.
     pub from_datum: Placed<f64>,
-    /// How near a cut may come, mm; 0 unless given.
-    pub distance: f64,
+    /// How near a cut may come, mm, where it was given.
+    pub distance: Option<f64>,
 }
 
 /// What is done along a line.

@@ -56,7 +56,7 @@ pub use pattern::{
 pub use printer::PrinterSpec;
 pub use problem::{Placed, Problem};
 pub use report::Report;
-pub use shape::{CornerSpec, ParameterSpec, ShapeSpec};
+pub use shape::{CornerSpec, ParameterKind, ParameterSpec, ShapeSpec};
 pub use shop::ShopSpec;
 pub use source::Source;
 pub use surface::{CircleSize, FormSpec, Measured, ProfileSpec, SurfaceSpec};

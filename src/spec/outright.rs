@@ -51,7 +51,7 @@ impl PatternSpec {
             },
             panel: PanelSpec {
                 name: words(),
-                material: words(),
+                material: None,
                 thickness: None,
                 width: None,
                 height: None,

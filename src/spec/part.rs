@@ -3,7 +3,7 @@
 use super::pattern::{SquareTo, Value};
 use super::problem::Placed;
 use super::surface::Measured;
-use crate::hardware::Fit;
+use crate::hardware::{Bolt, Fit};
 use crate::length::Offset;
 use std::collections::BTreeMap;
 
@@ -45,12 +45,13 @@ pub enum PartBody {
         /// Values of its parameters.
         with: BTreeMap<String, Placed<Value>>,
     },
-    /// `bolt = "M10"`, with `fit`: its ISO 273 hole, which is clearance already.
+    /// `bolt = "M10"`: round, of its nominal diameter.
     Bolt {
-        /// The thread, as the table of bolts has it.
-        thread: Placed<String>,
-        /// How loose its hole is; medium unless given.
-        fit: Fit,
+        /// Its size.
+        bolt: &'static Bolt,
+        /// With `drilled_together = true`, how loosely the hole that is drilled through panel and
+        /// bracket at once fits it; medium unless given.
+        drilled: Option<Fit>,
     },
     /// `head`, `washer` or `socket`: a round thing of this measured diameter.
     Round {

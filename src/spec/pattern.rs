@@ -7,6 +7,7 @@ use super::part::PartSpec;
 use super::problem::Placed;
 use super::surface::{Measured, SurfaceSpec};
 use crate::length::{Offset, Units};
+use crate::material::Material;
 use crate::panel::{DatumEdge, Direction, Face, Orientation, OrientationError};
 use std::collections::BTreeMap;
 
@@ -78,8 +79,8 @@ pub enum Extent {
 pub struct PanelSpec {
     /// Its name; may be empty.
     pub name: String,
-    /// Material as written; may be empty.
-    pub material: String,
+    /// What it is made of, where that was told.
+    pub material: Option<Material>,
     /// Thickness, mm.
     pub thickness: Option<f64>,
     /// End to end along the datum edge, mm; only a pattern with no file may leave it out.

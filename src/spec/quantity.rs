@@ -35,6 +35,18 @@ pub(super) fn temperature(entry: &Entry<'_>, allowed: RangeInclusive<f64>) -> Op
     within(entry, degrees, allowed, "degC")
 }
 
+/// A bare number of `unit`, within `allowed`.
+pub(super) fn number_within(
+    entry: &Entry<'_>,
+    allowed: RangeInclusive<f64>,
+    unit: &str,
+) -> Option<f64> {
+    match number(entry) {
+        Some(number) => within(entry, number, allowed, unit),
+        None => entry.wrong_kind("a number", &format!("write a bare number of {unit}")),
+    }
+}
+
 /// A finding's value: a plain number as it stands, a length in mm, or a percentage as a share.
 pub(super) fn finding_value(entry: &Entry<'_>) -> Option<f64> {
     let wanted = "write `14.2`, `\"14.2 mm\"` or `\"35 %\"`, as the finding tells it";

@@ -32,7 +32,7 @@ pub(super) fn keep_out(table: &mut Table<'_>) -> Option<KeepOutSpec> {
         with: with.unwrap_or_default(),
         centre_offset: centre_offset?,
         from_datum: from_datum?,
-        distance: distance.map_or(0.0, |distance| distance.value),
+        distance: distance.map(|distance| distance.value),
     })
 }
 

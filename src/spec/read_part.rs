@@ -1,6 +1,6 @@
 //! Reads `[[part]]`.
 
-use super::field::{angle, choice, filled_text, filled_word, length};
+use super::field::{angle, choice, filled_text, filled_word, length, yes_or_no};
 use super::part::{PartBody, PartSpec, RoundKind, WaySpec};
 use super::problem::{Placed, Problem};
 use super::read_opening::{CORNER, place, values};
@@ -8,7 +8,7 @@ use super::read_surface::{LEAN, measured};
 use super::surface::Measured;
 use super::table::{Entry, Table};
 use crate::drawing::fixed;
-use crate::hardware::{self, Fit, MEASURE_OUTSIDE, nominal_tube};
+use crate::hardware::{self, Bolt, Fit, MEASURE_OUTSIDE, nominal_tube};
 use crate::words::{listed, shown};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
@@ -19,7 +19,7 @@ const OUTSIDE: RangeInclusive<f64> = 1.0..=500.0;
 /// What a part can be, each with the keys that belong to it.
 const BODIES: [(&str, &[&str]); 6] = [
     ("shape", &["with"]),
-    ("bolt", &["fit"]),
+    ("bolt", &["drilled_together", "fit"]),
     (RoundKind::Head.word(), &[]),
     (RoundKind::Washer.word(), &[]),
     (RoundKind::Socket.word(), &[]),
@@ -144,19 +144,31 @@ fn shape(table: &mut Table<'_>) -> Option<PartBody> {
 }
 
 fn bolt(table: &mut Table<'_>) -> Option<PartBody> {
-    let thread = table.required("bolt", thread);
+    let bolt = table.required("bolt", known_bolt)?;
+    let fitted = table.written("fit");
+    let drilled = table.optional("drilled_together", yes_or_no);
     let fit = table.optional("fit", |entry| choice(entry, &Fit::ALL, Fit::word));
+    let drilled = drilled.is_some_and(|drilled| drilled.value);
+    if let (Some(fit), false) = (fitted, drilled) {
+        let hint = format!(
+            "without it the bolt is round, Ø{} mm, and keeps the full clearance on every side",
+            fixed(bolt.value.diameter, 1)
+        );
+        let message = "`fit` goes with `drilled_together = true` only";
+        table.reading.report(fit.problem(message).hint(hint));
+    }
+    let fit = fit.map_or_else(Fit::default, |fit| fit.value);
     Some(PartBody::Bolt {
-        thread: thread?,
-        fit: fit.map_or_else(Fit::default, |fit| fit.value),
+        bolt: bolt.value,
+        drilled: drilled.then_some(fit),
     })
 }
 
-/// The name of a bolt as the table has it.
-fn thread(entry: &Entry<'_>) -> Option<String> {
+/// A bolt of the table.
+fn known_bolt(entry: &Entry<'_>) -> Option<&'static Bolt> {
     let name = filled_text(entry)?;
     match hardware::bolt(&name) {
-        Ok(bolt) => Some(bolt.name.to_owned()),
+        Ok(bolt) => Some(bolt),
         Err(unknown) => entry.refuse(unknown.to_string(), Some(unknown.hint())),
     }
 }

@@ -10,6 +10,7 @@ use super::file::read_file;
 use super::pairs::Pairs;
 use super::pattern::{Extent, Identity, LocatorSpec, PanelSpec, PatternSpec};
 use super::problem::Placed;
+use super::quantity::number_within;
 use super::read_centreline::centreline;
 use super::read_clearance::clearance;
 use super::read_judging::{accepted, keep_out, line};
@@ -21,8 +22,13 @@ use super::report::Report;
 use super::source::Source;
 use super::table::{Entry, Table};
 use crate::length::LONGEST;
+use crate::material::{self, Material, OTHER};
 use crate::panel::{Direction, Face};
 use std::ops::RangeInclusive;
+
+/// Linear expansion of anything that panels are made of, millionths per K: glass fibre to the
+/// softest plastics.
+const EXPANSION: RangeInclusive<f64> = 1.0..=300.0;
 
 /// Most openings on a panel: more are no trim part.
 const MOST_OPENINGS: usize = 200;
@@ -135,7 +141,7 @@ fn identity(table: &mut Table<'_>) -> Option<Identity> {
 
 fn panel(table: &mut Table<'_>) -> Option<PanelSpec> {
     let name = text_or_empty(table, "name");
-    let material = text_or_empty(table, "material");
+    let material = material(table);
     let thickness = table.optional("thickness", |entry| length(entry, THICKNESS));
     let width = table.required("width", |entry| length(entry, PANEL_SIZE));
     let height = table.required("height", |entry| length(entry, PANEL_SIZE));
@@ -164,6 +170,42 @@ fn panel(table: &mut Table<'_>) -> Option<PanelSpec> {
         extent: extent.map_or(Extent::Work, |extent| extent.value),
         surface,
     })
+}
+
+/// `material`, with the `expansion` of one that the table does not hold.
+fn material(table: &mut Table<'_>) -> Option<Material> {
+    let written = table.written("expansion");
+    let expansion = table.optional("expansion", |entry| {
+        number_within(entry, EXPANSION, "millionths per K")
+    });
+    let named = table.written("material");
+    let material = table.optional("material", |entry| {
+        let name = filled_text(entry)?;
+        if name.trim().eq_ignore_ascii_case(OTHER) {
+            return Some(None);
+        }
+        match material::find(&name) {
+            Ok(known) => Some(Some(*known)),
+            Err(unknown) => entry.refuse(unknown.to_string(), Some(unknown.hint())),
+        }
+    });
+    match (material.map(|material| material.value), written) {
+        (Some(None), Some(_)) => Some(material::other(expansion?.value)),
+        (Some(None), None) => {
+            let hint = "write millionths per K, from its maker's data sheet";
+            table.missing("expansion", Some(hint))
+        }
+        (Some(known), None) => known,
+        (known, Some(written)) => {
+            // Where the name itself is wrong, that is said already.
+            if known.is_some() || named.is_none() {
+                let message = format!("`expansion` goes with `material = \"{OTHER}\"` only");
+                table.reading.report(written.problem(message));
+            }
+            None
+        }
+        (None, None) => None,
+    }
 }
 
 fn locator(table: &mut Table<'_>) -> Option<LocatorSpec> {

@@ -4,7 +4,7 @@ use super::field::{ANY_LENGTH, choice, filled_text, filled_word, length, number,
 use super::file::read_file;
 use super::problem::{Placed, Problem};
 use super::report::Report;
-use super::shape::{CornerSpec, ParameterSpec, ShapeSpec};
+use super::shape::{CornerSpec, ParameterKind, ParameterSpec, ShapeSpec};
 use super::source::Source;
 use super::table::{Entry, Table};
 use crate::length::{
@@ -104,12 +104,16 @@ fn check_parameter_name(name: &str) -> Result<(), String> {
 
 fn parameter(name: Placed<String>, table: &mut Table<'_>) -> Option<ParameterSpec> {
     let about = table.optional("about", text);
+    let kind = table.optional("kind", |entry| {
+        choice(entry, &ParameterKind::ALL, ParameterKind::word)
+    });
     let default = table.required("default", value);
     let at_least = table.optional("at_least", expression);
     let at_most = table.optional("at_most", expression);
     Some(ParameterSpec {
         name,
         about: about.map(|about| about.value).unwrap_or_default(),
+        kind: kind.map_or(ParameterKind::Size, |kind| kind.value),
         default: default?,
         at_least,
         at_most,

@@ -26,12 +26,37 @@ pub struct ParameterSpec {
     pub name: Placed<String>,
     /// What it is; may be empty.
     pub about: String,
-    /// What stands when a pattern does not say; an angle here makes the parameter an angle.
+    /// What it is.
+    pub kind: ParameterKind,
+    /// An example, with which the family is proved; of a radius, what stands in an opening that does
+    /// not say. An angle here makes the parameter an angle.
     pub default: Placed<Value>,
     /// Expression for the least value, mm or degrees; a literal stands as its bare number.
     pub at_least: Option<Placed<String>>,
     /// Expression for the greatest value, as `at_least`.
     pub at_most: Option<Placed<String>>,
+}
+
+/// What a parameter is, which decides what may stand in where nobody gives it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ParameterKind {
+    /// Measured: it is never made up.
+    Size,
+    /// Radius of corners: 0 for a part, the default for an opening.
+    Radius,
+}
+
+impl ParameterKind {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Size, Self::Radius];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Size => "size",
+            Self::Radius => "radius",
+        }
+    }
 }
 
 /// `[[corner]]`: one corner, and the side from it to the next.

@@ -28,7 +28,7 @@ diameter = 10
 [[opening]]
 name = "bolt notch"
 shape = "flared-notch"
-with = { width = 40, depth = 50 }
+with = { width = 40, depth = 50, mouth_width = 110, flare_depth = 20 }
 centre_offset = "63 mm left"
 from_datum = 0
 [[opening]]

@@ -10,7 +10,7 @@ use trimloft::spec::{PatternSpec, Source};
 use usvg::roxmltree::Document;
 
 /// A text field of a pattern file: the table it stands in, its key.
-const FIELDS: [(&str, &str); 11] = [
+const FIELDS: [(&str, &str); 10] = [
     ("[pattern]", "title"),
     ("[pattern]", "owner"),
     ("[pattern]", "drawn_by"),
@@ -19,7 +19,6 @@ const FIELDS: [(&str, &str); 11] = [
     ("[pattern]", "accessory"),
     ("[pattern]", "notes"),
     ("[panel]", "name"),
-    ("[panel]", "material"),
     ("[[locator]]", "name"),
     ("[[opening]]", "name"),
 ];
@@ -95,7 +94,7 @@ fn names_of_every_kind_come_out_right_in_the_svg() {
         .filter_map(|node| node.attribute("aria-label"))
         .collect();
     // Title, locator and opening stand on the pattern itself.
-    for index in [0, 9, 10] {
+    for index in [0, 8, 9] {
         assert!(
             labels.iter().any(|label| label.contains(&odd(index))),
             "{:?}: {labels:?}",

@@ -190,7 +190,7 @@ fn random_patterns_are_clear() {
                         "[[part]]\nname = \"part {i}\"\n{place}[[opening]]\nname = \"opening {i}\"\naround = [\"part {i}\"]\nfollow = \"contour\"\nopen_at_edge = true\n"
                     ),
                     _ => format!(
-                        "[[part]]\nname = \"part {i}\"\n{place}[[opening]]\nname = \"opening {i}\"\naround = [\"part {i}\"]\nfollow = \"box\"\n[[keep_out]]\nname = \"area {i}\"\nguards = \"wiring\"\nshape = \"slot\"\nwith = {{ length = {size:.1}, width = 12 }}\ncentre_offset = \"{:.2} mm {side}\"\nfrom_datum = {:.2}\n",
+                        "[[part]]\nname = \"part {i}\"\n{place}[[opening]]\nname = \"opening {i}\"\naround = [\"part {i}\"]\nfollow = \"box\"\n[[keep_out]]\nname = \"area {i}\"\nguards = \"wiring\"\nshape = \"slot\"\nwith = {{ length = {size:.1}, width = 12 }}\ndistance = 0\ncentre_offset = \"{:.2} mm {side}\"\nfrom_datum = {:.2}\n",
                         x.abs(),
                         0.9 * depth
                     ),

@@ -42,11 +42,11 @@ fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Optio
         Severity::Error,
         id(),
         format!(
-            "opening `{}` comes within {} mm of `{}`, which guards {guards}: {} mm are asked for",
+            "opening `{}` comes within {} mm of `{}`, which guards {guards}; asked for are {}",
             opening.name(),
             fixed(distance, 1),
             area.name,
-            fixed(area.distance, 1)
+            area.asked()
         ),
         "move the opening, or take care with a guard behind the cut and accept it by its id",
     );

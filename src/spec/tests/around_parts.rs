@@ -29,10 +29,10 @@ fn every_kind_of_part_is_read() {
     assert_eq!(with["corner_radius"].value.number, 4.0);
     assert_eq!(pattern.parts[0].square_to, SquareTo::Centreline);
     assert_eq!(pattern.parts[1].square_to, SquareTo::DatumEdge);
-    let PartBody::Bolt { thread, fit } = &pattern.parts[1].body else {
+    let PartBody::Bolt { bolt, drilled } = &pattern.parts[1].body else {
         panic!("the bolt is a bolt");
     };
-    assert_eq!((thread.value.as_str(), *fit), ("M10", Fit::Coarse));
+    assert_eq!((bolt.name, *drilled), ("M10", Some(Fit::Coarse)));
     let round = |index: usize| match pattern.parts[index].body {
         PartBody::Round { kind, diameter } => (kind, diameter),
         _ => panic!("part {index} is round"),
@@ -124,7 +124,7 @@ fn what_stays_is_read() {
     assert_eq!(sensor.guards, Guarded::Sensor);
     assert_eq!(sensor.with["diameter"].value.number, 40.0);
     assert_eq!(sensor.from_datum.value, 150.0);
-    assert_eq!(sensor.distance, 25.0);
+    assert_eq!(sensor.distance, Some(25.0));
     let [lip] = pattern.lines.as_slice() else {
         panic!("there is one line");
     };
@@ -166,4 +166,58 @@ fn a_tube_in_bare_numbers_is_called_with_its_unit() {
         panic!("the receiver is a tube");
     };
     assert_eq!(nominal.value, "50.8 mm");
+}
+
+#[test]
+fn a_fit_is_of_a_hole_that_is_drilled_together() {
+    let text = PARTS.replacen("drilled_together = true\n", "", 1);
+    let report = read_pattern(&text).unwrap_err().to_string();
+    assert!(
+        report.contains("`fit` goes with `drilled_together = true` only\n"),
+        "{report}"
+    );
+    assert!(
+        report.contains("the bolt is round, Ø10 mm, and keeps the full clearance"),
+        "{report}"
+    );
+    let loose = text.replacen("fit = \"coarse\"\n", "", 1);
+    let pattern = read_pattern(&loose).unwrap();
+    assert!(matches!(
+        pattern.parts[1].body,
+        PartBody::Bolt { drilled: None, .. }
+    ));
+}
+
+#[test]
+fn a_material_is_known_or_brings_its_expansion() {
+    let told = |words: &str| {
+        let text = PARTS.replacen("material = \"pp\"\n", &format!("{words}\n"), 1);
+        read_pattern(&text).map(|pattern| pattern.panel.material)
+    };
+    let refused = |words: &str| told(words).unwrap_err().to_string();
+    for unknown in ["steel", "grp"] {
+        let report = refused(&format!("material = \"{unknown}\""));
+        for words in [
+            format!("no material `{unknown}` is known; known are `pp`, `pp-talc`, "),
+            "`aluminium-3003`\n".into(),
+            "hint: for any other write `material = \"other\"` and its `expansion`".into(),
+        ] {
+            assert!(report.contains(&words), "{report}");
+        }
+    }
+    assert!(refused("material = \"aluminum\"").contains("did you mean `aluminium`?"));
+    assert!(refused("material = \"other\"").contains("`expansion` is missing in `[panel]`"));
+    assert!(refused("material = \"other\"\nexpansion = 900").contains("1 to 300 millionths per K"));
+    for words in ["expansion = 12", "material = \"pp\"\nexpansion = 12"] {
+        assert!(refused(words).contains("`expansion` goes with `material = \"other\"` only"));
+    }
+    let other = told("material = \"Other\"\nexpansion = 12")
+        .unwrap()
+        .unwrap();
+    assert_eq!(
+        (other.name, other.expansion, other.is_metal),
+        ("other", 12.0, true)
+    );
+    assert_eq!(told("material = \"PP\"").unwrap().unwrap().name, "pp");
+    assert_eq!(told("").unwrap(), None);
 }

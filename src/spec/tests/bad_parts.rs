@@ -445,7 +445,7 @@ fn what_stays_is_checked() {
             "\"share of the width: neck opening\"",
             &[
                 "`share of the width: neck opening` names two accepted findings",
-                "hint: the other is named in line 119",
+                "hint: the other is named in line 120",
             ],
         ),
         (

@@ -91,7 +91,8 @@ fn shapes_are_listed_one_a_line() {
 fn one_shape_shows_its_values_and_their_limits() {
     let told = Bench::new().run("shapes notch").exits(0).says_nothing();
     assert!(told.stdout.starts_with("notch: Open notch\n"), "{told:?}");
-    assert!(told.stdout.contains("corner_radius  radius of the two inner corners (default 10 mm, at least 1.5, at most min(width / 2, depth))\n"), "{told:?}");
+    assert!(told.stdout.contains("width          mouth of the notch, along the datum edge (to be given, such as 80 mm; at least 5 mm)\n"), "{told:?}");
+    assert!(told.stdout.contains("corner_radius  radius of the two inner corners (in an opening, unless given, 10 mm; at least 1.5 mm, at most min(width / 2, depth))\n"), "{told:?}");
 }
 
 #[test]

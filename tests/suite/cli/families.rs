@@ -2,7 +2,7 @@
 
 use crate::common::bench::{Bench, Told};
 
-const DRAW: &str = "draw --shapes own --seen-from below --page-up front --only svg --shape";
+const DRAW: &str = "draw --shapes own --from-datum 60 --set width=100 --seen-from below --page-up front --only svg --shape";
 
 /// A closed family of four corners, 100 by 60; `radius` is the first corner's.
 fn family(name: &str, radius: &str) -> String {

@@ -41,13 +41,13 @@ fn the_datum_edge_may_lie_at_the_head() {
     let bench = Bench::new();
     bench
         .run(&format!(
-            "draw --shape window --set width=200 --from-datum 100 {BELOW}"
+            "draw --shape window --set width=200 --set height=60 --from-datum 100 {BELOW}"
         ))
         .exits(0);
     let foot = bench.read("out/window.svg");
     bench
         .run(&format!(
-            "draw --shape window --set width=200 --from-datum 100 {BELOW} --datum rear"
+            "draw --shape window --set width=200 --set height=60 --from-datum 100 {BELOW} --datum rear"
         ))
         .exits(0);
     assert!(
@@ -56,7 +56,7 @@ fn the_datum_edge_may_lie_at_the_head() {
     );
     bench
         .run(&format!(
-            "draw --shape window --set width=200 --from-datum 100 {BELOW} --datum front"
+            "draw --shape window --set width=200 --set height=60 --from-datum 100 {BELOW} --datum front"
         ))
         .exits(0);
     let head = bench.read("out/window.svg");
@@ -105,6 +105,35 @@ fn directions_that_do_not_go_together_are_wrong_usage() {
 }
 
 #[test]
+fn nothing_that_is_measured_is_made_up() {
+    falls_short(
+        &format!("notch {BELOW}"),
+        1,
+        &[
+            "--shape notch: error: shape `notch` needs `width` (mouth of the notch, along the datum \
+             edge; at least 5 mm) and `depth` (how far in from the datum edge; at least 5 mm)\n",
+            "`--set NAME=VALUE` where there is no file; `corner_radius` may be left out\n",
+        ],
+    );
+    // What is given is judged in the same run.
+    falls_short(
+        &format!("stepped-notch {BELOW} --set mouth_width=4 --set depth=90"),
+        1,
+        &[
+            "`mouth_width` is `4 mm`; it must be at least 5 mm",
+            "needs `mouth_depth` (how far in the wide part reaches; at least 5 mm) and \
+             `throat_width` (width of the narrow part; at least 5 mm, at most mouth_width - 2 * \
+             (corner_radius + shoulder_radius))\n",
+        ],
+    );
+    falls_short(
+        &format!("window {BELOW} --set width=80 --set height=60"),
+        2,
+        &["`--shape window` is closed and needs its place: `--from-datum`"],
+    );
+}
+
+#[test]
 fn values_are_named_and_within_their_limits() {
     falls_short(
         &format!("notch {BELOW} --set widht=92"),
@@ -121,7 +150,7 @@ fn values_are_named_and_within_their_limits() {
         &["`width` is `4 mm`; it must be at least 5 mm"],
     );
     falls_short(
-        &format!("notch {BELOW} --set corner_radius=41"),
+        &format!("notch {BELOW} --set width=80 --set depth=60 --set corner_radius=41"),
         1,
         &[
             "`corner_radius` is `41 mm`; it must be from 1.5 mm to 40 mm\n",
@@ -197,7 +226,7 @@ fn words_that_are_no_values_are_wrong_usage() {
         &["`--from-datum deep`: `deep` is not a length"],
     );
     falls_short(
-        &format!("notch {BELOW} --from-datum 20"),
+        &format!("notch {BELOW} --set width=80 --set depth=60 --from-datum 20"),
         1,
         &["shape `notch` is open at the datum edge, so `from_datum` can only be 0"],
     );
@@ -206,7 +235,7 @@ fn words_that_are_no_values_are_wrong_usage() {
 #[test]
 fn a_side_must_run_along_the_edge() {
     falls_short(
-        &format!("notch {BELOW} --offset \"4 mm front\""),
+        &format!("notch {BELOW} --set width=80 --set depth=60 --offset \"4 mm front\""),
         1,
         &[
             "`front` does not run along this panel's datum edge\n",
@@ -215,7 +244,7 @@ fn a_side_must_run_along_the_edge() {
     );
     let bench = Bench::new();
     bench
-        .run("draw --shape notch --seen-from below --page-up left --offset \"4 mm front\"")
+        .run("draw --shape notch --set width=80 --set depth=60 --seen-from below --page-up left --offset \"4 mm front\"")
         .exits(0);
 }
 

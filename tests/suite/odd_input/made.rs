@@ -199,7 +199,7 @@ fn opening(
     dice: &mut Dice,
 ) {
     let (name, parameters) = match family {
-        Some(name) => (name, &[][..]),
+        Some(name) => (name, &["a", "b"][..]),
         None => *dice.pick(&FAMILIES),
     };
     let is_part = family.is_none() && dice.one_in(3);
@@ -207,7 +207,9 @@ fn opening(
     let coarse = dice.one_in(2);
     let mut with = vec![];
     for parameter in parameters {
-        if dice.one_in(5) {
+        // A size left out refuses the file at once; a radius may be.
+        let left_out = if parameter.ends_with("radius") { 5 } else { 60 };
+        if dice.one_in(left_out) {
             continue;
         }
         let value = match (dice.one_in(40), coarse) {
@@ -376,6 +378,9 @@ pub fn made_family(name: &str, dice: &mut Dice) -> Vec<u8> {
         .unwrap();
         if dice.one_in(4) {
             writeln!(text, "at_least = \"{}\"", expression(dice, 2)).unwrap();
+        }
+        if dice.one_in(8) {
+            writeln!(text, "kind = \"radius\"").unwrap();
         }
     }
     for _ in 0..dice.below(12) {

@@ -82,21 +82,82 @@ fn warmth_moves_the_panel_away_from_its_nearest_fixed_point() {
     );
 }
 
+fn bolt(rest: &str) -> String {
+    format!("[[part]]\nname = \"bolt\"\nbolt = \"M10\"\n{rest}centre_offset = 0\nfrom_datum = 90\n")
+        + &around("hole", "\"bolt\"", "follow = \"contour\"")
+}
+
 #[test]
-fn a_bolt_hole_is_clearance_already() {
-    // ISO 273, medium series, read second-hand: M10 has 11 mm.
-    let tables = "[[part]]\nname = \"bolt\"\nbolt = \"M10\"\ncentre_offset = 0\nfrom_datum = 90\n"
+fn a_bolt_keeps_its_full_clearance_and_what_is_told_is_what_is_cut() {
+    let budget = "[clearance]\ngap = 5\nposition = 2\n";
+    let kinds = [
+        ("bolt = \"M10\"", 10.0),
+        ("head = 17", 17.0),
+        ("washer = 24", 24.0),
+        ("socket = 21", 21.0),
+        ("tube = \"2 in\"\noutside = 64\ncorner_radius = 4", 64.0),
+        ("shape = \"slot\"\nwith = { length = 30, width = 12 }", 30.0),
+    ];
+    for (kind, width) in kinds {
+        let tables = bolt("").replace("bolt = \"M10\"\n", &format!("{kind}\n")) + budget;
+        let pattern = solved(&panel(&tables));
+        let total = pattern.clearances[0].budget.total().greater();
+        assert!(total > 6.0, "{kind}: {total}");
+        // The line itself, a tape across it: part and twice its clearance.
+        let cut = pattern.openings[0].outline.bounds().width();
+        assert_close(cut, width + 2.0 * total, 1e-6, kind);
+        let [clear] = pattern.spacings.as_slice() else {
+            panic!("{:?}", pattern.spacings)
+        };
+        assert_close(clear.now.distance, total, 1e-6, kind);
+        assert_close(clear.gap, 5.0, 1e-9, kind);
+        assert!(clear.after_moves.distance >= 5.0 - 1e-6, "{kind}");
+    }
+}
+
+#[test]
+fn a_bolt_that_is_drilled_together_has_its_own_hole_and_keeps_its_fit() {
+    // ISO 273, medium and fine series, M10: 11 and 10.5 mm.
+    for (fit, hole) in [("", 11.0), ("fit = \"fine\"\n", 10.5)] {
+        let tables = bolt(&format!("drilled_together = true\n{fit}"));
+        let pattern = solved(&panel(&tables));
+        let opening = &pattern.openings[0];
+        assert!(opening.is_round_hole());
+        assert_close(opening.outline.bounds().width(), hole, 1e-9, "M10");
+        let part = pattern.parts[0].outline.bounds().width();
+        assert_close(part, 10.0, 1e-9, "the bolt itself");
+        let clear = &pattern.spacings[0];
+        for kept in [clear.now.distance, clear.after_moves.distance, clear.gap] {
+            assert_close(kept, (hole - 10.0) / 2.0, 1e-6, "what is kept");
+        }
+        assert!(!pattern.findings.iter().any(|finding| finding.stops()));
+    }
+}
+
+#[test]
+fn what_the_panel_is_made_of_is_never_made_up() {
+    let tables = "[centreline]\n[[centreline.pair]]\nname = \"clips\"\nleft = 100\nright = 900\n\
+                  from_datum = 100\nfixed = true\n"
         .to_owned()
-        + &around("hole", "\"bolt\"", "follow = \"contour\"");
-    let pattern = solved(&panel(&tables));
-    let opening = &pattern.openings[0];
-    assert!(opening.is_round_hole());
-    assert_close(opening.outline.bounds().width(), 11.0, 1e-9, "M10");
-    assert!(
-        !pattern.findings.iter().any(|finding| finding.stops()),
-        "{:?}",
-        pattern.findings
-    );
+        + &window("neck", 60.0, 60.0, "0", 100.0)
+        + &around("hole", "\"neck\"", "follow = \"box\"");
+    let told = |material: &str| {
+        let toml = panel(&tables).replace("[panel]\n", &format!("[panel]\n{material}"));
+        solved(&toml)
+    };
+    let steel = told("material = \"other\"\nexpansion = 12\n");
+    let budget = &steel.clearances[0].budget;
+    // 12e-6 per K, 400 mm to the clip, 60 K: 0.288 mm, rounded up to what the table prints.
+    assert_close(budget.thermal.value, 0.29, 1e-9, "thermal");
+    assert_eq!((budget.gap.value, steel.panel.is_metal()), (6.0, true));
+
+    let unknown = told("");
+    let reason = unknown.clearances[0].budget.thermal.reason.words();
+    assert_eq!(reason, "not counted: the material is not told");
+    assert!(unknown.panel.may_be_metal() && !unknown.panel.is_metal());
+    let noted = |finding: &trimloft::pattern::Finding| finding.message.contains("made of");
+    assert!(unknown.findings.iter().any(noted));
+    assert!(!steel.findings.iter().any(noted));
 }
 
 #[test]

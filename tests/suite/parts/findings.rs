@@ -195,6 +195,34 @@ fn a_keep_out_area_nearer_than_its_distance() {
 }
 
 #[test]
+fn a_keep_out_area_without_a_distance_gets_that_of_what_it_guards() {
+    let mut distances = vec![];
+    for (guards, distance) in [("wiring", 20.0), ("sensor", 30.0), ("exhaust", 50.0)] {
+        let area = keep_out(guards).replace("distance = 20\n", "");
+        // Rims of two circles of 40 mm, 1 mm nearer than that, then 1 mm farther.
+        let vent = |gap: f64| hole("vent", 40.0, &format!("\"{} mm left\"", 60.0 - gap), 100.0);
+        let near = panel(&(vent(distance - 1.0) + &area));
+        let finding = found(&near, "keep-out: area, vent");
+        let words = format!("{distance} mm, not given: design value");
+        assert!(finding.message.contains(&words), "{}", finding.message);
+        assert!(!is_drawn(&near));
+        assert!(
+            is_drawn(&panel(&(vent(distance + 1.0) + &area))),
+            "{guards}"
+        );
+        distances.push(distance);
+        // A given 0 is 0.
+        let given = keep_out(guards).replace("distance = 20", "distance = 0");
+        assert!(is_drawn(&panel(&(vent(1.0) + &given))), "{guards}");
+    }
+    assert_eq!(
+        distances.iter().copied().fold(0.0, f64::max),
+        50.0,
+        "exhaust"
+    );
+}
+
+#[test]
 fn a_sensors_area_is_never_crossed() {
     for (guards, drawn) in [("sensor", false), ("wiring", true), ("exhaust", true)] {
         let tables = hole("vent", 40.0, "\"65 mm left\"", 100.0) + &keep_out(guards);

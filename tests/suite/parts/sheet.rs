@@ -173,9 +173,9 @@ fn what_each_part_keeps_is_measured_and_told() {
     let rows = table(&drawn(&neck()), "What each part keeps");
     assert_eq!(rows.len(), 1);
     assert_eq!(rows[0][0], "neck");
-    assert_eq!(rows[0][3], "6 mm");
+    assert_eq!(rows[0][3], "6");
     assert_eq!(
-        rows[0][2], "6 mm",
+        rows[0][2], "6",
         "the gap is what is left after all movement: {rows:?}"
     );
 }
@@ -236,7 +236,8 @@ fn steps_are_in_order_and_name_the_tools() {
             from += at.unwrap_or_else(|| panic!("`{word}` not after the others in:\n{text}"));
         }
     };
-    let plastic = steps(&neck());
+    let of = |material: &str| neck().replace("[panel]\n", &format!("[panel]\n{material}\n"));
+    let plastic = steps(&of("material = \"pp\""));
     in_order(
         &plastic,
         &[
@@ -253,7 +254,67 @@ fn steps_are_in_order_and_name_the_tools() {
     );
     let own = neck().replacen("format = 1\n", "format = 1\ntools = [16]\n", 1);
     in_order(&steps(&own), &["4 × drill or hole saw Ø16"]);
-    let metal = neck().replace("[panel]\n", "[panel]\nmaterial = \"aluminium\"\n");
-    in_order(&steps(&metal), &["snips", "Deburr both faces"]);
-    assert!(told(&drawn(&metal)).contains("gloves for sheet metal"));
+    assert!(!told(&drawn(&of("material = \"pp\""))).contains("chip behind"));
+    // The strictest holds for what is not told, and for what is not in the table.
+    for (material, which) in [
+        ("material = \"aluminium\"", "Sheet metal"),
+        (
+            "material = \"other\"\nexpansion = 12",
+            "Take it for sheet metal",
+        ),
+        ("", "Take it for sheet metal"),
+    ] {
+        in_order(&steps(&of(material)), &["snips", "Deburr both faces"]);
+        let told = told(&drawn(&of(material)));
+        assert!(
+            told.contains(which) && told.contains("chip behind"),
+            "{material}"
+        );
+        assert_eq!(told.contains("material NOT TOLD"), material.is_empty());
+    }
+}
+
+#[test]
+fn a_hole_that_is_drilled_together_and_a_distance_that_nobody_gave_are_told_as_such() {
+    let bolt = "[[part]]\nname = \"bolt\"\nbolt = \"M12\"\ncentre_offset = \"200 mm left\"\n\
+                from_datum = 90\n"
+        .to_owned()
+        + &around("bolt hole", "\"bolt\"", "follow = \"contour\"");
+    let loose = neck() + &bolt;
+    let drilled = loose.replace(
+        "bolt = \"M12\"\n",
+        "bolt = \"M12\"\ndrilled_together = true\n",
+    );
+    let (loose, drilled) = (drawn(&loose), drawn(&drilled));
+    // ISO 273, medium series: M12 has 13.5 mm, which leaves 0.75 to each side.
+    let words = told(&drilled);
+    assert!(
+        words.contains("bolt, M12: panel and bracket are DRILLED TOGETHER, in place, Ø13.5 mm")
+    );
+    assert!(!told(&loose).contains("DRILLED TOGETHER"));
+    let row = |drawing: &Drawing| {
+        let rows = table(drawing, "What each part keeps");
+        rows.into_iter()
+            .find(|row| row[0].starts_with("bolt"))
+            .unwrap()
+    };
+    let kept = row(&drilled);
+    assert_eq!(kept[0], "bolt, M12 drilled together Ø13.5");
+    assert_eq!(kept[1..4], ["0.75", "0.75", "0.75"]);
+    let kept: f64 = row(&loose)[1].parse().unwrap();
+    assert!(kept > 8.0, "{kept}");
+    // No table of terms for a hole that has none of them.
+    let terms = |drawing: &Drawing| {
+        let heading = |block: &&Block| match block {
+            Block::Table { columns, .. } => columns.iter().any(|one| one.head == "Depthways"),
+            _ => false,
+        };
+        drawing.instructions.iter().filter(heading).count()
+    };
+    assert_eq!((terms(&loose), terms(&drilled)), (2, 1));
+    let areas = table(&drilled, "Areas to keep out of");
+    assert_eq!(
+        areas,
+        [["radar", "sensor", "30 mm, not given: design value"]]
+    );
 }

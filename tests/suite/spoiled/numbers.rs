@@ -4,7 +4,7 @@ use crate::common::{demos, produced, shipped, solved};
 use trimloft::draft::draw;
 use trimloft::pattern::Pattern;
 use trimloft::sheet::{Paper, Setup, plate, sheets};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::spec::{ParameterKind, PatternSpec, Source};
 use trimloft::verify::{Against, Finding, Outcome, Reference, Topic, verify};
 use trimloft::write::{pdf, svg};
 
@@ -64,7 +64,9 @@ fn definition(face: (&str, &str, &str, [&str; 2]), opening: &str) -> String {
 /// An opening of a lopsided family: its place and its turn can't be mistaken.
 fn opening(side: &str, offset: f64, from_datum: f64) -> String {
     format!(
-        "shape = \"t-opening\"\ncentre_offset = \"{offset} mm {side}\"\nfrom_datum = {from_datum}\n"
+        "shape = \"t-opening\"\n\
+         with = {{ stem_width = 40, stem_depth = 40, bar_width = 120, bar_depth = 40 }}\n\
+         centre_offset = \"{offset} mm {side}\"\nfrom_datum = {from_datum}\n"
     )
 }
 
@@ -137,9 +139,18 @@ fn every_family_is_rounded_alike_by_both_paths() {
     let mut judged = 0;
     for family in library.families() {
         let depth = if family.is_open() { 0 } else { 150 };
+        // Radii are left out: both paths take the family's own.
+        let sizes: Vec<String> = family
+            .parameters()
+            .iter()
+            .filter(|parameter| parameter.kind == ParameterKind::Size)
+            .map(|size| format!("{} = {}", size.name, size.default.number))
+            .collect();
         let opening = format!(
-            "shape = \"{}\"\ncentre_offset = \"33 mm right\"\nfrom_datum = {depth}\n",
-            family.name()
+            "shape = \"{}\"\nwith = {{ {} }}\ncentre_offset = \"33 mm right\"\n\
+             from_datum = {depth}\n",
+            family.name(),
+            sizes.join(", ")
         );
         let toml = definition(face, &opening);
         let found = held(&solved(&toml), &toml);
