@@ -1,26 +1,41 @@
 //! Whether the pairs agree with each other, and which one does not.
 
-use super::centreline::{Middle, Residual};
+use super::centreline::Middle;
 use super::line::{Line, Sighting, SlopeFrom};
+use super::readings::Pair;
+use statrs::distribution::{ChiSquared, ContinuousCDF, Normal};
 
 /// Share of sound panels in which some pair may be blamed without cause: few, since a fitter who is
 /// sent back to the panel for nothing stops believing. Rounding to a coarse graduation makes it
 /// up to three times as many.
 const FALSE_ALARMS: f64 = 0.01;
-/// Standard deviations that a normal error exceeds, one way, in that share of cases.
-const ONE_SIDED_FACTOR: f64 = 2.326_348;
+
+/// How many times what explains it a pair may be off the others and still count: a panel half as
+/// uneven again would explain that much, and only a slip of the tape more. Leaving out what is in
+/// between makes uneven panels look even. A design value, no source.
+const COUNTED: f64 = 1.5;
 
 /// What the pairs say of each other.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Agreement {
     /// There is one pair only: nothing proves it.
     Unproved,
-    /// They agree within what tape and eye explain.
+    /// They agree within what tape, eye and uneven moulding explain.
     Agree,
     /// All agree but one.
     OneDisagrees(Box<OddPair>),
     /// They do not agree, and no single one of them is to blame for it; with two pairs none can be.
     Disagree,
+}
+
+impl Agreement {
+    /// The pair that is left out, where one is.
+    pub fn left_out(&self) -> Option<&OddPair> {
+        match self {
+            Self::OneDisagrees(odd) if odd.left_out => Some(odd),
+            _ => None,
+        }
+    }
 }
 
 /// A pair that disagrees with all others, which agree among themselves.
@@ -34,8 +49,10 @@ pub struct OddPair {
     pub by: f64,
     /// What `by` could come to in a sound pair, mm either way.
     pub explained: f64,
-    /// The centreline from the other pairs alone.
-    pub without: Middle,
+    /// Whether it is left out, being further off than any moulding explains.
+    pub left_out: bool,
+    /// The centreline with it where it is left out, and without it where it counts.
+    pub otherwise: Middle,
 }
 
 /// Leaves out each pair in turn. A pair is the odd one if it lies off the line of the others by
@@ -43,7 +60,7 @@ pub struct OddPair {
 /// that is so of no other pair. The limit of the skew is counted as known, so that three pairs at
 /// different depths can be told apart too. The coverage factor is the normal one for
 /// [`FALSE_ALARMS`] shared between as many trials as there are pairs (Bonferroni's inequality).
-pub(super) fn judge(residuals: &[Residual], sightings: &[Sighting], slope_limit: f64) -> Agreement {
+pub(super) fn judge(pairs: &[Pair], sightings: &[Sighting], slope_limit: f64) -> Agreement {
     let count = sightings.len();
     if count < 2 {
         return Agreement::Unproved;
@@ -67,12 +84,18 @@ pub(super) fn judge(residuals: &[Residual], sightings: &[Sighting], slope_limit:
     }
     match odd {
         Some((index, by, explained, others)) if suspects == 1 => {
+            let left_out = by.abs() > COUNTED * explained;
             Agreement::OneDisagrees(Box::new(OddPair {
                 index,
-                name: residuals[index].name.clone(),
+                name: pairs[index].name.clone(),
                 by,
                 explained,
-                without: Middle::of(&others, slope_limit),
+                left_out,
+                otherwise: if left_out {
+                    Middle::of(sightings, slope_limit)
+                } else {
+                    Middle::of(&others, slope_limit)
+                },
             }))
         }
         _ if agree(&through(sightings)) => Agreement::Agree,
@@ -84,26 +107,16 @@ fn agree(line: &Line) -> bool {
     line.freedom() == 0 || line.chi_squared() <= chi_squared_limit(line.freedom())
 }
 
-/// The value that chi squared of `freedom` degrees passes in [`FALSE_ALARMS`] of all cases, within
-/// 3 % (E. B. Wilson and M. M. Hilferty, Proc. Natl. Acad. Sci. 17, 1931).
+/// The value that chi squared of `freedom` degrees, 1 or more, passes in [`FALSE_ALARMS`] of all
+/// cases.
 fn chi_squared_limit(freedom: usize) -> f64 {
-    let freedom = freedom as f64;
-    let ninth = 2.0 / (9.0 * freedom);
-    freedom * (1.0 - ninth + ONE_SIDED_FACTOR * ninth.sqrt()).powi(3)
+    let distribution = ChiSquared::new(freedom as f64);
+    distribution.map_or(f64::INFINITY, |one| one.inverse_cdf(1.0 - FALSE_ALARMS))
 }
 
 /// How many standard deviations a normal error exceeds, either way, in the share `tails` of cases.
 fn normal_factor(tails: f64) -> f64 {
-    let (mut low, mut high) = (0.0, 40.0);
-    for _ in 0..40 {
-        let middle = (low + high) / 2.0;
-        if libm::erfc(middle / std::f64::consts::SQRT_2) > tails {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    high
+    Normal::standard().inverse_cdf(1.0 - tails / 2.0)
 }
 
 #[cfg(test)]
@@ -117,7 +130,6 @@ mod tests {
             let found = normal_factor(tails);
             assert!((found - factor).abs() < 5e-4, "{found} is not {factor}");
         }
-        assert!((normal_factor(2.0 * FALSE_ALARMS) - ONE_SIDED_FACTOR).abs() < 1e-6);
         for (freedom, limit) in [
             (1, 6.635),
             (2, 9.210),
@@ -127,7 +139,7 @@ mod tests {
         ] {
             let found = chi_squared_limit(freedom);
             assert!(
-                (found / limit - 1.0).abs() < 0.03,
+                (found - limit).abs() < 0.001,
                 "{found} is not {limit} for {freedom}"
             );
         }

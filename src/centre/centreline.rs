@@ -4,21 +4,17 @@ use super::agreement::{Agreement, judge};
 use super::line::{Line, Sighting, SlopeFrom};
 use super::problem::CentreError;
 use super::readings::{Readings, Zero};
-use super::uncertainty::{expanded, root_sum_square};
+use super::uncertainty::expanded;
 
 /// Where the middle is at one depth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Estimate {
     /// Tape reading of the middle from the zero end, mm.
     pub middle: f64,
-    /// Expanded uncertainty of it, `k = 2`, mm either way.
+    /// How far the true middle lies from it at most, in about 95 of 100 cases, mm either way.
     pub uncertainty: f64,
-    /// Its standard part from readings, rounding and scatter, mm.
-    pub from_readings: f64,
-    /// Its standard part from the tape, mm.
-    pub from_tape: f64,
-    /// Its standard part from a skew that the readings do not settle, mm.
-    pub from_skew: f64,
+    /// Effective degrees of freedom of that (GUM G.4.1), for Student's t.
+    pub freedom: f64,
 }
 
 /// How the centreline leans; slopes are mm of middle for each mm of depth, positive where it leans
@@ -29,7 +25,7 @@ pub enum Skew {
     Fitted {
         /// Slope.
         slope: f64,
-        /// Expanded uncertainty of the slope, `k = 2`.
+        /// How far the true slope lies from it at most, in about 95 of 100 cases.
         uncertainty: f64,
     },
     /// Taken as 0, the readings not settling it better than its limit is known.
@@ -72,14 +68,11 @@ impl Middle {
     /// The middle at `depth` mm from the datum edge. Its uncertainty grows with the distance from
     /// the depth of the pairs.
     pub fn at(&self, depth: f64) -> Estimate {
-        let spread = self.line.spread(depth);
-        let from_skew = self.line.open_slope(depth);
+        let (uncertainty, freedom) = self.line.uncertainty(depth);
         Estimate {
             middle: self.line.middle(depth),
-            uncertainty: expanded(root_sum_square([spread.standard(), from_skew])),
-            from_readings: spread.own.sqrt(),
-            from_tape: spread.tape.sqrt(),
-            from_skew,
+            uncertainty,
+            freedom,
         }
     }
 
@@ -88,7 +81,7 @@ impl Middle {
         if self.line.slope_is_fitted() {
             Skew::Fitted {
                 slope: self.line.slope(),
-                uncertainty: expanded(self.line.slope_uncertainty()),
+                uncertainty: self.line.slope_uncertainty(),
             }
         } else {
             Skew::Assumed {
@@ -106,14 +99,19 @@ impl Middle {
         }
     }
 
-    /// By how much the middles scatter beyond what tape and eye explain; 1 where they do not. The
-    /// readings' part of every uncertainty has been raised by it.
+    /// How much the middles scatter, over what tape, eye and moulding explain: expected and seen
+    /// scatter pooled. Every uncertainty has been raised or lowered by it.
     pub fn scatter_ratio(&self) -> f64 {
-        self.line.ratio()
+        self.line.scatter().ratio()
+    }
+
+    /// Degrees of freedom that the scatter is known with.
+    pub fn freedom(&self) -> f64 {
+        self.line.scatter().freedom()
     }
 }
 
-/// What is left of one pair after the fit.
+/// What is left of one pair after the fit; of one that was left out, too.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Residual {
     /// Name of the pair.
@@ -124,7 +122,8 @@ pub struct Residual {
     pub middle: f64,
     /// That less the centreline's middle at the same depth, mm.
     pub residual: f64,
-    /// What tape, eye and skew explain of it, expanded, `k = 2`, mm either way.
+    /// What tape, eye, moulding and skew explain of it, expanded, `k = 2`, mm either way; of a pair
+    /// that was left out as [`OddPair`](super::OddPair) says.
     pub explained: f64,
 }
 
@@ -138,12 +137,12 @@ pub struct Centre {
 }
 
 impl Centre {
-    /// The middle at `depth` mm from the datum edge, from all pairs.
+    /// The middle at `depth` mm from the datum edge, from all pairs but one that is left out.
     pub fn at(&self, depth: f64) -> Estimate {
         self.middle.at(depth)
     }
 
-    /// The line itself, from all pairs.
+    /// The line itself, from all pairs but one that is left out.
     pub fn middle(&self) -> &Middle {
         &self.middle
     }
@@ -167,12 +166,18 @@ impl Centre {
     pub fn agreement(&self) -> &Agreement {
         &self.agreement
     }
+
+    /// Place of the pair that was left out, from 0, where one was.
+    pub fn left_out(&self) -> Option<usize> {
+        self.agreement.left_out().map(|odd| odd.index)
+    }
 }
 
 /// Works out the centreline from `readings` by weighted least squares (GUM 4.3.7, 5.1.2, 5.2.2,
 /// 6.2.1).
 ///
-/// Each middle weighs as its rounding, its `reading` and its tape error tell. The skew is fitted
+/// Each middle weighs as its rounding, its `reading`, its tape error and the moulding tell; a pair
+/// that is left out for being far off all others, which agree, counts in nothing. The skew is fitted
 /// where the depths settle it better than `skew_limit`; otherwise it is taken as 0 and the
 /// limit enters the uncertainty with the distance from the weighted mean depth of the pairs. A
 /// depth is taken as exact: with a skew of a degree, a millimetre of depth moves the middle by
@@ -197,23 +202,30 @@ pub fn solve(readings: &Readings) -> Result<Centre, Vec<CentreError>> {
             errors: pair.error_model(&readings.measuring),
         })
         .collect();
-    let middle = Middle::of(&sightings, slope_limit);
-    let residuals: Vec<_> = readings
-        .pairs
-        .iter()
-        .enumerate()
-        .map(|(index, pair)| Residual {
-            name: pair.name.clone(),
-            depth: pair.depth,
-            middle: pair.middle(),
-            residual: pair.middle() - middle.line.middle(pair.depth),
-            explained: expanded(middle.line.residual_uncertainty(index)),
-        })
-        .collect();
+    let agreement = judge(&readings.pairs, &sightings, slope_limit);
+    let mut kept: Vec<_> = (0..sightings.len()).collect();
+    kept.retain(|index| agreement.left_out().is_none_or(|odd| odd.index != *index));
+    let counted: Vec<_> = kept.iter().map(|index| sightings[*index]).collect();
+    let middle = Middle::of(&counted, slope_limit);
+    let explained = |index: usize| match (
+        kept.iter().position(|at| *at == index),
+        agreement.left_out(),
+    ) {
+        (Some(place), _) => expanded(middle.line.residual_uncertainty(place)),
+        (None, odd) => odd.map_or(0.0, |odd| odd.explained),
+    };
+    let pairs = readings.pairs.iter().enumerate();
+    let residuals = pairs.map(|(index, pair)| Residual {
+        name: pair.name.clone(),
+        depth: pair.depth,
+        middle: pair.middle(),
+        residual: pair.middle() - middle.line.middle(pair.depth),
+        explained: explained(index),
+    });
     Ok(Centre {
         zero: readings.zero,
-        agreement: judge(&residuals, &sightings, slope_limit),
+        residuals: residuals.collect(),
+        agreement,
         middle,
-        residuals,
     })
 }

@@ -4,7 +4,7 @@
 //! not mix, so both are plain weighted means and no system is solved. Every value that the line
 //! gives is a sum of the middles times coefficients; uncertainty follows from those alone.
 
-use super::uncertainty::{ErrorModel, Spread, scatter_ratio};
+use super::uncertainty::{ErrorModel, Scatter, Spread, rectangular, root_sum_square};
 
 /// The middle of one pair at its depth.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,9 +38,9 @@ pub(crate) struct Line {
     slope: f64,
     /// Share of the readings' own slope that is taken over, 0 to 1.
     kept: f64,
-    /// Standard uncertainty of the slope that the limit leaves.
-    limit_slope: f64,
-    ratio: f64,
+    /// The widest that the slope can be.
+    slope_limit: f64,
+    scatter: Scatter,
     chi_squared: f64,
     freedom: usize,
 }
@@ -71,13 +71,13 @@ impl Line {
             mean_middle,
             slope: 0.0,
             kept: 1.0,
-            limit_slope: super::uncertainty::rectangular(slope_limit),
-            ratio: 1.0,
+            slope_limit,
+            scatter: Scatter::EXPECTED,
             chi_squared: 0.0,
             freedom: sightings.len() - 1,
         };
         // What the limit tells of the slope, beside what the readings tell.
-        let limit_weight = line.limit_slope.powi(-2);
+        let limit_weight = rectangular(slope_limit).powi(-2);
         let fitted = from == SlopeFrom::ReadingsOrLimit && line.readings_settle_slope();
         let held = if fitted { 0.0 } else { limit_weight };
         line.kept = match from {
@@ -94,15 +94,15 @@ impl Line {
         };
         line.chi_squared = (middle_squares - explained).max(0.0);
         line.freedom -= usize::from(fitted);
-        line.ratio = scatter_ratio(line.chi_squared, line.freedom);
+        line.scatter = Scatter::seen(line.chi_squared, line.freedom);
         line
     }
 
     /// Judged from the depths alone, so that the choice does not hang on the noise of the middles.
     fn readings_settle_slope(&self) -> bool {
         self.depth_squares > 0.0
-            && Spread::of(&self.errors, &self.slope_coefficients(), 1.0).standard()
-                < self.limit_slope
+            && Spread::of(&self.errors, &self.slope_coefficients(), Scatter::EXPECTED).standard()
+                < rectangular(self.slope_limit)
     }
 
     fn slope_coefficients(&self) -> Vec<f64> {
@@ -136,20 +136,21 @@ impl Line {
         self.kept == 1.0
     }
 
-    /// Standard uncertainty of a fitted slope.
+    /// Half-width that a fitted slope is known to.
     pub(crate) fn slope_uncertainty(&self) -> f64 {
-        Spread::of(&self.errors, &self.slope_coefficients(), self.ratio).standard()
+        let spread = Spread::of(&self.errors, &self.slope_coefficients(), self.scatter);
+        spread.half_width(0.0).0
     }
 
-    /// Spread of the line's middle at `depth`, from the readings.
-    pub(crate) fn spread(&self, depth: f64) -> Spread {
-        Spread::of(&self.errors, &self.coefficients(depth), self.ratio)
+    /// Half-width that the line's middle at `depth` is known to, mm, and its degrees of freedom.
+    pub(crate) fn uncertainty(&self, depth: f64) -> (f64, f64) {
+        let spread = Spread::of(&self.errors, &self.coefficients(depth), self.scatter);
+        spread.half_width(self.open_slope(depth))
     }
 
-    /// Standard uncertainty of the line's middle at `depth` from the slope that the readings leave
-    /// open, mm.
-    pub(crate) fn open_slope(&self, depth: f64) -> f64 {
-        (1.0 - self.kept) * self.limit_slope * (depth - self.mean_depth).abs()
+    /// How far the slope that the readings leave open may move the line's middle at `depth`, mm.
+    fn open_slope(&self, depth: f64) -> f64 {
+        (1.0 - self.kept) * self.slope_limit * (depth - self.mean_depth).abs()
     }
 
     /// Standard uncertainty of what is left of the middle `index` after the line, mm, with the
@@ -160,9 +161,7 @@ impl Line {
             *coefficient = -*coefficient;
         }
         left_over[index] += 1.0;
-        let open = self.open_slope(self.depths[index]);
-        let variance = Spread::of(&self.errors, &left_over, 1.0).standard().powi(2);
-        (variance + open * open).sqrt()
+        self.standard(&self.errors, &left_over, self.depths[index])
     }
 
     /// Standard uncertainty of the difference between a sighting that the line has not used and
@@ -172,9 +171,13 @@ impl Line {
         errors.push(other.errors);
         let mut coefficients = self.coefficients(other.depth);
         coefficients.push(-1.0);
-        let open = self.open_slope(other.depth);
-        let variance = Spread::of(&errors, &coefficients, 1.0).standard().powi(2);
-        (variance + open * open).sqrt()
+        self.standard(&errors, &coefficients, other.depth)
+    }
+
+    /// Of a sum of middles and what the open slope adds at `depth`, with the expected scatter.
+    fn standard(&self, errors: &[ErrorModel], coefficients: &[f64], depth: f64) -> f64 {
+        let spread = Spread::of(errors, coefficients, Scatter::EXPECTED);
+        root_sum_square([spread.standard(), rectangular(self.open_slope(depth))])
     }
 
     /// Weighted sum of squares of what the line leaves over, the slope's limit counted in where
@@ -187,8 +190,8 @@ impl Line {
         self.freedom
     }
 
-    /// By how much the middles scatter beyond what was expected; 1 or more.
-    pub(crate) fn ratio(&self) -> f64 {
-        self.ratio
+    /// How much the middles scatter, seen and expected together.
+    pub(crate) fn scatter(&self) -> Scatter {
+        self.scatter
     }
 }

@@ -6,9 +6,9 @@
 //!
 //! Lengths in mm. A middle is a tape reading: it grows away from the zero end, as `left` and
 //! `right` do. `y` grows away from the datum edge. The skew `t` is dm/dy, so it is positive where
-//! the centreline leans away from the zero end with depth. Told uncertainties are expanded,
-//! `k = 2`. The mathematics is that of the GUM (JCGM 100:2008): `uncertainty` says which errors
-//! are taken as each reading's own and which as common to the whole tape.
+//! the centreline leans away from the zero end with depth. Told uncertainties hold in
+//! about 95 of 100 cases. The mathematics is that of the GUM (JCGM 100:2008): `uncertainty` says which errors
+//! are taken as each reading's own and which as common to the whole tape, `coverage` what holds.
 //!
 //! ```
 //! use trimloft::centre::{Measuring, Pair, Readings, Zero, solve};
@@ -34,6 +34,7 @@
 mod agreement;
 mod arcs;
 mod centreline;
+mod coverage;
 mod least_squares;
 mod line;
 mod problem;

@@ -48,16 +48,21 @@ pub struct Measuring {
     pub tape: Tape,
     /// How well a feature's middle is found, mm: the widest miss either way, 0 or more.
     pub reading: f64,
+    /// How unevenly the panel is moulded: standard deviation of the middle of a pair from the
+    /// panel's own, mm, 0 or more. Two pairs in three lie within it.
+    pub moulding: f64,
     /// How far the centreline can lean from square to the datum edge, degrees either way, 0 to 10.
     pub skew_limit: f64,
 }
 
 impl Default for Measuring {
-    /// A class II tape in millimetres, middles found within 0.5 mm, a lean of up to 0.5 degrees.
+    /// A class II tape in millimetres, middles found within 0.5 mm, pairs moulded even to 0.7 mm,
+    /// a lean of up to 0.5 degrees. All but the tape are design values, no source.
     fn default() -> Self {
         Self {
             tape: Tape::default(),
             reading: 0.5,
+            moulding: 0.7,
             skew_limit: 0.5,
         }
     }
@@ -73,6 +78,7 @@ impl Measuring {
         let bounds = [
             ("graduation", self.tape.graduation, 0.01, 50.0, "mm"),
             ("reading", self.reading, 0.0, 50.0, "mm"),
+            ("moulding", self.moulding, 0.0, 20.0, "mm"),
             ("skew_limit", self.skew_limit, 0.0, 10.0, "deg"),
         ];
         bounds
@@ -116,7 +122,7 @@ impl Pair {
     pub(crate) fn error_model(&self, measuring: &Measuring) -> ErrorModel {
         let found = self.reading.unwrap_or(measuring.reading);
         let model = |length| ErrorModel::reading(length, measuring, found, 1.0);
-        ErrorModel::midpoint(model(self.left), model(self.right))
+        ErrorModel::midpoint(model(self.left), model(self.right)).on_uneven(measuring.moulding)
     }
 }
 

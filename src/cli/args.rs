@@ -403,6 +403,10 @@ pub(super) struct CentreArgs {
     /// How well a feature's middle is found; 0.5 mm unless given
     #[arg(long, value_name = "LENGTH")]
     pub(super) reading: Option<String>,
+    /// How unevenly the panel is moulded, as the standard deviation of a pair's middle; 0.7 mm
+    /// unless given
+    #[arg(long, value_name = "LENGTH")]
+    pub(super) moulding: Option<String>,
     /// How far the centreline may lean; "0.5 deg" unless given
     #[arg(long, value_name = "ANGLE")]
     pub(super) skew_limit: Option<String>,

@@ -106,6 +106,7 @@ fn measuring(args: &CentreArgs) -> Result<Measuring, Failure> {
             graduation: length("--graduation", &args.graduation, usual.tape.graduation)?,
         },
         reading: length("--reading", &args.reading, usual.reading)?,
+        moulding: length("--moulding", &args.moulding, usual.moulding)?,
         skew_limit: match &args.skew_limit {
             Some(text) => meaning::angle("--skew-limit", text)?,
             None => usual.skew_limit,
@@ -207,15 +208,29 @@ fn told_pairs(centre: &Centre, width: Option<f64>, depths: &[f64]) -> String {
         Agreement::Disagree => lines += "the pairs disagree: read them again, and one more\n",
         Agreement::OneDisagrees(odd) => {
             lines += &format!(
-                "{} disagrees with the others by {} mm; without it the centre is {} mm: read it again\n",
+                "{} disagrees with the others by {} mm and {} the centre would be {} mm: read it again\n",
                 odd.name,
                 fixed(odd.by, 1),
-                fixed(odd.without.at(0.0).middle, 1)
+                if odd.left_out {
+                    "is left out; with it"
+                } else {
+                    "counts still; without it"
+                },
+                fixed(odd.otherwise.at(0.0).middle, 1)
             )
         }
     }
-    lines += "uncertainties are expanded, k = 2: they hold in about 95 of 100 cases\n";
-    lines
+    lines + &promise(&centre.at(0.0), centre.middle().freedom())
+}
+
+/// What is promised of uncertainties.
+fn promise(estimate: &Estimate, scatter: f64) -> String {
+    format!(
+        "uncertainties hold in 93 to 99.5 of 100 cases, where the panel is moulded as evenly as \
+         `moulding` says: Student's t with {} degrees of freedom, {} of them for the scatter\n",
+        fixed(estimate.freedom.floor(), 0),
+        fixed(scatter, 0)
+    )
 }
 
 fn told_arcs(centre: &ArcCentre, mark_depth: f64) -> String {
@@ -256,6 +271,7 @@ struct PlaceJson {
     from_zero: f64,
     from_other_end: Option<f64>,
     uncertainty: f64,
+    degrees_of_freedom: f64,
 }
 
 #[derive(Serialize)]
@@ -271,7 +287,8 @@ struct ResidualJson {
 struct OddJson {
     name: String,
     by: f64,
-    centre_without: f64,
+    left_out: bool,
+    centre_otherwise: f64,
 }
 
 impl CentreJson {
@@ -283,6 +300,7 @@ impl CentreJson {
                 from_zero: estimate.middle,
                 from_other_end: width.map(|width| width - estimate.middle),
                 uncertainty: estimate.uncertainty,
+                degrees_of_freedom: estimate.freedom,
             }
         };
         Self {
@@ -304,7 +322,8 @@ impl CentreJson {
                 Agreement::OneDisagrees(odd) => Some(OddJson {
                     name: odd.name.clone(),
                     by: odd.by,
-                    centre_without: odd.without.at(0.0).middle,
+                    left_out: odd.left_out,
+                    centre_otherwise: odd.otherwise.at(0.0).middle,
                 }),
                 _ => None,
             },

@@ -55,15 +55,22 @@ fn assumed(pattern: &Pattern) -> String {
 fn disagreement(centre: &Centre) -> Vec<Block> {
     let notice = match centre.agreement() {
         Agreement::OneDisagrees(odd) => format!(
-            "PAIR DISAGREES: {} is off the others by {} mm. Without it the centre would be {} mm. \
-             Read it again before anything is cut.",
+            "PAIR DISAGREES: {} is off the others by {} mm and {} the centre would be {} mm. Read it \
+             again before anything is cut.",
             odd.name,
             fixed(odd.by.abs(), 1),
-            fixed(odd.without.at(0.0).middle, 1)
+            if odd.left_out {
+                "is left out. With it"
+            } else {
+                "counts still. Without it"
+            },
+            fixed(odd.otherwise.at(0.0).middle, 1)
         ),
-        Agreement::Disagree => "PAIRS DISAGREE by more than tape and eye explain. Read them again \
+        Agreement::Disagree => {
+            "PAIRS DISAGREE by more than tape, eye and moulding explain. Read them again \
                                 before anything is cut."
-            .into(),
+                .into()
+        }
         Agreement::Unproved | Agreement::Agree => return vec![],
     };
     vec![Block::Notice(notice)]
@@ -102,7 +109,22 @@ fn known(pattern: &Pattern) -> String {
             );
         }
     }
-    words + " Told uncertainties hold in about 95 of 100 cases (k = 2)."
+    words + &promise(pattern)
+}
+
+/// What is promised of told uncertainties, and on what ground.
+fn promise(pattern: &Pattern) -> String {
+    let moulding = pattern.centreline.moulding;
+    let mut words = format!(
+        " Told uncertainties hold in 93 to 99.5 of 100 panels moulded even to {} (standard deviation \
+         of a pair's middle",
+        length(moulding, pattern.units)
+    );
+    if let Basis::Pairs(centre) = &pattern.centreline.basis {
+        let freedom = centre.at(0.0).freedom.floor();
+        words += &format!("; Student's t, {} degrees of freedom", fixed(freedom, 0));
+    }
+    words + ")."
 }
 
 /// The gap that was asked for in an opening, where parts pass through it.

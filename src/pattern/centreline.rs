@@ -4,7 +4,8 @@
 //! middle wants them from one straight line: that through the edge's ends.
 
 use crate::centre::{
-    ArcCentre, ArcReadings, Centre, CentreError, Pair, Readings, Swing, Zero, solve, solve_arcs,
+    ArcCentre, ArcReadings, Centre, CentreError, Measuring, Pair, Readings, Swing, Zero, solve,
+    solve_arcs,
 };
 use crate::panel::{DatumEdge, Direction, Orientation};
 use crate::spec::{CentrelineSpec, MarkSpec, PanelSpec, Problem, SwingSpec};
@@ -34,6 +35,8 @@ pub struct Centreline {
     pub reading: f64,
     /// How its tape reading grows with the distance from the datum edge, mm for each mm.
     pub slope: f64,
+    /// How unevenly the panel is taken to be moulded: standard deviation of a pair's middle, mm.
+    pub moulding: f64,
     /// +1 where readings grow along the frame's x, -1 where against it.
     sense: f64,
     /// Tape reading of the centreline at the real datum edge, mm, and how far that lies past the
@@ -67,6 +70,9 @@ impl Centreline {
             zero,
             reading,
             slope,
+            moulding: spec
+                .map_or(Measuring::default(), |spec| spec.measuring)
+                .moulding,
             foot: settled((reading, 0.0), |(at, _)| {
                 let out = edge.at(at);
                 (reading + slope * out, out)
@@ -138,8 +144,8 @@ impl Centreline {
         !matches!(self.basis, Basis::Assumed | Basis::Marked)
     }
 
-    /// How well the centreline is known at a height of the frame, mm either way, expanded with
-    /// k = 2; `None` where nobody measured it.
+    /// How well the centreline is known at a height of the frame, mm either way, in about 95 of 100
+    /// cases; `None` where nobody measured it.
     pub fn uncertainty_at(&self, y: f64) -> Option<f64> {
         match &self.basis {
             Basis::Assumed | Basis::Marked => None,

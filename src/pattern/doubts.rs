@@ -52,21 +52,25 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
         Agreement::OneDisagrees(odd) => findings.push(warning(
             FindingId::of("centreline").beside("pair", &odd.name),
             format!(
-                "pair `{}` disagrees with the others by {} mm, where {} mm could be explained; \
-                 without it the centre at the datum edge would be {} mm instead of {} mm",
+                "pair `{}` disagrees with the others by {} mm, where {} mm could be explained; it {} \
+                 the centre at the datum edge would be {} mm instead of {} mm",
                 odd.name,
                 fixed(odd.by, 1),
                 fixed(odd.explained, 1),
-                fixed(odd.without.at(0.0).middle, 1),
+                if odd.left_out { "is left out: with it" } else { "counts still: without it" },
+                fixed(odd.otherwise.at(0.0).middle, 1),
                 fixed(centre.at(0.0).middle, 1)
             ),
-            "read that pair again; if it is the moulding that is uneven, leave the pair out",
+            "read that pair again; if it reads the same, the panel is uneven there: say how uneven \
+             with `moulding`, or leave the pair out",
         )),
         Agreement::Disagree => findings.push(warning(
             FindingId::of("centreline").about("pairs disagree"),
-            "the pairs disagree by more than tape and eye explain, and no single one is to blame"
+            "the pairs disagree by more than tape, eye and moulding explain, and no single one is to \
+             blame"
                 .into(),
-            "read them again, and read one pair more: with three, the odd one shows",
+            "read them again, and read one pair more: with three, the odd one shows; if the panel is \
+             that uneven, say so with `moulding`",
         )),
     }
     if centre.middle().leans_too_far() {

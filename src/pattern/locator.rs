@@ -1,7 +1,7 @@
 //! Features of the panel that place the pattern.
 
-use super::Centreline;
 use super::place::on_panel;
+use super::{Basis, Centreline};
 use crate::panel::DatumEdge;
 use crate::spec::PatternSpec;
 use kurbo::Point;
@@ -19,7 +19,8 @@ pub struct Locator {
     pub fixed: bool,
 }
 
-/// The locators of a definition, and both features of each pair that the centre was read from.
+/// The locators of a definition, and both features of each pair that the centre was read from; a
+/// pair that was left out locates nothing.
 pub(super) fn locators(
     spec: &PatternSpec,
     centreline: &Centreline,
@@ -36,7 +37,14 @@ pub(super) fn locators(
         .centreline
         .iter()
         .flat_map(|centreline| &centreline.pairs);
-    let paired = pairs.flat_map(|pair| {
+    let left_out = match &centreline.basis {
+        Basis::Pairs(centre) => centre.left_out(),
+        Basis::Assumed | Basis::Marked | Basis::Arcs(_) => None,
+    };
+    let counted = pairs
+        .enumerate()
+        .filter(|(index, _)| Some(*index) != left_out);
+    let paired = counted.flat_map(|(_, pair)| {
         [("left", &pair.left), ("right", &pair.right)].map(|(side, reading)| Locator {
             name: format!("{}, {side}", pair.name.value),
             at: at(reading.value, pair.from_datum.value),

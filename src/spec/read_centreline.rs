@@ -18,6 +18,9 @@ const GRADUATION: RangeInclusive<f64> = 0.01..=50.0;
 /// How well a feature's middle is found, mm either way.
 const READING: RangeInclusive<f64> = 0.0..=50.0;
 
+/// How unevenly a panel may be moulded, mm.
+const MOULDING: RangeInclusive<f64> = 0.0..=20.0;
+
 /// How far a centreline may lean, degrees either way.
 const SKEW_LIMIT: RangeInclusive<f64> = 0.0..=10.0;
 
@@ -65,6 +68,7 @@ fn measuring(table: &mut Table<'_>) -> Measuring {
     let ends = [TapeEnd::Mark, TapeEnd::HookOrButt];
     let end = table.optional("tape_end", |entry| choice(entry, &ends, TapeEnd::word));
     let reading = table.optional("reading", |entry| length(entry, READING));
+    let moulding = table.optional("moulding", |entry| length(entry, MOULDING));
     let skew_limit = table.optional("skew_limit", |entry| angle(entry, SKEW_LIMIT));
     Measuring {
         tape: Tape {
@@ -73,6 +77,7 @@ fn measuring(table: &mut Table<'_>) -> Measuring {
             graduation: graduation.map_or(usual.tape.graduation, |graduation| graduation.value),
         },
         reading: reading.map_or(usual.reading, |reading| reading.value),
+        moulding: moulding.map_or(usual.moulding, |moulding| moulding.value),
         skew_limit: skew_limit.map_or(usual.skew_limit, |limit| limit.value),
     }
 }

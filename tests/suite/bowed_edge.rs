@@ -231,7 +231,8 @@ fn pairs_are_fitted_at_their_real_heights() {
     let height = |left: f64, right: f64, from_datum: f64| {
         from_datum + (edge(left - 490.0) + edge(right - 490.0)) / 2.0
     };
-    let mut tables = String::from("[centreline]\ngraduation = 0.01\nreading = 0.01\n");
+    let mut tables =
+        String::from("[centreline]\ngraduation = 0.01\nreading = 0.01\nmoulding = 0\n");
     for (name, half, from_datum) in [("low", 430.0, 20.0), ("high", 40.0, 200.0)] {
         // The middle's own place shifts the heights by next to nothing: three rounds settle it.
         let mut middle = foot;

@@ -8,6 +8,7 @@ use trimloft::pattern::{Basis, Severity};
 const READ: &str = r#"
 [centreline]
 zero = "left"
+moulding = 0
 [[centreline.pair]]
 name = "outer holes"
 left = 112
@@ -250,10 +251,25 @@ fn a_pair_that_disagrees_is_named() {
     let finding = finding.expect("the odd pair is a finding");
     assert_eq!(finding.severity, Severity::Warning);
     assert!(
-        finding.message.contains("without it the centre"),
+        finding
+            .message
+            .contains("it is left out: with it the centre"),
         "{}",
         finding.message
     );
+    // It counts in nothing: the pattern is that of the other two pairs, locators and all.
+    let others = third.replace(
+        "name = \"bent tabs\"\nleft = 200\nright = 800\nfrom_datum = 20\n[[centreline.pair]]\n",
+        "",
+    );
+    assert_ne!(others, third);
+    let without = solved(&panel("below", "front", &others));
+    assert_eq!(pattern.centreline.reading, without.centreline.reading);
+    for depth in [0.0, 20.0, 300.0] {
+        let known = pattern.centreline.uncertainty_at(depth);
+        assert_eq!(known, without.centreline.uncertainty_at(depth));
+    }
+    assert_eq!(pattern.locators, without.locators);
 }
 
 #[test]

@@ -14,8 +14,9 @@
 //! x = (left^2 - right^2) / (2 apart)
 //! ```
 //!
-//! Several swings to one mark share `x` and have `s` and `h` each: weighted least squares over
-//! everything measured.
+//! Several swings to one mark share `x` and have `s` and `h` each, and `e`, by which the middle of
+//! their features lies off the panel's where it is moulded unevenly: `x + e` stands for `x`, and `e`
+//! counts as observed to be 0, as well as the panel is even. Weighted least squares over it all.
 
 pub(super) mod model;
 
@@ -23,8 +24,8 @@ use super::centreline::Estimate;
 use super::least_squares::{Solution, solve};
 use super::problem::CentreError;
 use super::readings::{Measuring, is_length};
-use super::uncertainty::{Spread, expanded, rectangular, root_sum_square, scatter_ratio};
-use model::{Observation, half_spacing, observe, predict};
+use super::uncertainty::{Scatter, Spread, expanded};
+use model::{Observation, What, half_spacing, observe, predict};
 
 /// Distances from a left and a right feature, mirror images of each other, to the mark.
 #[derive(Debug, Clone, PartialEq)]
@@ -64,7 +65,7 @@ pub struct ArcResidual {
     pub measured: f64,
     /// That less what the fit gives, mm.
     pub residual: f64,
-    /// What tape and eye explain of it, expanded, `k = 2`, mm either way.
+    /// What tape, eye and moulding explain of it, expanded, `k = 2`, mm either way.
     pub explained: f64,
 }
 
@@ -75,7 +76,7 @@ pub struct ArcCentre {
     spread: Spread,
     mark_depth: f64,
     slope_limit: f64,
-    ratio: f64,
+    scatter: Scatter,
     residuals: Vec<ArcResidual>,
 }
 
@@ -90,13 +91,12 @@ impl ArcCentre {
     /// right: the negative of [`Self::mark_right_by`]. Away from the mark's own depth the limit of
     /// the skew adds to its uncertainty.
     pub fn at(&self, depth: f64) -> Estimate {
-        let from_skew = rectangular(self.slope_limit) * (depth - self.mark_depth).abs();
+        let open = self.slope_limit * (depth - self.mark_depth).abs();
+        let (uncertainty, freedom) = self.spread.half_width(open);
         Estimate {
             middle: 0.0 - self.mark_right_by,
-            uncertainty: expanded(root_sum_square([self.spread.standard(), from_skew])),
-            from_readings: self.spread.own.sqrt(),
-            from_tape: self.spread.tape.sqrt(),
-            from_skew,
+            uncertainty,
+            freedom,
         }
     }
 
@@ -105,10 +105,10 @@ impl ArcCentre {
         &self.residuals
     }
 
-    /// By how much the distances disagree beyond what tape and eye explain; 1 where they do not.
-    /// The readings' part of the uncertainty has been raised by it.
+    /// How much the distances disagree, over what tape, eye and moulding explain: expected and
+    /// seen pooled. The uncertainty has been raised or lowered by it.
     pub fn scatter_ratio(&self) -> f64 {
-        self.ratio
+        self.scatter.ratio()
     }
 }
 
@@ -141,7 +141,7 @@ pub fn solve_arcs(readings: &ArcReadings) -> Result<ArcCentre, Vec<CentreError>>
         match half_spacing(index, swing, &observed) {
             Ok((half, off)) => {
                 start[0] += off / readings.swings.len() as f64;
-                start.extend([half, readings.mark_depth - swing.depth]);
+                start.extend([half, readings.mark_depth - swing.depth, 0.0]);
             }
             Err(problem) => problems.push(problem),
         }
@@ -163,11 +163,12 @@ pub fn solve_arcs(readings: &ArcReadings) -> Result<ArcCentre, Vec<CentreError>>
 
 fn told(readings: &ArcReadings, observations: &[Observation], solution: &Solution) -> ArcCentre {
     let freedom = observations.len() - solution.unknowns.len();
-    let ratio = scatter_ratio(solution.chi_squared, freedom);
+    let scatter = Scatter::seen(solution.chi_squared, freedom);
     let errors: Vec<_> = observations.iter().map(|o| o.errors).collect();
     let residuals = observations
         .iter()
         .enumerate()
+        .filter(|(_, observation)| observation.what != What::Uneven)
         .map(|(index, observation)| {
             let mut left_over: Vec<f64> = (0..observations.len())
                 .map(|other| {
@@ -181,16 +182,16 @@ fn told(readings: &ArcReadings, observations: &[Observation], solution: &Solutio
                 what: observation.what.word(),
                 measured: observation.value,
                 residual: solution.residuals[index],
-                explained: expanded(Spread::of(&errors, &left_over, 1.0).standard()),
+                explained: expanded(Spread::of(&errors, &left_over, Scatter::EXPECTED).standard()),
             }
         })
         .collect();
     ArcCentre {
         mark_right_by: solution.unknowns[0],
-        spread: Spread::of(&errors, &solution.gains[0], ratio),
+        spread: Spread::of(&errors, &solution.gains[0], scatter),
         mark_depth: readings.mark_depth,
         slope_limit: readings.measuring.slope_limit(),
-        ratio,
+        scatter,
         residuals,
     }
 }

@@ -19,6 +19,8 @@ pub(super) enum What {
     Right,
     Apart,
     Depth,
+    /// By how much the middle of the features is off the panel's.
+    Uneven,
 }
 
 impl What {
@@ -28,6 +30,7 @@ impl What {
             Self::Right => "right",
             Self::Apart => "apart",
             Self::Depth => "depth",
+            Self::Uneven => "middle",
         }
     }
 }
@@ -56,6 +59,9 @@ pub(in crate::centre) fn observe(
         model(deeper, 0.0),
     );
     observed.push((What::Depth, deeper, depth));
+    // As an observation it must weigh something finite: a micrometre is as good as even.
+    let uneven = ErrorModel::unevenness(measuring.moulding.max(1e-3));
+    observed.push((What::Uneven, 0.0, uneven));
     observed
         .into_iter()
         .map(|(what, value, errors)| Observation {
@@ -120,21 +126,23 @@ pub(super) fn half_spacing(
     }
 }
 
-/// Unknowns: `x`, then `s` and `h` of each swing.
+/// Unknowns: `x`, then `s`, `h` and `e` of each swing.
 pub(in crate::centre) fn predict(observations: &[Observation], unknowns: &[f64]) -> Prediction {
     let mut prediction = Prediction {
         values: Vec::with_capacity(observations.len()),
         derivatives: Vec::with_capacity(observations.len()),
     };
     for observation in observations {
-        let place = 1 + 2 * observation.swing;
-        let (x, s, h) = (unknowns[0], unknowns[place], unknowns[place + 1]);
+        let place = 1 + 3 * observation.swing;
+        let (s, h, e) = (unknowns[place], unknowns[place + 1], unknowns[place + 2]);
+        let x = unknowns[0] + e;
         let mut row = vec![0.0; unknowns.len()];
         let mut radius = |side: f64| {
             let across = x + side * s;
             let length = libm::hypot(across, h);
             if length > 0.0 {
                 row[0] = across / length;
+                row[place + 2] = across / length;
                 row[place] = side * across / length;
                 row[place + 1] = h / length;
             }
@@ -150,6 +158,10 @@ pub(in crate::centre) fn predict(observations: &[Observation], unknowns: &[f64])
             What::Depth => {
                 row[place + 1] = 1.0;
                 h
+            }
+            What::Uneven => {
+                row[place + 2] = 1.0;
+                e
             }
         };
         prediction.values.push(value);

@@ -1,4 +1,5 @@
 use super::{close, from_left, pair, solved};
+use crate::centre::coverage::about_both;
 use crate::centre::{Pair, Readings, Skew, Zero};
 use nalgebra::{DMatrix, DVector};
 use proptest::prelude::{Strategy, prop, prop_assert, proptest};
@@ -11,12 +12,23 @@ fn one_pair_is_its_closed_form() {
     let here = centre.at(18.0);
     close(here.middle, 490.0, 0.0);
     let own = (1.0 / 12.0 + 0.25 / 3.0) / 2.0;
-    let tape = 0.25 / 3.0;
-    close(here.uncertainty, 2.0 * f64::sqrt(own + tape), 1e-12);
+    let moulding = 0.7 * 0.7;
+    // Six degrees of freedom; the tape's 0.5 mm stays a rectangle.
+    let scatter: f64 = own + moulding;
+    close(here.uncertainty, about_both(0.5, scatter.sqrt(), 6.0), 1e-9);
+    close(here.freedom, 6.0, 1e-12);
     let away = centre.at(218.0);
     close(away.middle, 490.0, 0.0);
-    let skew = (200.0 * 0.5_f64.to_radians().tan()).powi(2) / 3.0;
-    close(away.uncertainty, 2.0 * (own + tape + skew).sqrt(), 1e-12);
+    // The skew is the wider rectangle now, and the tape one of the rest, known for certain.
+    let rest = scatter + 0.25 / 3.0;
+    let freedom = 6.0 * (rest / scatter).powi(2);
+    let skew = 200.0 * 0.5_f64.to_radians().tan();
+    close(
+        away.uncertainty,
+        about_both(skew, rest.sqrt(), freedom),
+        1e-9,
+    );
+    close(away.freedom, freedom, 1e-9);
     assert!(matches!(centre.skew(), Skew::Assumed { limit } if (limit - 0.0087269).abs() < 1e-7));
     assert_eq!(centre.residuals()[0].residual, 0.0);
 }
@@ -52,14 +64,14 @@ fn the_skew_is_fitted_only_where_depths_settle_it() {
     assert!(matches!(two(0.0).skew(), Skew::Assumed { .. }));
     assert!(matches!(two(40.0).skew(), Skew::Assumed { .. }));
     // Two middles with u^2 = own + tape each settle t to sqrt(2 u^2) / apart; the limit is
-    // known to tan(0.5 deg) / sqrt 3. They meet at apart = 99.2 mm.
-    let settled =
-        (2.0 * (1.0 / 12.0 + 0.25 / 6.0_f64)).sqrt() / (0.5_f64.to_radians().tan() / 3f64.sqrt());
-    assert!((99.0..99.5).contains(&settled), "{settled}");
+    // known to tan(0.5 deg) / sqrt 3. They meet at apart = 220 mm.
+    let settled = (2.0 * (1.0 / 12.0 + 0.25 / 6.0 + 0.49_f64)).sqrt()
+        / (0.5_f64.to_radians().tan() / 3f64.sqrt());
+    assert!((220.0..220.5).contains(&settled), "{settled}");
     assert!(matches!(two(settled - 0.1).skew(), Skew::Assumed { .. }));
     assert!(matches!(two(settled + 0.1).skew(), Skew::Fitted { .. }));
-    close(two(200.0).skew().slope(), 0.005, 1e-15);
-    assert!(!two(200.0).middle().leans_too_far());
+    close(two(250.0).skew().slope(), 0.004, 1e-15);
+    assert!(!two(250.0).middle().leans_too_far());
 }
 
 fn some_pairs() -> impl Strategy<Value = Vec<Pair>> {
@@ -89,7 +101,7 @@ fn by_matrices(pairs: &[Pair], fitted: bool, depth: f64) -> ByMatrices {
     let error = |length: f64| 0.3 + 0.2 * (length / 1000.0).ceil();
     let own = DVector::from_fn(count, |i, _| {
         let reading = pairs[i].reading.unwrap_or(0.5);
-        (1.0 / 12.0 + reading * reading / 3.0) / 2.0
+        (1.0 / 12.0 + reading * reading / 3.0) / 2.0 + 0.49
     });
     let each = DVector::from_fn(count, |i, _| {
         (error(pairs[i].left).powi(2) + error(pairs[i].right).powi(2)) / 12.0
@@ -124,18 +136,24 @@ fn by_matrices(pairs: &[Pair], fitted: bool, depth: f64) -> ByMatrices {
     let residuals = &middles - &design * (&gains * &middles);
     let chi = (residuals.transpose() * left_over.try_inverse().unwrap() * &residuals)[0];
     let freedom = count - columns;
-    let ratio = if freedom == 0 {
-        1.0
+    let pooled = (6.0 + chi) / (6.0 + freedom as f64);
+    let least = own.map(|variance| variance - 0.49);
+    let own = (pooled * (own + &each) - &each).zip_map(&least, f64::max);
+    let variance = |covariance: DMatrix<f64>| (&row * covariance * row.transpose())[0];
+    let own = variance(DMatrix::from_diagonal(&own));
+    let fresh = variance(DMatrix::from_diagonal(&each));
+    let shared = variance(&common * common.transpose() / 3.0);
+    // The wider rectangle stays one.
+    let flat = if shared > fresh { shared } else { 0.0 };
+    let (widest, rest) = if open * open > flat {
+        (open.abs(), own + fresh.max(shared))
     } else {
-        (chi / freedom as f64).max(1.0)
+        (flat.sqrt(), own + fresh.max(shared) - flat + open * open)
     };
-    let shared = DMatrix::from_diagonal(&own) + &common * common.transpose() / 3.0;
-    let raised = &fresh * (ratio - 1.0);
-    let variance = |covariance: DMatrix<f64>| (&row * (covariance + &raised) * row.transpose())[0];
-    let larger = variance(fresh.clone()).max(variance(shared));
+    let known = (6.0 + freedom as f64) * (rest / own).powi(2);
     ByMatrices {
         middle: (&row * middles)[0],
-        uncertainty: 2.0 * (larger + open * open).sqrt(),
+        uncertainty: about_both(widest * 3.0_f64.sqrt(), rest.sqrt(), known),
     }
 }
 
@@ -144,8 +162,12 @@ proptest! {
     fn the_fit_is_what_a_linear_algebra_crate_gives(pairs in some_pairs(), depth in -50.0..700.0) {
         let readings = Readings { panel_width: None, ..from_left(pairs) };
         let centre = solved(&readings);
+        let mut pairs = readings.pairs.clone();
+        if let Some(odd) = centre.left_out() {
+            pairs.remove(odd);
+        }
         let fitted = matches!(centre.skew(), Skew::Fitted { .. });
-        let wanted = by_matrices(&readings.pairs, fitted, depth);
+        let wanted = by_matrices(&pairs, fitted, depth);
         let found = centre.at(depth);
         prop_assert!((found.middle - wanted.middle).abs() < 1e-7, "{} {}", found.middle, wanted.middle);
         let miss = (found.uncertainty / wanted.uncertainty - 1.0).abs();

@@ -10,11 +10,12 @@ fn it_tells_where_to_put_the_mark_from_each_end() {
         .exits(0)
         .says_nothing()
         .results(
-            "at the datum edge: 490 mm from the left end, 490 mm from the right end; known to 0.8 mm\n\
+            "at the datum edge: 490 mm from the left end, 490 mm from the right end; known to 1.3 mm\n\
              skew: 0 degrees\n\
-             outer holes: its middle 490 mm, off by 0 mm, 0.51 mm explained\n\
-             pair 2: its middle 490 mm, off by 0 mm, 0.51 mm explained\n\
-             uncertainties are expanded, k = 2: they hold in about 95 of 100 cases\n",
+             outer holes: its middle 490 mm, off by 0 mm, 1.12 mm explained\n\
+             pair 2: its middle 490 mm, off by 0 mm, 1.12 mm explained\n\
+             uncertainties hold in 93 to 99.5 of 100 cases, where the panel is moulded as evenly as \
+             `moulding` says: Student's t with 8 degrees of freedom, 7 of them for the scatter\n",
         );
 }
 
@@ -67,10 +68,31 @@ fn the_pair_that_disagrees_is_named() {
     assert_eq!(odd["name"], "bent");
     assert_close(odd["by"].as_f64().unwrap(), 10.0, 1e-9, "off the others");
     assert_close(
-        odd["centre_without"].as_f64().unwrap(),
-        500.0,
-        1e-9,
-        "without it",
+        odd["centre_otherwise"].as_f64().unwrap(),
+        503.333_333,
+        1e-5,
+        "with it",
+    );
+}
+
+#[test]
+fn moulding_widens_what_is_promised() {
+    let known = |moulding: &str| {
+        let line = format!("centre --pair 100,900@20 {moulding} --json");
+        let told = Bench::new().run(&line).exits(0);
+        told.json()["at"][0]["uncertainty"].as_f64().unwrap()
+    };
+    assert_eq!(known(""), known("--moulding 0.7"));
+    assert!(
+        known("--moulding 2") > 2.0 * known(""),
+        "a panel three times as uneven"
+    );
+    assert!(known("--moulding 0") < 0.7 * known(""), "an even panel");
+    let told = Bench::new().run("centre --pair 100,900@20 --moulding 21");
+    assert!(
+        told.exits(1)
+            .stderr
+            .contains("`moulding` is 21, allowed is 0 to 20 mm")
     );
 }
 
