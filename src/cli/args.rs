@@ -449,7 +449,7 @@ pub(super) enum UnitsArg {
     In,
 }
 
-impl From<UnitsArg> for trimloft::length::Units {
+impl From<UnitsArg> for trimloft::base::length::Units {
     fn from(units: UnitsArg) -> Self {
         match units {
             UnitsArg::Mm => Self::Mm,

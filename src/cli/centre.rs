@@ -5,14 +5,15 @@ use super::args::CentreArgs;
 use super::{meaning, readings, report};
 use serde::Serialize;
 use std::path::Path;
-use trimloft::centre::{
+use trimloft::base::Direction;
+use trimloft::base::fixed;
+use trimloft::draw::reading_picture;
+use trimloft::model::centre::{
     Agreement, ArcCentre, ArcReadings, Centre, CentreError, Estimate, Measuring, Readings, Tape,
     TapeClass, TapeEnd, Zero, solve, solve_arcs,
 };
-use trimloft::draft::reading_picture;
-use trimloft::drawing::fixed;
-use trimloft::panel::{Direction, Orientation};
-use trimloft::write::{svg, write_whole};
+use trimloft::model::panel::Orientation;
+use trimloft::output::{svg, write_whole};
 
 pub(super) fn run(args: &CentreArgs) -> Result<(), Failure> {
     let measuring = measuring(args)?;

@@ -8,10 +8,10 @@ use super::report::{self, FindingJson, ProblemJson};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::path::{Path, PathBuf};
-use trimloft::drawing::fixed;
-use trimloft::pattern::{Finding, Opening, Pattern, Severity, solve};
-use trimloft::shape::Library;
-use trimloft::spec::{Report, ShopSpec};
+use trimloft::base::fixed;
+use trimloft::input::families::Library;
+use trimloft::input::{Report, ShopSpec};
+use trimloft::solve::{Finding, Opening, Pattern, Severity, solve};
 
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;

@@ -6,9 +6,11 @@ use super::meaning;
 use super::report;
 use serde::Serialize;
 use std::path::Path;
-use trimloft::compare::{Change, KitComparison, PatternComparison, compare_kits, compare_patterns};
-use trimloft::spec::{KitSpec, Report, Source};
-use trimloft::write::write_whole;
+use trimloft::input::{KitSpec, Report, Source};
+use trimloft::jobs::compare::{
+    Change, KitComparison, PatternComparison, compare_kits, compare_patterns,
+};
+use trimloft::output::write_whole;
 
 pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-use trimloft::spec::{KitSpec, PatternSpec, Report, ShopSpec, Source};
+use trimloft::input::{KitSpec, PatternSpec, Report, ShopSpec, Source};
 
 /// Whether a file on the command line stands for standard input.
 fn is_standard_input(file: &Path) -> bool {

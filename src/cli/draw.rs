@@ -11,14 +11,14 @@ use rayon::prelude::*;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use trimloft::drawing::fixed;
-use trimloft::pattern::Severity;
-use trimloft::produce::{Formats, Product, file_stem, produce_for};
-use trimloft::scale::Printer;
-use trimloft::shape::Library;
-use trimloft::sheet::{Setup, Stock};
-use trimloft::spec::{PatternSpec, Problem, Report, ShopSpec, Source};
-use trimloft::write::{WriteError, clear_leftovers, write_together};
+use trimloft::base::fixed;
+use trimloft::check::scale::Printer;
+use trimloft::input::families::Library;
+use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
+use trimloft::jobs::produce::{Formats, Product, file_stem, produce_for};
+use trimloft::layout::{Setup, Stock};
+use trimloft::output::{WriteError, clear_leftovers, write_together};
+use trimloft::solve::Severity;
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     let printer = meaning::printer(args.sheets.printer.as_deref())?;
@@ -97,7 +97,7 @@ struct Drawn {
     files: Vec<PathBuf>,
     pages: usize,
     page_size: Option<Size>,
-    findings: Vec<trimloft::pattern::Finding>,
+    findings: Vec<trimloft::solve::Finding>,
 }
 
 /// How definitions are drawn in this call.

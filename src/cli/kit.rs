@@ -6,8 +6,8 @@ use super::meaning;
 use super::progress::Progress;
 use super::report;
 use serde::Serialize;
-use trimloft::kit::{Differences, KitError, Outcome, Plan, State, check, issue};
-use trimloft::spec::Report;
+use trimloft::input::Report;
+use trimloft::jobs::kit::{Differences, KitError, Outcome, Plan, State, check, issue};
 
 pub(super) fn run(args: &KitArgs) -> Result<(), Failure> {
     refuse_what_is_for_one(args)?;

@@ -5,14 +5,15 @@ use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
 use super::report;
 use std::collections::BTreeMap;
 use std::path::Path;
-use trimloft::length::{
+use trimloft::base::Direction;
+use trimloft::base::length::{
     LengthError, Offset, Units, has_angle_unit, parse_angle, parse_length, parse_offset,
 };
-use trimloft::panel::{Direction, Face, OrientationError};
-use trimloft::scale::Printer;
-use trimloft::shape::{Library, LibraryError};
-use trimloft::sheet::{PageTurn, Paper, Setup};
-use trimloft::spec::{Outright, PatternSpec, ShopSpec, Source, Value};
+use trimloft::check::scale::Printer;
+use trimloft::input::families::{Library, LibraryError};
+use trimloft::input::{Outright, PatternSpec, ShopSpec, Source, Value};
+use trimloft::layout::{PageTurn, Paper, Setup};
+use trimloft::model::panel::{Face, OrientationError};
 
 /// The shipped families, and the user's own where a folder is named.
 pub(super) fn library(args: &FamiliesArgs) -> Result<Library, Failure> {

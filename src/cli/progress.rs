@@ -3,7 +3,7 @@
 use super::report;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::time::Duration;
-use trimloft::kit::Watch;
+use trimloft::jobs::kit::Watch;
 
 /// A bar on stderr; where that is no terminal, nothing is drawn.
 pub(super) struct Progress {

@@ -1,8 +1,8 @@
 //! Readings as they are typed: `outer holes=112,868@18`.
 
 use super::{Failure, meaning};
-use trimloft::centre::{Pair, Swing};
-use trimloft::length::{Units, parse_length};
+use trimloft::base::length::{Units, parse_length};
+use trimloft::model::centre::{Pair, Swing};
 
 /// A pair: `[NAME=]LEFT,RIGHT[@DEPTH]`, at the datum edge unless a depth is given.
 pub(super) fn pair(text: &str, number: usize, units: Units) -> Result<Pair, Failure> {

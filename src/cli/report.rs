@@ -7,8 +7,8 @@ use std::fmt::Display;
 use std::io::{self, ErrorKind, Write};
 use std::path::Path;
 use std::sync::atomic::{AtomicBool, Ordering};
-use trimloft::pattern::{Finding, Severity};
-use trimloft::spec::Report;
+use trimloft::input::Report;
+use trimloft::solve::{Finding, Severity};
 
 /// A finding, as a program reads it.
 #[derive(Debug, Serialize)]

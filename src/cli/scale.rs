@@ -4,17 +4,17 @@ use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs}
 use super::{Failure, definition, meaning, report, scale_told};
 use kurbo::Size;
 use std::path::Path;
-use trimloft::clearance::{PRINTER_ERROR, SCALE_ERROR};
-use trimloft::length::{Units, parse_length};
-use trimloft::pattern::solve;
-use trimloft::scale::{
+use trimloft::base::length::{Units, parse_length};
+use trimloft::check::scale::{
     Borders, Circumstances, Cut, Estimate, Fault, FileKind, Gauge, Judgement, Printer, Reading,
     Reason, Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
 };
-use trimloft::scan::{Raster, Scanner, SheetScale, measure};
-use trimloft::sheet::{PageTurn, Paper, Setup, Stock, frame_size};
-use trimloft::spec::{Report, Source};
-use trimloft::write::write_whole;
+use trimloft::check::scan::{Raster, Scanner, SheetScale, measure};
+use trimloft::input::{Report, Source};
+use trimloft::layout::{PageTurn, Paper, Setup, Stock, frame_size};
+use trimloft::model::clearance::{PRINTER_ERROR, SCALE_ERROR};
+use trimloft::output::write_whole;
+use trimloft::solve::solve;
 
 /// Everything that is said of a sheet.
 pub(super) struct Said {

@@ -3,10 +3,10 @@
 use super::scale::Said;
 use super::{Failure, report};
 use serde::Serialize;
-use trimloft::clearance::accepted_readings_in_words;
-use trimloft::drawing::fixed;
-use trimloft::scale::{Estimate, Fault, Measured, Reason, Way};
-use trimloft::scan::{RulerKind, SheetScale};
+use trimloft::base::fixed;
+use trimloft::check::scale::{Estimate, Fault, Measured, Reason, Way};
+use trimloft::check::scan::{RulerKind, SheetScale};
+use trimloft::model::clearance::accepted_readings_in_words;
 
 pub(super) fn print(said: &Said, json: bool) -> Result<(), Failure> {
     if json {

@@ -4,9 +4,9 @@ use super::Failure;
 use super::args::ShapesArgs;
 use super::{meaning, report};
 use serde::Serialize;
-use trimloft::drawing::fixed;
-use trimloft::shape::{Expression, Family, Library};
-use trimloft::spec::{ParameterKind, Value};
+use trimloft::base::fixed;
+use trimloft::input::families::{Expression, Family, Library};
+use trimloft::input::{ParameterKind, Value};
 
 pub(super) fn run(args: &ShapesArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;

@@ -6,11 +6,11 @@ use super::{definition, meaning, report};
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::path::Path;
-use trimloft::pattern::solve;
-use trimloft::spec::Report as DefinitionReport;
-use trimloft::verify::{
+use trimloft::check::verify::{
     Against, FileKind, Finding, Outcome, Reference, Report, Topic, VerifyError, load, verify,
 };
+use trimloft::input::Report as DefinitionReport;
+use trimloft::solve::solve;
 
 pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
     let reference = match &args.against {

@@ -2,9 +2,9 @@
 
 use std::fmt::Write;
 use std::time::Instant;
-use trimloft::pattern::solve;
-use trimloft::shape::Library;
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::input::families::Library;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::solve::solve;
 
 const PARTS: usize = 20;
 const OPENINGS: usize = 10;

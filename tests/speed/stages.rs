@@ -2,12 +2,12 @@
 
 use std::path::Path;
 use std::time::{Duration, Instant};
-use trimloft::draft::draw;
-use trimloft::pattern::solve;
-use trimloft::shape::Library;
-use trimloft::sheet::{Paper, Setup, plate, sheets};
-use trimloft::spec::{PatternSpec, Source};
-use trimloft::write::{pdf, svg};
+use trimloft::draw::draw;
+use trimloft::input::families::Library;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::layout::{Paper, Setup, plate, sheets};
+use trimloft::output::{pdf, svg};
+use trimloft::solve::solve;
 
 const STAGES: [&str; 7] = ["read", "solve", "draft", "sheets", "pdf", "plate", "svg"];
 

@@ -3,9 +3,9 @@
 
 use crate::common::{assert_close, drawn, produced, read_svg, solved};
 use kurbo::{BezPath, Point, Shape};
-use trimloft::drawing::{Block, Cell};
-use trimloft::pattern::{Basis, Pattern};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::draw::ink::{Block, Cell};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::solve::{Basis, Pattern};
 
 /// Half of the panel's width, and how far the middle of its edge stands out: half an inch, mm.
 const HALF: f64 = 490.0;
@@ -98,7 +98,7 @@ fn every_kind_of_depth_counts_from_the_bow() {
     }
 }
 
-fn named<'a>(pattern: &'a Pattern, name: &str) -> &'a trimloft::pattern::Opening {
+fn named<'a>(pattern: &'a Pattern, name: &str) -> &'a trimloft::solve::Opening {
     let mut openings = pattern.openings.iter();
     openings.find(|opening| opening.name() == name).expect(name)
 }

@@ -4,7 +4,7 @@
 //! Run with `--nocapture` to see the table. `TRIMLOFT_PANELS` sets the number of panels a cell.
 
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
-use trimloft::centre::{
+use trimloft::model::centre::{
     Agreement, ArcReadings, Measuring, Pair, Readings, Swing, Zero, solve, solve_arcs,
 };
 

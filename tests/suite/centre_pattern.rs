@@ -2,8 +2,8 @@
 
 use crate::common::{assert_close, drawn, solved};
 use kurbo::{Point, Rect, Shape};
-use trimloft::drawing::{Drawing, Ink, Layer, mark_bounds};
-use trimloft::pattern::{Basis, Severity};
+use trimloft::draw::ink::{Drawing, Ink, Layer, mark_bounds};
+use trimloft::solve::{Basis, Severity};
 
 const READ: &str = r#"
 [centreline]
@@ -186,7 +186,7 @@ fn an_opening_square_to_the_centreline_leans_with_it() {
     );
     let plain = solved(&panel("below", "front", READ));
     let leaning = solved(&panel("below", "front", &square));
-    let sides = |pattern: &trimloft::pattern::Pattern| {
+    let sides = |pattern: &trimloft::solve::Pattern| {
         let plug = pattern
             .openings
             .iter()
@@ -297,7 +297,7 @@ fn tape_check_gives_the_distances_of_the_pattern() {
         .instructions
         .iter()
         .filter_map(|block| match block {
-            trimloft::drawing::Block::Table { columns, rows } if columns[0].head == "From" => {
+            trimloft::draw::ink::Block::Table { columns, rows } if columns[0].head == "From" => {
                 Some(rows)
             }
             _ => None,
@@ -306,7 +306,7 @@ fn tape_check_gives_the_distances_of_the_pattern() {
         .map(|row| {
             row.iter()
                 .map(|cell| match cell {
-                    trimloft::drawing::Cell::Words(words) => words.clone(),
+                    trimloft::draw::ink::Cell::Words(words) => words.clone(),
                     other => format!("{other:?}"),
                 })
                 .collect()

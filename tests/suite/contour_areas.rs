@@ -3,8 +3,8 @@
 
 use kurbo::{Point, Vec2};
 use toml::de::{DeTable, DeValue};
-use trimloft::opening::contour;
-use trimloft::outline::{Corner, Outline, Region, Side, rounded};
+use trimloft::geometry::outline::{Corner, Outline, Region, Side, rounded};
+use trimloft::solve::follow::contour;
 
 fn corner(x: f64, y: f64, radius: f64) -> Corner {
     Corner {

@@ -8,8 +8,8 @@ use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use kurbo::{BezPath, Rect, Shape};
-use trimloft::pattern::Pattern;
-use trimloft::spec::Follow;
+use trimloft::input::Follow;
+use trimloft::solve::Pattern;
 
 /// Nominal lengths: 100 mm is 283.4645669 pt, 4 in is 288 pt, at 72 pt to the inch of 25.4 mm.
 const RULERS: [f64; 2] = [283.464_566_9, 288.0];

@@ -5,7 +5,7 @@ use crate::common::read_svg::{self, MM};
 use crate::common::{assert_close, demos, produced, solved};
 use kurbo::{BezPath, Rect, Shape};
 use resvg::tiny_skia::{Pixmap, Transform};
-use trimloft::pattern::Pattern;
+use trimloft::solve::Pattern;
 use usvg::Tree;
 use usvg::roxmltree::Document;
 

@@ -4,9 +4,9 @@
 use crate::common::{produced, read_pdf};
 use hayro_syntax::Pdf;
 use std::process::Command;
-use trimloft::produce::{Formats, produce};
-use trimloft::sheet::{Paper, Setup};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::jobs::produce::{Formats, produce};
+use trimloft::layout::{Paper, Setup};
 use usvg::roxmltree::Document;
 
 /// A text field of a pattern file: the table it stands in, its key.

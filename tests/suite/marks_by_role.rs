@@ -4,7 +4,7 @@
 use crate::common::{produced, solved, under_panel};
 use lopdf::{Dictionary, Document, Object, Stream};
 use rayon::prelude::*;
-use trimloft::verify::{Against, Outcome, Reference, verify};
+use trimloft::check::verify::{Against, Outcome, Reference, verify};
 
 /// A window of this radius `along` the edge, drilled by a shop that has its tool, and a small hole
 /// to lay the pattern by.

@@ -6,13 +6,14 @@
 
 use crate::common::bench::Bench;
 use kurbo::{ParamCurveNearest, PathEl, Point, Rect, Shape, Vec2};
-use trimloft::draft::draw;
-use trimloft::drawing::{Drawing, Ink, Layer};
-use trimloft::panel::{Direction, Face, Orientation};
-use trimloft::pattern::solve;
-use trimloft::shape::Library;
-use trimloft::sheet::{Page, Paper, Setup, sheets};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::base::Direction;
+use trimloft::draw::draw;
+use trimloft::draw::ink::{Drawing, Ink, Layer};
+use trimloft::input::families::Library;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::layout::{Page, Paper, Setup, sheets};
+use trimloft::model::panel::{Face, Orientation};
+use trimloft::solve::solve;
 
 const WIDTH: f64 = 400.0;
 const HEIGHT: f64 = 200.0;

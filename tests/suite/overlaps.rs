@@ -5,7 +5,7 @@ use crate::common::random::{Came, hold};
 use crate::common::{demos, drawn, under_panel};
 use kurbo::{Line, PathEl, Point, Rect};
 use proptest::prelude::*;
-use trimloft::drawing::{Drawing, Ink, lettering};
+use trimloft::draw::ink::{Drawing, Ink, lettering};
 
 /// A piece of ink with what to call it in a message: its words or its layer.
 type Named<T> = (String, T);
@@ -200,10 +200,10 @@ fn random_patterns_are_clear() {
             if seed == 1 {
                 toml = toml.replace("page_up = \"front\"", "page_up = \"rear\"");
             }
-            let source = trimloft::spec::Source::new("random.toml", toml.clone());
-            let spec = trimloft::spec::PatternSpec::read(&source)
+            let source = trimloft::input::Source::new("random.toml", toml.clone());
+            let spec = trimloft::input::PatternSpec::read(&source)
                 .map_err(|report| TestCaseError::fail(report.to_string()))?;
-            let pattern = match trimloft::pattern::solve(&spec, &crate::common::shipped()) {
+            let pattern = match trimloft::solve::solve(&spec, &crate::common::shipped()) {
                 Ok(pattern) => pattern,
                 Err(problems) => {
                     let in_pieces = |message: &str| {
@@ -216,7 +216,7 @@ fn random_patterns_are_clear() {
                     return Ok(Came::Refused);
                 }
             };
-            let drawing = trimloft::draft::draw(&pattern)
+            let drawing = trimloft::draw::draw(&pattern)
                 .map_err(|error| TestCaseError::fail(error.to_string()))?;
             assert_clear(&drawing, &toml);
             Ok(Came::Through)

@@ -4,9 +4,9 @@ use crate::common::read_pdf::{box_of, catalog, layer_names, name_of, text, text_
 use crate::common::{assert_close, drawn, produced, under_panel};
 use hayro_syntax::Pdf;
 use hayro_syntax::object::{Array, Dict, Stream};
-use trimloft::drawing::Layer;
-use trimloft::sheet::{PageTurn, Paper, Setup, SheetSet, sheets};
-use trimloft::write::pdf;
+use trimloft::draw::ink::Layer;
+use trimloft::layout::{PageTurn, Paper, Setup, SheetSet, sheets};
+use trimloft::output::pdf;
 
 const BOXES: [&str; 5] = ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"];
 

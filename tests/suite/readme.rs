@@ -104,7 +104,8 @@ fn the_printer_file_it_shows_is_a_whole_one() {
         .iter()
         .find(|text| text.contains("[printer]"))
         .unwrap();
-    let printer = trimloft::scale::Printer::read(&trimloft::spec::Source::new("p.toml", *file));
+    let printer =
+        trimloft::check::scale::Printer::read(&trimloft::input::Source::new("p.toml", *file));
     assert_eq!(
         printer.unwrap_or_else(|report| panic!("{report}")).across,
         0.994

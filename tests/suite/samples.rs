@@ -3,9 +3,9 @@
 use crate::common::{DEMO_KIT, demos, produced, root};
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
-use trimloft::kit::{Outcome, Plan, Watch, issue};
-use trimloft::shape::Library;
-use trimloft::sheet::{Paper, Setup};
+use trimloft::input::families::Library;
+use trimloft::jobs::kit::{Outcome, Plan, Watch, issue};
+use trimloft::layout::{Paper, Setup};
 
 /// Set to any value, it writes the samples anew instead of holding them against today's.
 const RENEW: &str = "TRIMLOFT_RENEW_SAMPLES";
@@ -75,7 +75,7 @@ fn kit(folder: &Path, renew: bool) -> PathBuf {
         let Outcome { folder, .. } = issue(&plan, folder, false, None, &Quiet).unwrap();
         return folder;
     }
-    let differences = trimloft::kit::check(&plan, folder, &Quiet).unwrap();
+    let differences = trimloft::jobs::kit::check(&plan, folder, &Quiet).unwrap();
     assert!(
         differences.is_empty(),
         "{differences}; hint: if that is meant, renew with `{RENEW}=1 cargo test samples_are_what`"

@@ -8,11 +8,11 @@ use hayro::hayro_syntax::Pdf;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use lopdf::{Document, Stream, dictionary};
-use trimloft::produce::{Formats, produce, produce_for};
-use trimloft::scale::{Measured, Printer, Scales};
-use trimloft::scan::{Raster, RulerKind, Scanner, SheetScale, measure};
-use trimloft::sheet::{Paper, Setup};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::check::scale::{Measured, Printer, Scales};
+use trimloft::check::scan::{Raster, RulerKind, Scanner, SheetScale, measure};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::jobs::produce::{Formats, produce, produce_for};
+use trimloft::layout::{Paper, Setup};
 
 const FORMATS: Formats = Formats {
     pdf: true,

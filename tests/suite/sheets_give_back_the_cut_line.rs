@@ -6,9 +6,9 @@ use crate::common::{assert_close, drawn, under_panel};
 use kurbo::{Affine, BezPath, Line, ParamCurve, ParamCurveNearest, Point, Rect, Shape};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
-use trimloft::drawing::{Ink, Layer, Mark, mark_bounds};
-use trimloft::sheet::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
-use trimloft::verify::{Against, Outcome, Reference, prove};
+use trimloft::check::verify::{Against, Outcome, Reference, prove};
+use trimloft::draw::ink::{Ink, Layer, Mark, mark_bounds};
+use trimloft::layout::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
 
 fn strokes(marks: &[Mark], layer: Layer) -> Vec<BezPath> {
     marks
@@ -189,12 +189,12 @@ fn definition(case: &Case) -> String {
 fn sheets_of_any_paper_give_back_the_whole() {
     hold(64, 0.6, case(), |case| {
         let toml = definition(&case);
-        let spec = trimloft::spec::PatternSpec::read(&trimloft::spec::Source::new(
+        let spec = trimloft::input::PatternSpec::read(&trimloft::input::Source::new(
             "random.toml",
             toml.clone(),
         ))
         .unwrap();
-        let pattern = match trimloft::pattern::solve(&spec, &crate::common::shipped()) {
+        let pattern = match trimloft::solve::solve(&spec, &crate::common::shipped()) {
             Ok(pattern) => pattern,
             Err(problems) => {
                 let in_pieces = |message: &str| {
@@ -207,7 +207,7 @@ fn sheets_of_any_paper_give_back_the_whole() {
                 return Ok(Came::Refused);
             }
         };
-        let drawing = trimloft::draft::draw(&pattern).unwrap();
+        let drawing = trimloft::draw::draw(&pattern).unwrap();
         let mut setup = Setup::new(Paper::parse(&case.paper).unwrap());
         setup.turn = case.turn;
         setup.margin = case.margin;
@@ -229,7 +229,7 @@ fn sheets_of_any_paper_give_back_the_whole() {
             reference: Some(&reference),
             scales: None,
         };
-        let report = prove(trimloft::write::pdf(&set).unwrap(), against).unwrap();
+        let report = prove(trimloft::output::pdf(&set).unwrap(), against).unwrap();
         prop_assert!(
             report.outcome() == Outcome::Sound,
             "{:?}",

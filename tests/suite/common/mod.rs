@@ -8,13 +8,13 @@ pub mod read_svg;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
-use trimloft::draft::draw;
-use trimloft::drawing::Drawing;
-use trimloft::pattern::{Pattern, solve};
-use trimloft::produce::{Formats, Product, produce};
-use trimloft::shape::Library;
-use trimloft::sheet::{Paper, Setup};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::draw::draw;
+use trimloft::draw::ink::Drawing;
+use trimloft::input::families::Library;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::jobs::produce::{Formats, Product, produce};
+use trimloft::layout::{Paper, Setup};
+use trimloft::solve::{Pattern, solve};
 
 /// The folder of the checkout.
 pub fn root() -> &'static Path {

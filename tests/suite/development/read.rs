@@ -2,8 +2,8 @@
 
 use super::fascia;
 use crate::common::{shipped, solved};
-use trimloft::pattern::{Finding, Severity, solve};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::solve::{Finding, Severity, solve};
 
 const HOLE: &str = "[[opening]]\nname = \"hole\"\nshape = \"round-hole\"\nwith = { diameter = 80 }\n\
                     centre_offset = 0\nfrom_datum = 200\nmeasured = \"square-on\"\n";
@@ -15,7 +15,7 @@ fn refused(surface: &str) -> String {
     match PatternSpec::read(&source) {
         Err(report) => report.to_string(),
         Ok(spec) => match solve(&spec, &shipped()) {
-            Err(problems) => trimloft::spec::Report::new(&source, problems).to_string(),
+            Err(problems) => trimloft::input::Report::new(&source, problems).to_string(),
             Ok(_) => panic!("taken: {surface}"),
         },
     }

@@ -5,9 +5,9 @@ use super::{fascia, only_gap};
 use crate::common::{shipped, solved};
 use kurbo::{Point, Vec2};
 use proptest::prelude::*;
-use trimloft::outline::Outline;
-use trimloft::pattern::{Pattern, solve};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::geometry::outline::Outline;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::solve::{Pattern, solve};
 
 pub(crate) type Triple = [f64; 3];
 

@@ -2,11 +2,11 @@
 
 use super::fascia;
 use crate::common::{assert_close, drawn, shipped, solved};
-use trimloft::draft::oblique_view;
-use trimloft::drawing::{Block, Drawing};
-use trimloft::produce::{Formats, produce};
-use trimloft::sheet::{Paper, Setup};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::draw::ink::{Block, Drawing};
+use trimloft::draw::oblique_view;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::jobs::produce::{Formats, produce};
+use trimloft::layout::{Paper, Setup};
 
 const TUBE: &str = "[[part]]\nname = \"tube\"\nshape = \"window\"\nwith = { width = 60, height = 60, corner_radius = 4 }\n\
                     centre_offset = 0\nfrom_datum = 200\nslope = \"6 deg\"\nyaw = \"-4 deg\"\n[[opening]]\nname = \"hole\"\n\
@@ -102,7 +102,7 @@ fn the_view_shows_the_panel_and_the_part_and_says_it_is_not_full_size() {
     let plate = oblique_view(&solved(&toml)).unwrap();
     let page = kurbo::Rect::from_origin_size((0.0, 0.0), plate.size);
     for mark in &plate.marks {
-        if let trimloft::drawing::Ink::Stroke { path, .. } = &mark.ink {
+        if let trimloft::draw::ink::Ink::Stroke { path, .. } = &mark.ink {
             let bounds = kurbo::Shape::bounding_box(path);
             assert!(
                 page.contains(bounds.origin())

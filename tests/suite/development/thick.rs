@@ -5,9 +5,9 @@ use super::round_trip::{dot, from_window, rolled};
 use super::{fascia, only_gap};
 use crate::common::{shipped, solved};
 use kurbo::Point;
-use trimloft::outline::{Outline, Side};
-use trimloft::pattern::{Pattern, solve};
-use trimloft::spec::{PatternSpec, Report, Source};
+use trimloft::geometry::outline::{Outline, Side};
+use trimloft::input::{PatternSpec, Report, Source};
+use trimloft::solve::{Pattern, solve};
 
 /// A panel so little curved that it is flat within a thousandth of a millimetre where it is cut.
 const FLAT: f64 = 1e8;

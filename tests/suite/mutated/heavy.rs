@@ -6,7 +6,7 @@ use flate2::write::{DeflateEncoder, ZlibEncoder};
 use std::fmt::Write as _;
 use std::io::Write as _;
 use std::time::{Duration, Instant};
-use trimloft::verify::{Against, Outcome, VerifyError, verify};
+use trimloft::check::verify::{Against, Outcome, VerifyError, verify};
 
 /// Longest time for a file. A test build is some times slower, and shares its machine.
 const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 30 } else { 5 });

@@ -12,7 +12,7 @@ mod svg;
 
 use crate::common::{demos, produced, solved};
 use pdf::{Mutation, Original};
-use trimloft::verify::{Against, Reference, verify};
+use trimloft::check::verify::{Against, Reference, verify};
 
 /// What a file comes to: sound or not, and what was said.
 fn judged(bytes: Vec<u8>, reference: Option<&Reference>) -> (bool, String) {

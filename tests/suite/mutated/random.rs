@@ -11,8 +11,8 @@ use crate::odd_input::dice::Dice;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
-use trimloft::scan::{Raster, RulerKind, RulerReading, Scanner, measure};
-use trimloft::verify::{Against, Outcome, Reference, VerifyError, verify};
+use trimloft::check::scan::{Raster, RulerKind, RulerReading, Scanner, measure};
+use trimloft::check::verify::{Against, Outcome, Reference, VerifyError, verify};
 
 /// Longest time for one file. A test build is some times slower, and shares its machine.
 const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 20 } else { 5 });

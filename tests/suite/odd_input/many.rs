@@ -2,8 +2,8 @@
 
 use crate::common::{shipped, under_panel};
 use std::fmt::Write;
-use trimloft::pattern::solve;
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::solve::solve;
 
 /// A family of so many corners, near a circle and nowhere round.
 fn family(corners: usize) -> String {

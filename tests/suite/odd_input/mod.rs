@@ -20,13 +20,13 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::thread;
 use std::time::{Duration, Instant};
-use trimloft::draft::draw;
-use trimloft::pattern::{Finding, solve};
-use trimloft::shape::Library;
-use trimloft::sheet::{PageTurn, Paper, Setup, plate, sheets};
-use trimloft::spec::{PatternSpec, Source};
-use trimloft::verify::{Against, Outcome, Reference, prove};
-use trimloft::write::{pdf, svg};
+use trimloft::check::verify::{Against, Outcome, Reference, prove};
+use trimloft::draw::draw;
+use trimloft::input::families::Library;
+use trimloft::input::{PatternSpec, Source};
+use trimloft::layout::{PageTurn, Paper, Setup, plate, sheets};
+use trimloft::output::{pdf, svg};
+use trimloft::solve::{Finding, solve};
 
 /// Longest time for one case. A test build is some times slower, and shares its machine.
 const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 10 } else { 2 });
@@ -185,7 +185,7 @@ fn drawn(source: &Source, library: &Library, setup: &Setup) -> Came {
         Ok(pattern) => pattern,
         Err(problems) => {
             assert!(!problems.is_empty(), "refused, and nothing said");
-            let report = trimloft::spec::Report::new(source, problems);
+            let report = trimloft::input::Report::new(source, problems);
             assert!(!report.to_string().is_empty());
             return Came::Refused;
         }

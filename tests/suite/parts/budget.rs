@@ -155,7 +155,7 @@ fn what_the_panel_is_made_of_is_never_made_up() {
     let reason = unknown.clearances[0].budget.thermal.reason.words();
     assert_eq!(reason, "not counted: the material is not told");
     assert!(unknown.panel.may_be_metal() && !unknown.panel.is_metal());
-    let noted = |finding: &trimloft::pattern::Finding| finding.message.contains("made of");
+    let noted = |finding: &trimloft::solve::Finding| finding.message.contains("made of");
     assert!(unknown.findings.iter().any(noted));
     assert!(!steel.findings.iter().any(noted));
 }

@@ -5,10 +5,10 @@ use crate::common::{drawn, solved};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use std::cell::Cell;
-use trimloft::drawing::{Block, Ink, Layer};
-use trimloft::hardware::{ToolKind, default_tools};
-use trimloft::outline::Side;
-use trimloft::pattern::{Opening, PILOT};
+use trimloft::draw::ink::{Block, Ink, Layer};
+use trimloft::geometry::outline::Side;
+use trimloft::model::hardware::{ToolKind, default_tools};
+use trimloft::solve::{Opening, PILOT};
 
 fn opening(shape: &str, with: &str) -> String {
     panel(&format!(
@@ -21,7 +21,7 @@ fn opening(shape: &str, with: &str) -> String {
 /// Diameters of the tools, and how many corners each hole is for.
 fn holes(toml: &str) -> Vec<(f64, usize)> {
     let opening = &solved(toml).openings[0];
-    let told = |hole: &trimloft::pattern::Relief| (hole.tool.diameter, hole.corners.len());
+    let told = |hole: &trimloft::solve::Relief| (hole.tool.diameter, hole.corners.len());
     opening.relief.iter().map(told).collect()
 }
 

@@ -2,10 +2,10 @@
 
 use super::{only_gap, panel, window};
 use crate::common::{assert_close, shipped, solved};
-use trimloft::pattern::{Finding, Severity, solve};
-use trimloft::produce::{Formats, produce};
-use trimloft::sheet::{Paper, Setup};
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::jobs::produce::{Formats, produce};
+use trimloft::layout::{Paper, Setup};
+use trimloft::solve::{Finding, Severity, solve};
 
 fn opening(name: &str, shape: &str, with: &str, offset: &str, from_datum: f64) -> String {
     format!(

@@ -7,8 +7,8 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use std::cell::Cell;
 use std::collections::BTreeSet;
-use trimloft::pattern::{Finding, solve};
-use trimloft::spec::{PatternSpec, Report, Source};
+use trimloft::input::{PatternSpec, Report, Source};
+use trimloft::solve::{Finding, solve};
 
 fn ids(findings: &[Finding]) -> Vec<&str> {
     findings.iter().map(|one| one.id.as_str()).collect()

@@ -2,8 +2,8 @@
 
 use super::{around, only_gap, panel, window};
 use crate::common::{assert_close, shipped, solved};
-use trimloft::pattern::solve;
-use trimloft::spec::{PatternSpec, Problem, Source};
+use trimloft::input::{PatternSpec, Problem, Source};
+use trimloft::solve::solve;
 
 fn problems(toml: &str) -> Vec<Problem> {
     let spec = PatternSpec::read(&Source::new("p.toml", toml)).unwrap();

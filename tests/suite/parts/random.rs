@@ -4,8 +4,8 @@ use crate::common::random::{Came, hold};
 use crate::common::{shipped, under_panel};
 use proptest::prelude::*;
 use std::fmt::Write;
-use trimloft::pattern::solve;
-use trimloft::spec::{PatternSpec, Source};
+use trimloft::input::{PatternSpec, Source};
+use trimloft::solve::solve;
 
 #[test]
 fn parts_keep_their_gap_when_all_has_moved() {

@@ -2,7 +2,7 @@
 
 use super::{around, panel, window};
 use crate::common::{assert_close, drawn};
-use trimloft::drawing::{Block, Cell, Drawing, Ink, Layer};
+use trimloft::draw::ink::{Block, Cell, Drawing, Ink, Layer};
 
 fn neck() -> String {
     panel(

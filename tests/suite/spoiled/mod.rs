@@ -10,7 +10,7 @@ mod svg;
 
 use crate::common::{produced, solved, under_panel};
 use std::collections::BTreeSet;
-use trimloft::verify::{Against, Finding, Outcome, Reference, Topic, verify};
+use trimloft::check::verify::{Against, Finding, Outcome, Reference, Topic, verify};
 
 /// A file that was spoiled, and what must be said of it.
 struct Spoiling {

@@ -1,12 +1,12 @@
 //! A pattern that was solved wrongly is found by the second path, which does not share the fault.
 
 use crate::common::{demos, produced, shipped, solved};
-use trimloft::draft::draw;
-use trimloft::pattern::Pattern;
-use trimloft::sheet::{Paper, Setup, plate, sheets};
-use trimloft::spec::{ParameterKind, PatternSpec, Source};
-use trimloft::verify::{Against, Finding, Outcome, Reference, Topic, verify};
-use trimloft::write::{pdf, svg};
+use trimloft::check::verify::{Against, Finding, Outcome, Reference, Topic, verify};
+use trimloft::draw::draw;
+use trimloft::input::{ParameterKind, PatternSpec, Source};
+use trimloft::layout::{Paper, Setup, plate, sheets};
+use trimloft::output::{pdf, svg};
+use trimloft::solve::Pattern;
 
 fn read(toml: &str) -> PatternSpec {
     PatternSpec::read(&Source::new("test.toml", toml)).unwrap_or_else(|report| panic!("{report}"))

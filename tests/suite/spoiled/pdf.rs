@@ -2,7 +2,7 @@
 
 use super::{Deed, LAYERS, Spoiling, deeds, definition, produced};
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
-use trimloft::verify::Topic;
+use trimloft::check::verify::Topic;
 
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;

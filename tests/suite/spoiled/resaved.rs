@@ -78,11 +78,12 @@ fn other_programs_may_save_sheets_again() {
     for spoil in SPOILS {
         run(spoil, folder);
         let bytes = std::fs::read(folder.join("out.pdf")).unwrap();
-        let against = trimloft::verify::Against {
+        let against = trimloft::check::verify::Against {
             reference: Some(&reference),
             scales: None,
         };
-        let sound = trimloft::verify::verify(bytes, against).is_ok_and(|report| report.is_sound());
+        let sound =
+            trimloft::check::verify::verify(bytes, against).is_ok_and(|report| report.is_sound());
         assert!(!sound, "{spoil}");
         std::fs::remove_file(folder.join("out.pdf")).unwrap();
     }

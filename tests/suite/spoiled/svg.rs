@@ -1,7 +1,7 @@
 //! Drawings in one piece, spoiled.
 
 use super::{Deed, LAYERS, Spoiling, deeds, definition, produced};
-use trimloft::verify::Topic;
+use trimloft::check::verify::Topic;
 
 pub fn spoilings(text: &str) -> Vec<Spoiling> {
     let mut all = vec![];

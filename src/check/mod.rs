@@ -1,0 +1,6 @@
+//! Proofs: a file read back, what a printed ruler says, and a scanned sheet.
+
+pub mod scale;
+pub mod scan;
+pub mod verify;
+mod watch;

@@ -1,0 +1,231 @@
+//! The sheet's scale from the rulers found in both directions of the raster.
+
+use super::Scanner;
+use super::error::ScanError;
+use super::spot::Spot;
+use crate::check::scale::{Measured, Scales, Way};
+use kurbo::Vec2;
+
+/// Least standard uncertainty of a scale, as a share: what pixels and resampling leave.
+const FLOOR: f64 = 5e-5;
+
+/// Which of the two rulers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RulerKind {
+    /// 100 mm.
+    Metric,
+    /// 4 in.
+    Inches,
+}
+
+/// One ruler as the scan has it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RulerReading {
+    /// Direction on the sheet.
+    pub way: Way,
+    /// Which ruler.
+    pub kind: RulerKind,
+    /// What it measures, mm.
+    pub reads: f64,
+    /// What it measures less what the direction's scale makes of it, mm.
+    pub residual: f64,
+    /// Graduations found, of 101 or 65.
+    pub graduations: usize,
+    /// Root mean square of the graduations' distances from even ones, mm.
+    pub roughness: f64,
+}
+
+/// A sheet as the scan has it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SheetScale {
+    /// Scale across.
+    pub across: Measured,
+    /// Scale down.
+    pub down: Measured,
+    /// Skew angle, degrees: positive where the head of the sheet stands too far to the right.
+    pub skew: Measured,
+    /// How the sheet lies in the picture, degrees counter-clockwise, -180 to 180.
+    pub turn: f64,
+    /// Every ruler found.
+    pub rulers: Vec<RulerReading>,
+    /// Whether the scanner's own scale was given.
+    pub scanner_known: bool,
+}
+
+impl SheetScale {
+    /// The scales, to judge a cut by.
+    pub fn scales(&self) -> Scales {
+        Scales {
+            across: Some(self.across),
+            down: Some(self.down),
+            skew: Some(self.skew),
+        }
+    }
+
+    /// What the scan can't tell, in plain words; empty where it tells everything.
+    pub fn cannot_tell(&self) -> Vec<String> {
+        let mut words = Vec::new();
+        if !self.scanner_known {
+            words.push(
+                "the scanner's own scale, which is in these figures; hint: scan a steel rule \
+                 along both sides of the glass, and give what it measures over what it is"
+                    .into(),
+            );
+        }
+        for way in [Way::Across, Way::Down] {
+            for (kind, name) in [(RulerKind::Metric, "100 mm"), (RulerKind::Inches, "4 in")] {
+                let seen = |ruler: &RulerReading| ruler.way == way && ruler.kind == kind;
+                if !self.rulers.iter().any(seen) {
+                    words.push(format!(
+                        "the {name} ruler {}, which was not found",
+                        way.word()
+                    ));
+                }
+            }
+        }
+        words
+    }
+}
+
+/// Rulers of one direction of the raster.
+struct Direction {
+    spots: Vec<Spot>,
+    /// One millimetre of the drawing, mm of the scan.
+    millimetre: Vec2,
+    scale: Measured,
+    turn_error: f64,
+}
+
+impl Direction {
+    fn of(spots: &[Spot], scanner: &Scanner) -> Option<Self> {
+        let weight = |spot: &Spot| spot.error.hypot(FLOOR).powi(-2);
+        let total: f64 = spots.iter().map(weight).sum();
+        let mut sum = Vec2::ZERO;
+        for spot in spots {
+            sum += weight(spot) * true_length(spot.millimetre(), scanner);
+        }
+        let millimetre = sum / total;
+        let value = millimetre.hypot();
+        if spots.is_empty() || value <= 0.0 || !value.is_finite() {
+            return None;
+        }
+        let spread = spots
+            .iter()
+            .map(|spot| (true_length(spot.millimetre(), scanner).hypot() - value).abs())
+            .fold(0.0, f64::max);
+        Some(Self {
+            spots: spots.to_vec(),
+            millimetre,
+            scale: Measured {
+                value,
+                uncertainty: 2.0 * (value / total.sqrt()).max(spread),
+            },
+            turn_error: spots.iter().map(|spot| spot.turn_error).fold(0.0, f64::max),
+        })
+    }
+
+    fn readings(&self, way: Way, scanner: &Scanner) -> Vec<RulerReading> {
+        self.spots
+            .iter()
+            .map(|spot| {
+                let nominal = f64::from(spot.intervals) * spot.pitch();
+                let scale = true_length(spot.millimetre(), scanner).hypot();
+                RulerReading {
+                    way,
+                    kind: if spot.intervals == 100 {
+                        RulerKind::Metric
+                    } else {
+                        RulerKind::Inches
+                    },
+                    reads: nominal * scale,
+                    residual: nominal * (scale - self.scale.value),
+                    graduations: spot.count,
+                    roughness: spot.rms * spot.pitch() * scale,
+                }
+            })
+            .collect()
+    }
+}
+
+/// Pixels as millimetres, the scanner's own scale taken out.
+fn true_length(pixels: Vec2, scanner: &Scanner) -> Vec2 {
+    let (x, y) = scanner.own_scale.unwrap_or((1.0, 1.0));
+    25.4 / scanner.dpi * Vec2::new(pixels.x / x, pixels.y / y)
+}
+
+/// The sheet, from the rulers along the raster's width and those along its height.
+pub(crate) fn assemble(
+    [along_width, along_height]: [Vec<Spot>; 2],
+    scanner: &Scanner,
+) -> Result<SheetScale, ScanError> {
+    for spots in [&along_width, &along_height] {
+        for intervals in [100, 64] {
+            let alike = spots.iter().filter(|spot| spot.intervals == intervals);
+            if alike.count() > 1 {
+                return Err(ScanError::SeveralSheets);
+            }
+        }
+    }
+    let signs: Vec<bool> = [&along_width, &along_height]
+        .into_iter()
+        .filter_map(|spots| mirrored(spots))
+        .collect();
+    if !signs.is_empty() && signs.iter().all(|mirrored| *mirrored) {
+        return Err(ScanError::Mirrored);
+    }
+    let first = Direction::of(&along_width, scanner);
+    let second = Direction::of(&along_height, scanner);
+    let (first, second) = match (first, second) {
+        (Some(first), Some(second)) => (first, second),
+        (None, None) => return Err(ScanError::NoRulers),
+        (Some(only), None) => {
+            return Err(ScanError::OneDirection {
+                reads: 100.0 * only.scale.value,
+                along_height: false,
+            });
+        }
+        (None, Some(only)) => {
+            return Err(ScanError::OneDirection {
+                reads: 100.0 * only.scale.value,
+                along_height: true,
+            });
+        }
+    };
+    // Down the sheet is a left turn from across it.
+    let (across, down) = if first.millimetre.cross(second.millimetre) > 0.0 {
+        (first, second)
+    } else {
+        (second, first)
+    };
+    let (a, d) = (across.millimetre, down.millimetre);
+    let corner = libm::atan2(a.cross(d), a.dot(d));
+    let mut rulers = across.readings(Way::Across, scanner);
+    rulers.extend(down.readings(Way::Down, scanner));
+    Ok(SheetScale {
+        across: across.scale,
+        down: down.scale,
+        skew: Measured {
+            value: 90.0 - corner.to_degrees(),
+            uncertainty: (2.0 * across.turn_error.hypot(down.turn_error).max(FLOOR)).to_degrees(),
+        },
+        turn: libm::atan2(a.y, a.x).to_degrees(),
+        rulers,
+        scanner_known: scanner.own_scale.is_some(),
+    })
+}
+
+/// Whether the two rulers of a pair share their far end in place of their zero; `None` where that
+/// can't be told.
+fn mirrored(spots: &[Spot]) -> Option<bool> {
+    let of = |intervals| spots.iter().find(|spot| spot.intervals == intervals);
+    let (metric, inches) = (of(100)?, of(64)?);
+    let millimetre = metric.millimetre().hypot();
+    let apart = |end: usize| {
+        let along = metric.step / metric.step.hypot();
+        (inches.ends[end] - metric.ends[end]).dot(along).abs() / millimetre
+    };
+    let (zero, far) = (apart(0), apart(1));
+    // 4 in is 1.6 mm longer than 100 mm.
+    let clear = (zero - far).abs() > 0.8;
+    clear.then_some(zero > far)
+}

@@ -1,0 +1,58 @@
+//! What the operators of a content stream set.
+
+use crate::check::verify::measured::Clip;
+use kurbo::Affine;
+
+/// The part of the graphics state that bears on strokes (ISO 32000-1, 8.4).
+#[derive(Debug, Clone, Copy)]
+pub(super) struct State {
+    /// From the units in force to millimetres on the page.
+    pub(super) to_page: Affine,
+    pub(super) clip: Clip,
+    /// Line width in those units.
+    pub(super) width: f64,
+    pub(super) dashed: bool,
+    pub(super) stroke_paper_white: bool,
+    pub(super) fill_shows: bool,
+    /// Opacity of strokes and of fills.
+    pub(super) stroke_opacity: f64,
+    pub(super) fill_opacity: f64,
+    /// A soft mask is in force.
+    pub(super) masked: bool,
+    /// Text adds to the clip.
+    pub(super) clipping_text: bool,
+}
+
+impl State {
+    pub(super) fn new(to_page: Affine) -> Self {
+        Self {
+            to_page,
+            clip: Clip::default(),
+            width: 1.0,
+            dashed: false,
+            stroke_paper_white: false,
+            fill_shows: true,
+            stroke_opacity: 1.0,
+            fill_opacity: 1.0,
+            masked: false,
+            clipping_text: false,
+        }
+    }
+
+    /// How many millimetres a unit is, on the whole.
+    pub(super) fn scale(&self) -> f64 {
+        self.to_page.determinant().abs().sqrt()
+    }
+}
+
+/// Whether a colour of grey, red-green-blue or cyan-magenta-yellow-black parts is that of paper,
+/// or so near that no printer shows it.
+pub(super) fn is_paper(parts: &[f64]) -> bool {
+    const FAINT: f64 = 0.85;
+    match parts {
+        [grey] => *grey > FAINT,
+        [_, _, _] => parts.iter().all(|part| *part > FAINT),
+        [c, m, y, k] => [c, m, y, k].iter().all(|part| **part < 1.0 - FAINT),
+        _ => false,
+    }
+}

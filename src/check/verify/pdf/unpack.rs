@@ -1,0 +1,55 @@
+//! Streams unpacked, and never beyond a budget.
+
+use crate::check::verify::budget::{Budget, Cost};
+use crate::check::verify::error::VerifyError;
+use flate2::read::ZlibDecoder;
+use hayro_syntax::Filter;
+use hayro_syntax::object::{Dict, Stream};
+use std::io::Read;
+
+const DAMAGED: VerifyError = VerifyError::Pdf("a stream of it is damaged");
+
+/// What deflate packed, up to the end that it gives itself.
+pub(super) fn inflated(raw: &[u8], budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
+    let mut bytes = vec![];
+    let read = ZlibDecoder::new(raw)
+        .take(budget.bytes_left().saturating_add(1))
+        .read_to_end(&mut bytes);
+    // What came before the damage may look whole.
+    read.map_err(|_| DAMAGED)?;
+    budget.spend_len(Cost::Bytes, bytes.len())?;
+    Ok(bytes)
+}
+
+/// The bytes of a stream that the library has read.
+///
+/// Every reading counts, so that content which shows itself comes to an end.
+pub(super) fn unpacked(stream: &Stream<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
+    let raw = stream.raw_data();
+    // Empty content still costs a visit.
+    budget.spend_len(Cost::Bytes, raw.len().saturating_add(64))?;
+    let filters = stream.filters();
+    let plain = stream.dict().get::<Dict<'_>>("DecodeParms").is_none();
+    if filters.as_slice() == [Filter::FlateDecode] && plain {
+        return inflated(&raw, budget);
+    }
+    // The library has no bound of its own, so that the most that may come of it is spent before.
+    let most = filters.iter().fold(raw.len() as u64, |size, filter| {
+        size.saturating_mul(swelling(*filter))
+    });
+    budget.spend(Cost::Bytes, most)?;
+    let bytes = stream.decoded_data().map_err(|_| DAMAGED)?;
+    Ok(bytes.into_owned())
+}
+
+/// How many times its size a filter's output can be at most: deflate's longest match is 258 bytes
+/// from 2 bits; LZW's longest entry 4096 bytes from 9 bits; a run 128 bytes from 2; `z` is 4 of 1.
+fn swelling(filter: Filter) -> u64 {
+    match filter {
+        Filter::FlateDecode => 1032,
+        Filter::LzwDecode => 3641,
+        Filter::RunLengthDecode => 64,
+        Filter::Ascii85Decode => 4,
+        _ => 1,
+    }
+}

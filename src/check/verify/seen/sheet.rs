@@ -1,0 +1,144 @@
+//! One page, recognised.
+
+use super::cross::{Cross, crosses};
+use super::cut::{CutLine, cut_strokes, painted_box, seen};
+use super::guide::{GUIDES, Guide, guides};
+use super::ruler::{Lie, NoLie, Ruler, lie, rulers};
+use super::segments::straights;
+use super::window::window;
+use crate::check::verify::measured::{MeasuredPage, Stroke};
+use kurbo::{Affine, Rect};
+
+/// Where the layers that matter stand in the file's list.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Places {
+    pub(crate) cut: Option<usize>,
+    pub(crate) register: Option<usize>,
+    pub(crate) guides: [Option<usize>; GUIDES.len()],
+    pub(crate) check_ruler: Option<usize>,
+    pub(crate) frame: Option<usize>,
+}
+
+impl Places {
+    /// Whether layers say what a mark is; where they are gone, its form has to.
+    pub(crate) fn are_told(self) -> bool {
+        self.cut.is_some() || self.check_ruler.is_some() || self.register.is_some()
+    }
+
+    /// Whether a stroke may be what stands in `layer`: it is in it, or no layer tells.
+    pub(crate) fn may_be(self, stroke: &Stroke, layer: Option<usize>) -> bool {
+        !self.are_told() || (layer.is_some() && stroke.layer == layer)
+    }
+}
+
+/// What a page shows.
+#[derive(Debug)]
+pub(crate) struct Sheet {
+    pub(crate) rulers: Vec<Ruler>,
+    /// Combs that are no whole ruler.
+    pub(crate) broken: usize,
+    pub(crate) lie: Result<Lie, NoLie>,
+    /// Scales across and down by the rulers: 1 where there are none.
+    pub(crate) scales: (f64, f64),
+    /// From the page to the sheet's own directions, at the definition's size.
+    pub(crate) to_sheet: Affine,
+    /// The usable area, in the sheet's own directions.
+    pub(crate) window: Option<Rect>,
+    pub(crate) crosses: Vec<Cross>,
+    /// What of the cut line can be seen, in the sheet's own directions.
+    pub(crate) cut: CutLine,
+    /// What else a fitter works by, likewise, in order of [`GUIDES`].
+    pub(crate) guides: [Guide; GUIDES.len()],
+    /// Box round all of the cut line that is drawn, seen or not, on the page.
+    pub(crate) cut_drawn: Option<Rect>,
+    /// Box round what of it can be seen, on the page.
+    pub(crate) cut_shown: Option<Rect>,
+    /// The cut line is drawn but hidden.
+    pub(crate) hidden: bool,
+    /// Part of it may be clipped away by something that is no box.
+    pub(crate) ragged: bool,
+    /// Something large was painted after it, over it.
+    pub(crate) covered: bool,
+    /// A ruler is clipped, or runs off the page.
+    pub(crate) ruler_lost: bool,
+    /// Something large was painted over a ruler.
+    pub(crate) ruler_covered: bool,
+}
+
+/// Looks at a page. `corrected` is what a drawing corrected for a printer is larger by.
+pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) -> Sheet {
+    let mut straights = straights(page);
+    straights
+        .long
+        .retain(|base| places.may_be(&page.strokes[base.stroke], places.check_ruler));
+    let (mut rulers, broken) = rulers(&straights);
+    let lie = lie(&mut rulers);
+    let scales = match &lie {
+        Ok(lie) => {
+            let mean = |pair: [usize; 2]| (rulers[pair[0]].scale() + rulers[pair[1]].scale()) / 2.0;
+            (mean(lie.across), mean(lie.down))
+        }
+        Err(_) => (1.0, 1.0),
+    };
+    let scale = (scales.0 * scales.1).sqrt();
+    let turned = lie.as_ref().map_or(Affine::IDENTITY, |lie| lie.to_sheet);
+    let to_sheet = Affine::scale_non_uniform(1.0 / corrected.0, 1.0 / corrected.1) * turned;
+    let window = window(page, places, to_sheet);
+    let crosses = window.map_or_else(Vec::new, |window| {
+        crosses(page, &straights, places, to_sheet, window, scale)
+    });
+    let own_window = window.map(|window| to_sheet.inverse().transform_rect_bbox(window));
+    let cut_strokes = || cut_strokes(page, places, scale, own_window);
+    let strokes = || cut_strokes().map(|(_, stroke)| stroke);
+    let cut = seen(strokes(), page.shown, to_sheet);
+    let on_page = seen(strokes(), page.shown, Affine::IDENTITY);
+    let cut_drawn = painted_box(strokes());
+    let covered = |stroke: usize, bounds: Rect| {
+        page.covers
+            .iter()
+            .any(|cover| cover.after > stroke && meets(cover.bounds, bounds))
+    };
+    Sheet {
+        hidden: strokes().any(|stroke| !stroke.visible),
+        ragged: strokes().any(|stroke| stroke.clip.ragged),
+        guides: guides(page, places, to_sheet, scale),
+        covered: cut_strokes()
+            .any(|(index, stroke)| covered(index, kurbo::Shape::bounding_box(&stroke.path))),
+        ruler_lost: rulers.iter().any(|ruler| {
+            let clip = page.strokes[ruler.stroke].clip;
+            let room = clip
+                .bounds
+                .map_or(page.shown, |clip| clip.intersect(page.shown));
+            let room = room.inflate(0.01, 0.01);
+            clip.ragged || !ruler.ends.iter().all(|end| room.contains(*end))
+        }),
+        ruler_covered: rulers.iter().any(|ruler| {
+            covered(
+                ruler.stroke,
+                Rect::from_points(ruler.ends[0], ruler.ends[1]),
+            )
+        }),
+        rulers,
+        broken,
+        lie,
+        scales,
+        to_sheet,
+        window,
+        crosses,
+        cut_shown: on_page.bounds(),
+        cut,
+        cut_drawn,
+    }
+}
+
+/// Whether two boxes touch; flat ones count too.
+fn meets(a: Rect, b: Rect) -> bool {
+    a.x0 < b.x1.max(b.x0 + 1e-9) && b.x0 < a.x1 && a.y0 < b.y1.max(b.y0 + 1e-9) && b.y0 < a.y1
+}
+
+impl Sheet {
+    /// It shows work, not instructions.
+    pub(crate) fn is_work(&self) -> bool {
+        self.cut_drawn.is_some() || !self.crosses.is_empty()
+    }
+}

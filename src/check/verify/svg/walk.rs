@@ -1,0 +1,321 @@
+//! Every stroke of a drawing, in order of painting.
+
+use super::shape::outline;
+use super::style::Style;
+use crate::check::verify::budget::{Budget, Cost};
+use crate::check::verify::error::VerifyError;
+use crate::check::verify::measured::{Clip, MeasuredPage, Stroke, Words, upright_box};
+use crate::draw::ink::Layer;
+use kurbo::{Affine, BezPath, Point, Rect, Shape};
+use roxmltree::{Document, Node};
+use std::collections::HashMap;
+use svgtypes::{
+    SimplePathSegment, SimplifyingPathParser, TransformListParser, TransformListToken as Token,
+};
+
+/// Deepest nesting that is read.
+const DEEPEST: usize = 200;
+/// Most parts that are shown a second time.
+const MOST_USES: usize = 1000;
+/// Clips this near to a rectangle are one, mm.
+const BOX_WITHIN: f64 = 0.01;
+
+/// What is handed down to the elements inside.
+#[derive(Clone, Copy)]
+struct Around {
+    to_page: Affine,
+    style: Style,
+    layer: Option<usize>,
+    clip: Clip,
+    depth: usize,
+}
+
+struct Walk<'p, 'd> {
+    page: &'p mut MeasuredPage,
+    budget: &'p mut Budget,
+    /// The first element of each id.
+    by_id: HashMap<&'d str, Node<'d, 'd>>,
+    names: Vec<String>,
+    uses: usize,
+}
+
+/// Puts the strokes of a drawing on its page; the names of its layers.
+pub(super) fn strokes(
+    document: &Document<'_>,
+    to_page: Affine,
+    page: &mut MeasuredPage,
+    budget: &mut Budget,
+) -> Result<Vec<String>, VerifyError> {
+    let root = document.root_element();
+    let mut by_id = HashMap::new();
+    for node in root.descendants() {
+        if let Some(id) = node.attribute("id") {
+            by_id.entry(id).or_insert(node);
+        }
+    }
+    let style = Style::root().of(root, &mut page.unread);
+    let mut walk = Walk {
+        page,
+        budget,
+        by_id,
+        names: vec![],
+        uses: 0,
+    };
+    let around = Around {
+        to_page,
+        style,
+        layer: None,
+        clip: Clip::default(),
+        depth: 0,
+    };
+    walk.children(root, around)?;
+    Ok(walk.names)
+}
+
+impl<'d> Walk<'_, 'd> {
+    fn children(&mut self, of: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
+        if around.depth > DEEPEST {
+            return Err(VerifyError::Svg("its groups are nested too deep".into()));
+        }
+        for node in of.children().filter(Node::is_element) {
+            self.element(node, around)?;
+        }
+        Ok(())
+    }
+
+    fn element(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
+        self.looked_at(node)?;
+        match node.tag_name().name() {
+            "g" | "a" => {
+                let inside = self.inside(node, around)?;
+                if inside.style.shown {
+                    self.children(node, inside)?;
+                }
+            }
+            "use" => self.used(node, around)?,
+            "image" => {
+                self.budget.spend(Cost::Elements, 1)?;
+                self.page.pictures += 1;
+                let all = self.page.shown;
+                self.page.cover(all);
+            }
+            "style" if node.text().is_some_and(|text| !text.trim().is_empty()) => {
+                self.page.unread.insert("a style sheet");
+            }
+            "svg" | "switch" | "foreignObject" => {
+                self.page.unread.insert("a drawing within the drawing");
+            }
+            "script" | "animate" | "animateTransform" | "animateMotion" | "set" => {
+                self.page.unread.insert("what moves");
+            }
+            "path" | "line" | "rect" | "circle" | "ellipse" | "polyline" | "polygon" => {
+                self.shape(node, around)?;
+            }
+            // Definitions, titles, lettering and what belongs to other programs.
+            _ => {}
+        }
+        Ok(())
+    }
+
+    /// An element's words are read anew each time that it is shown.
+    fn looked_at(&mut self, node: Node<'d, 'd>) -> Result<(), VerifyError> {
+        let words = node.attributes().map(|attribute| attribute.value().len());
+        self.budget.spend_len(Cost::Bytes, words.sum())?;
+        self.budget.spend(Cost::Steps, 1)
+    }
+
+    /// The outline of an element in its own units.
+    fn outline(&mut self, node: Node<'d, 'd>) -> Result<Option<BezPath>, VerifyError> {
+        let path = outline(node, &mut self.page.unread);
+        let parts = path.as_ref().map_or(0, |path| path.elements().len());
+        self.budget.spend_len(Cost::Elements, parts)?;
+        Ok(path)
+    }
+
+    /// What is handed down inside an element.
+    fn inside(&mut self, node: Node<'d, 'd>, around: Around) -> Result<Around, VerifyError> {
+        let mut inside = Around {
+            style: around.style.of(node, &mut self.page.unread),
+            depth: around.depth + 1,
+            ..around
+        };
+        if let Some(text) = node.attribute("transform") {
+            inside.to_page *= self.transform(text);
+        }
+        if let Some(id) = node.attribute("id")
+            && Layer::ALL.iter().any(|layer| layer.name() == id)
+        {
+            inside.layer = Some(self.layer(id));
+        }
+        if let Some(clip) = node.attribute("clip-path")
+            && clip != "none"
+        {
+            inside.clip = self.clipped(clip, inside)?;
+        }
+        Ok(inside)
+    }
+
+    fn layer(&mut self, name: &str) -> usize {
+        match self.names.iter().position(|known| known == name) {
+            Some(place) => place,
+            None => {
+                self.names.push(name.into());
+                self.names.len() - 1
+            }
+        }
+    }
+
+    fn transform(&mut self, text: &str) -> Affine {
+        let mut all = Affine::IDENTITY;
+        for token in TransformListParser::from(text) {
+            all *= match token {
+                Ok(Token::Matrix { a, b, c, d, e, f }) => Affine::new([a, b, c, d, e, f]),
+                Ok(Token::Translate { tx, ty }) => Affine::translate((tx, ty)),
+                Ok(Token::Scale { sx, sy }) => Affine::scale_non_uniform(sx, sy),
+                Ok(Token::Rotate { angle }) => Affine::rotate(angle.to_radians()),
+                Ok(Token::SkewX { angle }) => Affine::skew(angle.to_radians().tan(), 0.0),
+                Ok(Token::SkewY { angle }) => Affine::skew(0.0, angle.to_radians().tan()),
+                Err(_) => {
+                    self.page
+                        .unread
+                        .insert("a turn or scale that is miswritten");
+                    return all;
+                }
+            };
+        }
+        all
+    }
+
+    fn shape(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
+        let Around {
+            to_page,
+            style,
+            layer,
+            clip,
+            ..
+        } = self.inside(node, around)?;
+        // Words as outlines: nothing is measured on them.
+        if let Some(words) = node.attribute("aria-label") {
+            if style.shown && style.visible {
+                let words = Words {
+                    at: to_page * begins(node),
+                    words: words.into(),
+                };
+                self.page.write(words, self.budget)?;
+            }
+            return Ok(());
+        }
+        if !(style.shown && (style.strokes || style.fills)) {
+            return Ok(());
+        }
+        let Some(path) = self.outline(node)? else {
+            return Ok(());
+        };
+        let path = self.page.on_paper(to_page * path, style.strokes);
+        if path.elements().is_empty() {
+            return Ok(());
+        }
+        if style.fills && style.visible && style.fill_opacity * style.opacity > 0.5 {
+            let bounds = path.bounding_box();
+            self.page
+                .cover(clip.bounds.map_or(bounds, |clip| clip.intersect(bounds)));
+        }
+        if style.strokes {
+            self.budget.keep(&path)?;
+            self.page.strokes.push(Stroke {
+                layer,
+                width: style.width * to_page.determinant().abs().sqrt(),
+                dashed: style.dashed,
+                visible: style.visible
+                    && !style.stroke_paper_white
+                    && style.stroke_opacity * style.opacity > 0.15,
+                clip,
+                path,
+            });
+        }
+        Ok(())
+    }
+
+    fn used(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
+        let href = node.attributes().find(|a| a.name() == "href");
+        let Some(id) = href.and_then(|href| href.value().strip_prefix('#')) else {
+            self.page.unread.insert("parts taken from other files");
+            return Ok(());
+        };
+        let mut inside = self.inside(node, around)?;
+        if !inside.style.shown {
+            return Ok(());
+        }
+        self.uses += 1;
+        if inside.depth > DEEPEST || self.uses > MOST_USES {
+            return Err(VerifyError::Svg(
+                "its parts use each other without end".into(),
+            ));
+        }
+        let side = |name: &str| -> f64 {
+            let text = node.attribute(name).unwrap_or("0");
+            text.parse().unwrap_or(0.0)
+        };
+        inside.to_page *= Affine::translate((side("x"), side("y")));
+        let Some(part) = self.by_id.get(id).copied() else {
+            return Ok(());
+        };
+        if part.tag_name().name() == "symbol" {
+            self.page.unread.insert("a drawing within the drawing");
+            return Ok(());
+        }
+        self.element(part, inside)
+    }
+
+    /// The clip of an element: a box where it is one.
+    fn clipped(&mut self, clip: &str, inside: Around) -> Result<Clip, VerifyError> {
+        let id = clip.trim().strip_prefix("url(#");
+        let path = match id.and_then(|rest| rest.strip_suffix(')')) {
+            Some(id) => self.clip_path(id, inside.to_page)?,
+            None => None,
+        };
+        Ok(match path {
+            Some(path) => {
+                let (bounds, plain) = upright_box(&path, BOX_WITHIN);
+                inside.clip.within(bounds, !plain)
+            }
+            None => inside
+                .clip
+                .within(inside.clip.bounds.unwrap_or(Rect::ZERO), true),
+        })
+    }
+
+    fn clip_path(&mut self, id: &str, to_page: Affine) -> Result<Option<BezPath>, VerifyError> {
+        let Some(clip) = self.by_id.get(id).copied() else {
+            return Ok(None);
+        };
+        let odd = clip.attributes().any(|attribute| {
+            let strange = ["clipPathUnits", "clip-path", "transform"];
+            strange.contains(&attribute.name()) && attribute.value() != "userSpaceOnUse"
+        });
+        let mut parts = clip.children().filter(Node::is_element);
+        let (only, more) = (parts.next(), parts.next());
+        let Some(only) = only.filter(|only| !only.has_attribute("clip-path")) else {
+            return Ok(None);
+        };
+        if odd || more.is_some() || clip.tag_name().name() != "clipPath" {
+            return Ok(None);
+        }
+        self.looked_at(only)?;
+        let own = match only.attribute("transform") {
+            Some(text) => self.transform(text),
+            None => Affine::IDENTITY,
+        };
+        let path = self.outline(only)?;
+        Ok(path.map(|path| self.page.on_paper(to_page * own * path, false)))
+    }
+}
+
+/// Where the path of an element begins.
+fn begins(node: Node<'_, '_>) -> Point {
+    let mut data = SimplifyingPathParser::from(node.attribute("d").unwrap_or_default());
+    match data.next() {
+        Some(Ok(SimplePathSegment::MoveTo { x, y })) => Point::new(x, y),
+        _ => Point::ZERO,
+    }
+}

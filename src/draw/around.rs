@@ -1,0 +1,88 @@
+//! What the opening is for and what it must spare: parts, keep-out areas, lines of the panel.
+
+use super::dimension::LabelLine;
+use super::field::Field;
+use super::leader::{Start, around};
+use super::view::View;
+use crate::base::fixed;
+use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
+use crate::geometry::outline::CURVE_TOLERANCE;
+use crate::input::LineKind;
+use crate::solve::{KeepOut, PanelLine, Part, Pattern};
+use kurbo::Point;
+
+/// Parts as adjacent parts are drawn: long dash, double dot, thin.
+pub(super) fn parts(pattern: &Pattern, view: View) -> Vec<Mark> {
+    let pen = Pen::of(LineType::LongDashDoubleDot, Width::Thin);
+    let outline = |part: &Part| view.affine() * part.outline.closed_path(CURVE_TOLERANCE);
+    pattern
+        .parts
+        .iter()
+        .map(|part| Mark::stroke(Layer::Parts, outline(part), pen))
+        .collect()
+}
+
+/// The edge of a keep-out area.
+pub(super) fn keep_out(area: &KeepOut, view: View) -> Mark {
+    let path = view.affine() * area.outline.closed_path(CURVE_TOLERANCE);
+    Mark::stroke(
+        Layer::KeepOut,
+        path,
+        Pen::of(LineType::Dashed, Width::Medium),
+    )
+}
+
+/// A line to fold or trim along.
+pub(super) fn line(line: &PanelLine, view: View) -> Mark {
+    let (layer, pen) = match line.kind {
+        LineKind::Fold => (Layer::Fold, Pen::continuous(Width::Thin)),
+        LineKind::Trim => (Layer::Cut, Pen::continuous(Width::Thick)),
+    };
+    Mark::stroke(layer, view.path(&line.points), pen)
+}
+
+/// Names of all of these, each at a free place.
+pub(super) fn names(
+    pattern: &Pattern,
+    keep_outs: &[&KeepOut],
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let mut marks = vec![];
+    let mut name = |words: String, at: Point, layer: Layer| {
+        let line = [LabelLine::new(words.clone(), 2.5)];
+        let candidates: Vec<_> =
+            around(view.point(at), &line, layer, Start::Point, |_| 0.0).collect();
+        marks.extend(field.place_or_list(candidates, &words, layer));
+    };
+    for part in &pattern.parts {
+        let rim = part
+            .outline
+            .vertices()
+            .first()
+            .map_or(part.origin, |vertex| vertex.point);
+        name(part.label(), rim, Layer::Parts);
+    }
+    for area in keep_outs {
+        let words = format!(
+            "keep out: {}, {} mm off",
+            area.name,
+            fixed(area.distance, 1)
+        );
+        name(words, area.outline.bounds().center(), Layer::KeepOut);
+    }
+    for line in &pattern.lines {
+        let words = format!("{}: {}", line.kind.word(), line.name);
+        let at = line.points.first().copied().unwrap_or_default();
+        name(
+            words,
+            at,
+            if line.kind == LineKind::Fold {
+                Layer::Fold
+            } else {
+                Layer::Text
+            },
+        );
+    }
+    marks
+}

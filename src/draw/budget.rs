@@ -1,0 +1,118 @@
+//! The clearance of each worked-out opening, as a table that adds up, and what each part keeps.
+
+use super::measure::{length, tool_size};
+use crate::base::fixed;
+use crate::base::length::Units;
+use crate::draw::ink::Block;
+use crate::model::clearance::{Kind, Row};
+use crate::solve::{Clearances, Part, Pattern};
+
+/// The tables of all openings that were worked out from parts.
+pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
+    let mut blocks = vec![];
+    for clearance in &pattern.clearances {
+        blocks.push(Block::Heading(format!(
+            "Clearance of {}",
+            clearance.opening
+        )));
+        let parts = pattern.parts.iter();
+        let parts = parts.filter(|part| clearance.parts.contains(&part.name));
+        let (drilled, kept): (Vec<&Part>, Vec<&Part>) =
+            parts.partition(|part| part.drilled.is_some());
+        if !kept.is_empty() {
+            blocks.push(Block::Paragraph(how(clearance, &kept, pattern.units)));
+            blocks.push(terms(clearance));
+        }
+        let holes = drilled.iter().filter_map(|part| drilled_together(part));
+        blocks.extend(holes.map(Block::Paragraph));
+    }
+    if !pattern.spacings.is_empty() {
+        blocks.push(Block::Heading("What each part keeps".into()));
+        blocks.push(kept(pattern));
+    }
+    blocks
+}
+
+/// What is said of a hole that panel and bracket are drilled together for.
+fn drilled_together(part: &Part) -> Option<String> {
+    let drilled = part.drilled?;
+    Some(format!(
+        "{}, {}: panel and bracket are DRILLED TOGETHER, in place, Ø{} mm (ISO 273, {} fit). It has \
+         that hole and no other clearance: where the panel is cut by itself, do not use it.",
+        part.name,
+        drilled.bolt.name,
+        fixed(drilled.hole(), 1),
+        drilled.fit.word()
+    ))
+}
+
+fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
+    let mut words = format!(
+        "Round {}, mm to each side; what is not given has a stated design value.",
+        parts
+            .iter()
+            .map(|part| part.name.as_str())
+            .collect::<Vec<_>>()
+            .join(", ")
+    );
+    if let Some(tool) = clearance.tool {
+        words += &format!(
+            " Corners: the tool of Ø{} is the largest that clears.",
+            tool_size(tool, units)
+        );
+    }
+    if clearance.grown_by > 0.0 {
+        words += &format!(
+            " No tool was small enough: the box was grown by {} to each side.",
+            length(clearance.grown_by, units)
+        );
+    }
+    words
+}
+
+fn terms(clearance: &Clearances) -> Block {
+    let heads = [
+        ("Term", false),
+        ("Sideways", true),
+        ("Depthways", true),
+        ("Why", false),
+    ];
+    let row = |row: Row| {
+        let name = match row.kind {
+            Kind::Combined => format!("  {}", row.name),
+            Kind::Added | Kind::Together | Kind::Total | Kind::WorstCase => row.name.to_owned(),
+        };
+        [
+            name,
+            fixed(row.value.sideways, 2),
+            fixed(row.value.depthways, 2),
+            row.reason,
+        ]
+    };
+    Block::table(&heads, clearance.budget.rows().into_iter().map(row))
+}
+
+/// To the hundredth, as the terms beside it: rounded farther, a part would seem to keep more.
+fn kept(pattern: &Pattern) -> Block {
+    let heads = [
+        ("Part", false),
+        ("Least distance, mm", true),
+        ("After all movement, mm", true),
+        ("Gap asked for, mm", true),
+        ("At worst case, mm", true),
+    ];
+    let label = |name: &String| {
+        let part = pattern.parts.iter().find(|part| part.name == *name);
+        part.map_or_else(|| name.clone(), Part::label)
+    };
+    let rows = pattern.spacings.iter().map(|clear| {
+        [
+            label(&clear.part),
+            fixed(clear.now.distance, 2),
+            fixed(clear.after_moves.distance, 2),
+            fixed(clear.gap, 2),
+            fixed(clear.at_worst, 2),
+        ]
+    });
+    Block::table(&heads, rows)
+}

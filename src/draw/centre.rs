@@ -1,0 +1,195 @@
+//! What the instruction sheet tells of the middle: where it is, how well it is known, and why.
+
+use super::measure::length;
+use super::panel::line_name;
+use crate::base::fixed;
+use crate::draw::ink::Block;
+use crate::model::centre::{Agreement, ArcCentre, Centre, Residual};
+use crate::solve::{Basis, Opening, Pattern};
+
+/// The centre in plain words, and what was read for it.
+pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
+    let mut blocks = match &pattern.centreline.basis {
+        Basis::Assumed | Basis::Marked => return vec![Block::Notice(assumed(pattern))],
+        Basis::Pairs(centre) => disagreement(centre),
+        Basis::Arcs(_) => vec![],
+    };
+    blocks.push(Block::Heading("Where the middle is".into()));
+    blocks.push(Block::Paragraph(known(pattern)));
+    blocks.push(match &pattern.centreline.basis {
+        Basis::Pairs(centre) => pairs(centre, pattern),
+        Basis::Arcs(arcs) => swings(arcs, pattern),
+        Basis::Assumed | Basis::Marked => return blocks,
+    });
+    blocks
+}
+
+/// What every sheet says where nobody measured the middle, and what to do; else empty.
+pub(super) fn warning(pattern: &Pattern) -> [String; 2] {
+    if pattern.centreline.is_measured() {
+        return Default::default();
+    }
+    let line = line_name(pattern);
+    [
+        format!("{line} ASSUMED"),
+        "Measure it before you cut".into(),
+    ]
+}
+
+fn assumed(pattern: &Pattern) -> String {
+    let [assumed, _] = warning(pattern);
+    if pattern.centreline.basis == Basis::Marked {
+        return format!(
+            "{assumed}: nobody measured this panel. Find its middle, mark it at the datum edge and \
+             as far away from it as the pattern reaches, and check it before anything is cut."
+        );
+    }
+    format!(
+        "{assumed}: half the panel's width, {} from its {} end. Nobody measured it. \
+         Find the middle and check it before anything is cut.",
+        length(pattern.centreline.reading, pattern.units),
+        pattern.centreline.zero,
+    )
+}
+
+/// A notice where a pair disagrees with the others.
+fn disagreement(centre: &Centre) -> Vec<Block> {
+    let notice = match centre.agreement() {
+        Agreement::OneDisagrees(odd) => format!(
+            "PAIR DISAGREES: {} is off the others by {} mm and {} the centre would be {} mm. Read it \
+             again before anything is cut.",
+            odd.name,
+            fixed(odd.by.abs(), 1),
+            if odd.left_out {
+                "is left out. With it"
+            } else {
+                "counts still. Without it"
+            },
+            fixed(odd.otherwise.at(0.0).middle, 1)
+        ),
+        Agreement::Disagree => {
+            "PAIRS DISAGREE by more than tape, eye and moulding explain. Read them again \
+                                before anything is cut."
+                .into()
+        }
+        Agreement::Unproved | Agreement::Agree => return vec![],
+    };
+    vec![Block::Notice(notice)]
+}
+
+/// Where the centre lies and how well it is known, at the datum edge and at each opening.
+fn known(pattern: &Pattern) -> String {
+    let line = &pattern.centreline;
+    let units = pattern.units;
+    let mut words = format!(
+        "{} from the panel's {} end at the datum edge: centre known to {}.",
+        length(line.reading_on_edge(), units),
+        line.zero,
+        length(line.uncertainty_on_edge().unwrap_or(0.0), units)
+    );
+    let degrees = libm::atan(line.slope).to_degrees();
+    if degrees.abs() >= 0.005 {
+        let towards = if degrees > 0.0 {
+            line.zero.opposite()
+        } else {
+            line.zero
+        };
+        words += &format!(
+            " It leans {} degrees to the {towards} away from the datum edge.",
+            fixed(degrees.abs(), 2)
+        );
+    }
+    for opening in &pattern.openings {
+        let depth = opening.outline.bounds().y1;
+        if let Some(known) = line.uncertainty_at(depth) {
+            words += &format!(
+                " After cutting, {} may stand up to {} off the true centre{}.",
+                opening.name(),
+                length(known, units),
+                beside_the_gap(pattern, opening)
+            );
+        }
+    }
+    words + &promise(pattern)
+}
+
+/// What is promised of told uncertainties, and on what ground.
+fn promise(pattern: &Pattern) -> String {
+    let moulding = pattern.centreline.moulding;
+    let mut words = format!(
+        " Told uncertainties hold in 93 to 99.5 of 100 panels moulded even to {} (standard deviation \
+         of a pair's middle",
+        length(moulding, pattern.units)
+    );
+    if let Basis::Pairs(centre) = &pattern.centreline.basis {
+        let freedom = centre.at(0.0).freedom.floor();
+        words += &format!("; Student's t, {} degrees of freedom", fixed(freedom, 0));
+    }
+    words + ")."
+}
+
+/// The gap that was asked for in an opening, where parts pass through it.
+fn beside_the_gap(pattern: &Pattern, opening: &Opening) -> String {
+    let name = opening.name();
+    let gaps = pattern.spacings.iter();
+    let gaps = gaps.filter(|clear| clear.opening == name && clear.gap > 0.0);
+    match gaps.map(|clear| clear.gap).min_by(f64::total_cmp) {
+        Some(gap) => format!(", beside a gap of {}", length(gap, pattern.units)),
+        None => String::new(),
+    }
+}
+
+fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
+    let line = &pattern.centreline;
+    let told = |residual: &Residual| line.depth_told(&residual.name).unwrap_or(residual.depth);
+    let rows = centre.residuals().iter().map(|residual| {
+        [
+            residual.name.clone(),
+            length(told(residual), pattern.units),
+            length(residual.middle, pattern.units),
+            signed(residual.residual, pattern),
+            length(residual.explained, pattern.units),
+        ]
+    });
+    Block::table(
+        &[
+            ("Pair", false),
+            ("From datum edge", false),
+            ("Its middle", true),
+            ("Off the centre by", true),
+            ("Explained", true),
+        ],
+        rows,
+    )
+}
+
+fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
+    let rows = arcs.residuals().iter().map(|residual| {
+        [
+            residual.name.clone(),
+            residual.what.into(),
+            length(residual.measured, pattern.units),
+            signed(residual.residual, pattern),
+            length(residual.explained, pattern.units),
+        ]
+    });
+    Block::table(
+        &[
+            ("Arcs", false),
+            ("Distance", false),
+            ("Measured", true),
+            ("Off the fit by", true),
+            ("Explained", true),
+        ],
+        rows,
+    )
+}
+
+fn signed(mm: f64, pattern: &Pattern) -> String {
+    let words = length(mm, pattern.units);
+    if mm > 0.0 && !words.starts_with('0') {
+        format!("+{words}")
+    } else {
+        words
+    }
+}

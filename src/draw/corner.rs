@@ -1,0 +1,155 @@
+//! One leader for each size of corner: its radius, and the hole to drill there.
+
+use super::dimension::LabelLine;
+use super::field::Field;
+use super::leader::{Start, around};
+use super::measure::figure;
+use super::steps;
+use super::view::View;
+use crate::base::length::Units;
+use crate::draw::ink::{Layer, Mark};
+use crate::geometry::outline::Side;
+use crate::solve::{Opening, Relief};
+use kurbo::{Point, Vec2};
+
+/// Arcs whose centres are nearer than this, mm, are one corner.
+const ONE_CENTRE: f64 = 0.01;
+
+/// Radii nearer than this, mm, are one size.
+const ONE_SIZE: f64 = 0.005;
+
+/// Radii of fitted corners nearer than this, mm, are told as one: a figure shows tenths.
+const ALIKE: f64 = 0.05;
+
+/// Corners of one size, drilled alike or sawn.
+struct Size {
+    radius: f64,
+    /// Whether they are corners that the side which is kept turns inward at.
+    inner: bool,
+    hole: Option<Relief>,
+    /// Centre of each corner, and a point on its arc.
+    corners: Vec<(Point, Point)>,
+}
+
+/// A leader for each size of corner; for a round hole, one with its diameter.
+pub(super) fn leaders(opening: &Opening, units: Units, view: View, field: &mut Field) -> Vec<Mark> {
+    let centre = view.point(opening.outline.bounds().center());
+    let mut marks = vec![];
+    for size in sizes(opening) {
+        let words = words(opening, &size, units);
+        let candidates = size.corners.iter().flat_map(|(_, on_arc)| {
+            let target = view.point(*on_arc);
+            let outward = (target - centre).normalize();
+            let unwelcome = move |direction: Vec2| 2.0 * (1.0 - direction.dot(outward));
+            around(target, &words, Layer::Dimensions, Start::Arrow, unwelcome)
+        });
+        let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
+        let untold = format!("{}: {}", opening.name(), told.join(", "));
+        marks.extend(field.place_or_list(candidates, &untold, Layer::Dimensions));
+    }
+    marks
+}
+
+fn sizes(opening: &Opening) -> Vec<Size> {
+    if opening.fitted {
+        return drilled(opening);
+    }
+    let mut sizes: Vec<Size> = vec![];
+    for side in opening
+        .outline
+        .sides()
+        .filter(|side| side.side == Side::Cut)
+    {
+        let (Some(centre), Some(radius)) = (side.centre(), side.radius()) else {
+            continue;
+        };
+        let inner = side.bulge > 0.0;
+        let is_its_own = |hole: &&Relief| {
+            let mut corners = hole.corners.iter();
+            corners.any(|corner| corner.distance(centre) < ONE_CENTRE)
+        };
+        let hole = opening.relief.iter().find(is_its_own).cloned();
+        let corner = (centre, side.at(0.5));
+        let same = |size: &&mut Size| {
+            let made = |hole: &Option<Relief>| {
+                let hole = hole.as_ref()?;
+                Some((hole.tool, hole.corners.len(), hole.crowded))
+            };
+            (size.radius - radius).abs() < ONE_SIZE
+                && size.inner == inner
+                && made(&size.hole) == made(&hole)
+        };
+        match sizes.iter_mut().find(same) {
+            Some(size) => {
+                let known = |(other, _): &(Point, Point)| other.distance(centre) < ONE_CENTRE;
+                if !size.corners.iter().any(known) {
+                    size.corners.push(corner);
+                }
+            }
+            None => sizes.push(Size {
+                radius,
+                inner,
+                hole,
+                corners: vec![corner],
+            }),
+        }
+    }
+    sizes
+}
+
+/// The holes of an outline whose arcs are no corners of their own.
+fn drilled(opening: &Opening) -> Vec<Size> {
+    let mut sizes: Vec<Size> = vec![];
+    for hole in &opening.relief {
+        let radius = hole.diameter / 2.0;
+        let outward = hole.at - opening.outline.bounds().center();
+        let towards = hole.at + outward * (radius / outward.hypot().max(1.0));
+        let corner = (hole.at, opening.outline.distance(towards).1);
+        match sizes
+            .iter_mut()
+            .find(|size| (size.radius - radius).abs() < ALIKE)
+        {
+            Some(size) => size.corners.push(corner),
+            None => sizes.push(Size {
+                radius,
+                inner: true,
+                hole: Some(hole.clone()),
+                corners: vec![corner],
+            }),
+        }
+    }
+    sizes
+}
+
+fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
+    let times = |count: usize| match count {
+        0 | 1 => String::new(),
+        count => format!("{count} × "),
+    };
+    let diameter = figure(2.0 * size.radius, units);
+    let main = if opening.is_round_hole() {
+        format!("Ø{diameter}")
+    } else {
+        format!(
+            "{}R{}",
+            times(size.corners.len()),
+            figure(size.radius, units)
+        )
+    };
+    // A fitted corner has no radius of its own: its hole says all that a tape can check.
+    let mut lines = if opening.fitted {
+        vec![]
+    } else {
+        vec![LabelLine::new(main, 3.5)]
+    };
+    match &size.hole {
+        Some(hole) => {
+            let with = steps::tool(hole, opening.fitted, units);
+            let holes = times(size.corners.len() / hole.corners.len().max(1));
+            lines.push(LabelLine::new(format!("{holes}{with}"), 2.5));
+        }
+        None if size.inner => lines.push(LabelLine::new("saw only", 2.5)),
+        None => {}
+    }
+    lines
+}

@@ -1,0 +1,61 @@
+//! Findings: numbered at their place on the pattern, and listed under that number.
+
+use super::dimension::LabelLine;
+use super::field::Field;
+use super::leader::{Start, around};
+use super::view::View;
+use crate::draw::ink::{Layer, Mark};
+use crate::solve::{Finding, Pattern, Severity};
+use kurbo::Rect;
+
+/// The number of each finding at its place, where that is on the printed part of the panel.
+pub(super) fn marks(pattern: &Pattern, work: Rect, view: View, field: &mut Field) -> Vec<Mark> {
+    let mut marks = vec![];
+    for (number, finding) in numbered(pattern) {
+        let Some(at) = finding.at.filter(|at| work.contains(*at)) else {
+            continue;
+        };
+        let words = format!("({number})");
+        let line = [LabelLine::heavy(words.clone(), 3.5)];
+        let candidates: Vec<_> =
+            around(view.point(at), &line, Layer::Findings, Start::Arrow, |_| {
+                0.0
+            })
+            .collect();
+        marks.extend(field.place_or_list(candidates, &words, Layer::Findings));
+    }
+    marks
+}
+
+/// Findings with their numbers, from 1.
+fn numbered(pattern: &Pattern) -> impl Iterator<Item = (usize, &Finding)> {
+    pattern
+        .findings
+        .iter()
+        .enumerate()
+        .map(|(i, finding)| (i + 1, finding))
+}
+
+/// Findings in words, for the instruction sheet.
+pub(super) fn listed(pattern: &Pattern) -> Vec<String> {
+    numbered(pattern)
+        .map(|(number, finding)| {
+            let told = format!("({number}) {}: {}.", finding.standing(), finding.message);
+            match &finding.accepted {
+                Some(accepted) => {
+                    format!("{told} By {}: {}.", accepted.by, accepted.because)
+                }
+                // A note asks for nothing.
+                None if finding.severity == Severity::Note => told,
+                None => format!("{told} {}.", capital(&finding.hint)),
+            }
+        })
+        .collect()
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}

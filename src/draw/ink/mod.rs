@@ -1,0 +1,61 @@
+//! Resolved ink: what the writers and the sheets know, and all they know.
+//!
+//! Millimetres, y up, turned as the page lies. A [`Drawing`] holds the full-size work and, as
+//! [`Block`]s, what is told beside it; nothing in it refers back to panels or shapes.
+
+mod block;
+mod bounds;
+pub mod lettering;
+mod mark;
+
+pub use block::{Block, Cell, Column, TitleBlock};
+pub use bounds::mark_bounds;
+pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
+
+use crate::base::Direction;
+use kurbo::{Rect, Size};
+
+/// A whole pattern as ink.
+#[derive(Debug, Clone)]
+pub struct Drawing {
+    /// What identifies the pattern, on every sheet.
+    pub title: TitleBlock,
+    /// The vehicle directions that the page's edges point to.
+    pub edges: PageEdges,
+    /// What every sheet of the work must say, and what to do about it, each on a line; may be empty.
+    pub warning: [String; 2],
+    /// What the printed scale may be off by, a part of 1.
+    pub scale_error: f64,
+    /// Marks at full size.
+    pub work: Vec<Mark>,
+    /// Places that no join between sheets should cross: relief holes, locators, corners.
+    pub keep_whole: Vec<Rect>,
+    /// What the instruction sheet tells, in order.
+    pub instructions: Vec<Block>,
+}
+
+/// The vehicle direction that each edge of the page points to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PageEdges {
+    /// At the head.
+    pub head: Direction,
+    /// At the foot.
+    pub foot: Direction,
+    /// At the left as one reads.
+    pub left: Direction,
+    /// At the right as one reads.
+    pub right: Direction,
+}
+
+/// The whole pattern on one plate, for SVG; origin at its lower left, mm, y up.
+#[derive(Debug, Clone)]
+pub struct Plate {
+    /// Title.
+    pub title: String,
+    /// What it shows and how to use it.
+    pub description: String,
+    /// Size, mm.
+    pub size: Size,
+    /// All marks.
+    pub marks: Vec<Mark>,
+}

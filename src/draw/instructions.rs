@@ -1,0 +1,148 @@
+//! What the instruction sheet tells, in order, and what is cut in a table.
+
+use super::measure::length;
+use super::{budget, cautions, centre, finding_marks, legend, stance, steps, tape_check};
+use crate::base::Direction;
+use crate::draw::ink::Block;
+use crate::geometry::outline::Side;
+use crate::solve::{Locator, Opening, Pattern};
+
+const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Letters are printed at \
+    their points: crosses of the holes to drill, and ends of the cut line.";
+
+/// The blocks of the instruction sheet, in order.
+pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
+    let mut blocks = centre::blocks(pattern);
+    blocks.push(Block::Heading("What is cut".into()));
+    blocks.push(openings(pattern));
+    blocks.push(Block::Paragraph(which_way_round(pattern)));
+    blocks.push(Block::Heading("Cautions".into()));
+    blocks.push(Block::Points(cautions::cautions(pattern)));
+    blocks.extend(stance::blocks(pattern));
+    blocks.push(Block::Heading("Steps".into()));
+    blocks.push(Block::Steps(steps::steps(pattern)));
+    if let Some(table) = tape_check::table(pattern, locators) {
+        blocks.push(Block::Heading("Tape check, before cutting".into()));
+        blocks.push(Block::Paragraph(TAPE_CHECK.into()));
+        blocks.push(table);
+    }
+    blocks.extend(budget::blocks(pattern));
+    if !pattern.keep_outs.is_empty() {
+        blocks.push(Block::Heading("Areas to keep out of".into()));
+        blocks.push(keep_outs(pattern));
+    }
+    if !pattern.findings.is_empty() {
+        blocks.push(Block::Heading("Findings".into()));
+        blocks.push(Block::Points(finding_marks::listed(pattern)));
+    }
+    if !pattern.identity.notes.is_empty() {
+        blocks.push(Block::Heading("Notes".into()));
+        blocks.push(Block::Points(pattern.identity.notes.clone()));
+    }
+    blocks.push(Block::Heading("Lines on the sheets".into()));
+    blocks.push(legend::figure(pattern));
+    blocks
+}
+
+/// One row for each area, with how near a cut may come and who says so.
+fn keep_outs(pattern: &Pattern) -> Block {
+    let heads = [("Area", false), ("Guards", false), ("No cut within", false)];
+    let rows = pattern.keep_outs.iter().map(|area| {
+        let guards = area.guards.word().to_owned();
+        [area.name.clone(), guards, area.asked()]
+    });
+    Block::table(&heads, rows)
+}
+
+/// One row for each opening, with what a tape can check.
+fn openings(pattern: &Pattern) -> Block {
+    let heads = [
+        ("Opening", false),
+        ("Width", true),
+        ("Depth", true),
+        ("Corner radii", false),
+        ("From centreline", false),
+        ("From datum edge", false),
+    ];
+    let rows = pattern.openings.iter().map(|opening| row(pattern, opening));
+    Block::table(&heads, rows)
+}
+
+fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
+    let bounds = opening.outline.bounds();
+    let edge = pattern.panel.edge.at(opening.tape_at());
+    let from_datum = if opening.is_open() {
+        "open at the edge".into()
+    } else {
+        length(bounds.y0 - edge, pattern.units)
+    };
+    let from_centre: Vec<String> = opening
+        .declared
+        .iter()
+        .map(|declared| offset_words(declared.offset, pattern))
+        .collect();
+    [
+        opening.name(),
+        length(bounds.width(), pattern.units),
+        length(opening.depth(&pattern.panel.edge), pattern.units),
+        radii(opening, pattern),
+        from_centre.join("; "),
+        from_datum,
+    ]
+}
+
+/// An offset with the vehicle's side: `142 mm left`.
+fn offset_words(offset: f64, pattern: &Pattern) -> String {
+    if offset.abs() <= super::ON_CENTRELINE {
+        return "on it".into();
+    }
+    let right = pattern.orientation.frame_right();
+    let side: Direction = if offset > 0.0 {
+        right
+    } else {
+        right.opposite()
+    };
+    format!("{} {side}", length(offset.abs(), pattern.units))
+}
+
+/// The different radii of an opening's corners, smallest first.
+fn radii(opening: &Opening, pattern: &Pattern) -> String {
+    if opening.fitted {
+        return "as drawn".into();
+    }
+    let mut radii: Vec<f64> = opening
+        .outline
+        .sides()
+        .filter(|side| side.side == Side::Cut)
+        .filter_map(|side| side.radius())
+        .collect();
+    radii.sort_by(f64::total_cmp);
+    radii.dedup_by(|a, b| (*a - *b).abs() < 0.005);
+    if radii.is_empty() {
+        return "sharp".into();
+    }
+    let words: Vec<String> = radii
+        .iter()
+        .map(|radius| length(*radius, pattern.units))
+        .collect();
+    words.join(", ")
+}
+
+fn which_way_round(pattern: &Pattern) -> String {
+    let way = pattern.orientation;
+    let stand = match way.seen_from() {
+        crate::model::panel::Face::Behind => "behind the vehicle, looking to its front",
+        crate::model::panel::Face::Front => "in front of the vehicle, looking to its rear",
+        crate::model::panel::Face::Below => "under the panel, looking up",
+        crate::model::panel::Face::Above => "over the panel, looking down",
+        crate::model::panel::Face::Left => "at the vehicle's left, looking to its right",
+        crate::model::panel::Face::Right => "at the vehicle's right, looking to its left",
+    };
+    format!(
+        "The pattern is taped to the face that you see from {stand}. The head of each sheet lies to \
+         the vehicle's {}, its right edge to the vehicle's {}. Left and right are the vehicle's own, \
+         as its driver faces.",
+        way.page_up(),
+        way.page_right(),
+    )
+}

@@ -1,0 +1,117 @@
+//! Lettering of the pattern as a whole: offsets from the centreline, edges, centreline.
+
+use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
+use super::field::{Candidate, Field};
+use super::view::View;
+use super::{ON_CENTRELINE, measure, panel};
+use crate::draw::ink::{Layer, Mark};
+use crate::solve::Pattern;
+use kurbo::{Point, Rect};
+
+/// How far each opening's axis stands from the centreline, nearest first, in rows over the work.
+pub(super) fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
+    let mut off_centre: Vec<_> = pattern
+        .openings
+        .iter()
+        .flat_map(|opening| {
+            opening
+                .declared
+                .iter()
+                .map(move |declared| (declared, opening))
+        })
+        .filter(|(declared, _)| declared.offset.abs() > ON_CENTRELINE)
+        .collect();
+    off_centre.sort_by(|a, b| a.0.offset.abs().total_cmp(&b.0.offset.abs()));
+    let top = pattern
+        .openings
+        .iter()
+        .map(|opening| opening.outline.bounds().y1)
+        .fold(0.0, f64::max);
+    let mut marks = vec![];
+    for (declared, opening) in off_centre {
+        let words = measure::figure(declared.offset.abs(), pattern.units);
+        let head = opening.outline.bounds().y1 + 4.0;
+        let axis = Point::new(declared.origin.x, head);
+        let centre = Point::new(declared.origin.x - declared.offset, head);
+        let candidates = (0..24).flat_map(|row| {
+            let off = top + 2.0 * ROW + ROW * f64::from(row);
+            let off = view.point(Point::new(0.0, off)).y;
+            linear(
+                view.point(centre),
+                view.point(axis),
+                Along::Across,
+                off,
+                &words,
+                f64::from(row) * 4.0,
+            )
+        });
+        let untold = format!("{}: {words} from the centreline", declared.name);
+        marks.extend(field.place_or_list(candidates, &untold, Layer::Dimensions));
+    }
+    marks
+}
+
+/// What the datum edge, its tab and the centreline are called.
+pub(super) fn edges(pattern: &Pattern, view: View, work: Rect, field: &mut Field) -> Vec<Mark> {
+    let datum = pattern.orientation.datum_edge().word().to_uppercase();
+    let (x0, x1) = panel::along_edge(pattern, work);
+    let lowest = pattern.panel.edge.lowest(x0, x1);
+    let tab_words = [
+        [LabelLine::new(
+            format!("FOLD THIS TAB OVER THE DATUM EDGE ({datum})"),
+            3.5,
+        )],
+        [LabelLine::new(
+            format!("FOLD OVER DATUM EDGE ({datum})"),
+            2.5,
+        )],
+        [LabelLine::new("FOLD OVER EDGE", 2.5)],
+    ];
+    let mut marks = vec![];
+    for words in &tab_words {
+        let (width, height) = (label_width(words), label_height(words));
+        let middle = lowest - panel::TAB / 2.0;
+        let along: Vec<Candidate> = steps(x0 + 3.0, x1 - 3.0 - width)
+            .map(|x| {
+                let place = view.rect(Rect::from_origin_size(
+                    (x, middle - height / 2.0),
+                    (width, height),
+                ));
+                label_at(place, words, Layer::Fold, (x + width / 2.0).abs())
+            })
+            .collect();
+        if let Some(placed) = field.place(along) {
+            marks.extend(placed);
+            break;
+        }
+    }
+    let words = panel::centreline_label(pattern);
+    let (width, height) = (label_width(&words), label_height(&words));
+    let up_the_line: Vec<Candidate> = steps(work.y0 + 4.0, work.y1 + 160.0)
+        .flat_map(|y| [1.5, -1.5 - width].map(|x| (x, y)))
+        .map(|(x, y)| {
+            let place = view.rect(Rect::from_origin_size((x, y), (width, height)));
+            label_at(place, &words, Layer::Centreline, (work.y1 - 8.0 - y).abs())
+        })
+        .collect();
+    marks.extend(field.place(up_the_line).unwrap_or_default());
+    marks
+}
+
+fn label_at(place: Rect, words: &[LabelLine], layer: Layer, cost: f64) -> Candidate {
+    let mut candidate = label(Point::new(place.x0, place.y1), words, layer);
+    candidate.cost = cost;
+    candidate
+}
+
+/// Places two millimetres apart.
+fn steps(from: f64, to: f64) -> impl Iterator<Item = f64> {
+    let count = if to >= from {
+        ((to - from) / 2.0) as usize
+    } else {
+        0
+    };
+    (0..=count)
+        .filter(move |_| to >= from)
+        .map(move |k| from + 2.0 * k as f64)
+}

@@ -1,0 +1,91 @@
+//! Leaders: lettering beside what it is about, with a line to it.
+
+use super::dimension::{LabelLine, arrow_in, label, label_height, label_width, stroke};
+use super::field::{Candidate, clear_of_start};
+use super::offer::{Later, Offer};
+use crate::draw::ink::Layer;
+use kurbo::{Line, Point, Vec2};
+
+/// Directions that are tried round a target; none of them lies along a cross.
+const DIRECTIONS: usize = 24;
+
+/// Rings of places that are tried round a target.
+const RINGS: usize = 16;
+
+/// From the start of a leader to the first ring of places, and from ring to ring, mm.
+const FIRST_RING: f64 = 9.0;
+const NEXT_RING: f64 = 6.0;
+
+/// What each further ring costs.
+const FARTHER: f64 = 2.0;
+
+/// From the end of a leader to its words, mm.
+const TO_WORDS: f64 = 1.0;
+
+/// How near its start a leader may touch what it points to, mm.
+const TOUCHING: f64 = 0.8;
+
+/// How a leader starts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Start {
+    /// At the target itself.
+    Point,
+    /// At the target, with an arrow.
+    Arrow,
+    /// On a circle round the target, of this radius in mm.
+    Circle(f64),
+}
+
+/// Leader candidates all round a target, nearest first; `unwelcome` adds to what a direction
+/// costs.
+pub(super) fn around<'a>(
+    target: Point,
+    words: &'a [LabelLine],
+    layer: Layer,
+    start: Start,
+    unwelcome: impl Fn(Vec2) -> f64 + 'a,
+) -> impl Iterator<Item = impl Offer + 'a> + 'a {
+    (0..RINGS).flat_map(move |ring| {
+        let length = FIRST_RING + NEXT_RING * ring as f64;
+        (0..DIRECTIONS)
+            .map(|k| {
+                let angle = (k as f64 + 0.5) * std::f64::consts::TAU / DIRECTIONS as f64;
+                let direction = Vec2::new(libm::cos(angle), libm::sin(angle));
+                let cost = ring as f64 * FARTHER + unwelcome(direction);
+                Later::new(cost, move || {
+                    leader(target, direction, length, words, layer, start)
+                })
+            })
+            .collect::<Vec<_>>()
+    })
+}
+
+/// Lines of lettering at the end of a leader of this direction and length.
+fn leader(
+    target: Point,
+    direction: Vec2,
+    length: f64,
+    words: &[LabelLine],
+    layer: Layer,
+    start: Start,
+) -> Candidate {
+    let from = match start {
+        Start::Point | Start::Arrow => target,
+        Start::Circle(radius) => target + direction * radius,
+    };
+    let knee = from + direction * length;
+    let left = if direction.x >= 0.0 {
+        knee.x + TO_WORDS
+    } else {
+        knee.x - TO_WORDS - label_width(words)
+    };
+    let upper_left = Point::new(left, knee.y + label_height(words) / 2.0);
+    let mut candidate = label(upper_left, words, layer);
+    let line = Line::new(from, knee);
+    candidate.lines.push(clear_of_start(line, TOUCHING));
+    candidate.marks.push(stroke(layer, line));
+    if start == Start::Arrow {
+        candidate.marks.push(arrow_in(layer, target, -direction));
+    }
+    candidate
+}

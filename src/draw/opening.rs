@@ -1,0 +1,277 @@
+//! Openings: the cut line, where to drill, and the dimensions that a tape can check.
+
+use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
+use super::field::Field;
+use super::leader::{Start, around};
+use super::measure::figure;
+use super::offer::Later;
+use super::{View, corner};
+use crate::base::length::Units;
+use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
+use crate::geometry::outline::CURVE_TOLERANCE;
+use crate::solve::{Opening, Pattern};
+use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
+
+/// Arms of the cross at a relief hole's centre, past its edge, mm.
+const CROSS_PAST: f64 = 1.5;
+
+/// The line to cut to.
+pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
+    opening
+        .outline
+        .cut_paths(CURVE_TOLERANCE)
+        .into_iter()
+        .map(|path| {
+            Mark::stroke(
+                Layer::Cut,
+                view.affine() * path,
+                Pen::continuous(Width::Thick),
+            )
+        })
+        .collect()
+}
+
+/// Holes to drill, of their tools' sizes, with their centre marks.
+pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {
+    let thin = Pen::continuous(Width::Thin);
+    opening
+        .relief
+        .iter()
+        .flat_map(|hole| {
+            let at = view.point(hole.at);
+            let radius = hole.tool.diameter / 2.0;
+            let circle = Circle::new(at, radius).to_path(CURVE_TOLERANCE);
+            let arm = (radius + CROSS_PAST).min(8.0);
+            [
+                Mark::stroke(Layer::Relief, circle, thin),
+                Mark::stroke(Layer::Relief, cross(at, arm), thin),
+            ]
+        })
+        .collect()
+}
+
+/// A cross with arms of this length.
+pub(super) fn cross(at: Point, arm: f64) -> BezPath {
+    let mut path = BezPath::new();
+    for along in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
+        path.move_to(at - along);
+        path.line_to(at + along);
+    }
+    path
+}
+
+/// The axis of an opening that stands off the centreline.
+pub(super) fn axes(opening: &Opening, view: View) -> Vec<Mark> {
+    let bounds = opening.outline.bounds();
+    opening
+        .declared
+        .iter()
+        .filter(|declared| declared.offset.abs() > super::ON_CENTRELINE)
+        .map(|declared| {
+            let x = declared.origin.x;
+            let ends = [
+                Point::new(x, bounds.y0 - 4.0),
+                Point::new(x, bounds.y1 + 4.0),
+            ];
+            Mark::stroke(
+                Layer::Centreline,
+                view.path(&ends),
+                Pen::of(LineType::LongDashDot, Width::Thin),
+            )
+        })
+        .collect()
+}
+
+/// Radii, depth, width and distance from the datum edge, each at a free place.
+pub(super) fn dimensions(
+    pattern: &Pattern,
+    opening: &Opening,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let units = pattern.units;
+    let bounds = opening.outline.bounds();
+    let edge = pattern.panel.edge.at(opening.tape_at());
+    let name = opening.name();
+    let mut marks = corner::leaders(opening, units, view, field);
+    if opening.is_round_hole() {
+        // Its leader tells the diameter; a drill is set at its middle.
+        let middle = bounds.center().y;
+        let words = figure(middle - edge, units);
+        let untold = format!("{name}: middle {words} from the datum edge");
+        marks.extend(upright(
+            bounds,
+            (edge, middle),
+            &words,
+            &untold,
+            view,
+            field,
+        ));
+        return marks;
+    }
+    marks.extend(across(opening, bounds, edge, units, view, field));
+    // A tape is hooked on the panel's real edge, not on the line through its ends.
+    let depth_from = if opening.is_open() { edge } else { bounds.y0 };
+    let depth_words = figure(opening.depth(&pattern.panel.edge), units);
+    let untold = format!("{name}: depth {depth_words}");
+    marks.extend(upright(
+        bounds,
+        (depth_from, bounds.y1),
+        &depth_words,
+        &untold,
+        view,
+        field,
+    ));
+    if !opening.is_open() {
+        let words = figure(bounds.y0 - edge, units);
+        let untold = format!("{name}: {words} from the datum edge");
+        marks.extend(upright(
+            bounds,
+            (edge, bounds.y0),
+            &words,
+            &untold,
+            view,
+            field,
+        ));
+    }
+    marks
+}
+
+fn across(
+    opening: &Opening,
+    bounds: Rect,
+    edge: f64,
+    units: Units,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let words = figure(bounds.width(), units);
+    let path = opening.outline.closed_path(CURVE_TOLERANCE);
+    // The extension lines start where the outline reaches its full width.
+    let reaches = |x: f64| {
+        path.elements()
+            .iter()
+            .filter_map(kurbo::PathEl::end_point)
+            .filter(|point| (point.x - x).abs() < 0.05)
+            .map(|point| point.y)
+            .fold(bounds.y0, f64::max)
+    };
+    let from = view.point(Point::new(bounds.x0, reaches(bounds.x0)));
+    let to = view.point(Point::new(bounds.x1, reaches(bounds.x1)));
+    // Over the opening if there is room, else on the side of the datum edge, past the tab of an
+    // opening that reaches it.
+    let near = if opening.is_open() {
+        edge - super::panel::TAB
+    } else {
+        bounds.y0
+    };
+    let candidates = (0..14).flat_map(|row| {
+        [(bounds.y1, 1.0, 0.0), (near, -1.0, 5.0)].map(|(side, away, less_welcome)| {
+            let off = view
+                .point(Point::new(0.0, side + away * ROW * f64::from(row + 1)))
+                .y;
+            linear(
+                from,
+                to,
+                Along::Across,
+                off,
+                &words,
+                f64::from(row) * 6.0 + less_welcome,
+            )
+        })
+    });
+    let untold = format!("{}: width {words}", opening.name());
+    field.place_or_list(candidates.flatten(), &untold, Layer::Dimensions)
+}
+
+/// A dimension along the way from the datum edge, at either side of the opening.
+fn upright(
+    bounds: Rect,
+    (from, to): (f64, f64),
+    words: &str,
+    untold: &str,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let page = view.rect(bounds);
+    let candidates = (0..12).flat_map(|row| {
+        [(page.x1, 1.0), (page.x0, -1.0)].map(|(side, away)| {
+            let off =
+                side + away * (ROW + ROW * f64::from(row) + if away > 0.0 { 2.0 } else { 0.0 });
+            let frame_side = view.back(Point::new(side, 0.0)).x;
+            let start = view.point(Point::new(frame_side, from));
+            let end = view.point(Point::new(frame_side, to));
+            let cost = f64::from(row) * 6.0 + if away > 0.0 { 0.0 } else { 1.0 };
+            linear(start, end, Along::Up, off, words, cost)
+        })
+    });
+    field.place_or_list(candidates.flatten(), untold, Layer::Dimensions)
+}
+
+/// The opening's name: inside it where there is room, else beside it with a leader.
+pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark> {
+    let words = &[
+        LabelLine::heavy(opening.name(), 3.5),
+        LabelLine::new("waste: cut away", 2.5),
+    ];
+    let page = view.rect(opening.outline.bounds());
+    let (width, height) = (label_width(words), label_height(words));
+    let outline = view.affine() * opening.outline.closed_path(CURVE_TOLERANCE);
+    let room = page.inset(kurbo::Insets::uniform(-4.0));
+    let middle = page.center();
+    // A free place touches no line, so it is inside altogether where its middle is.
+    let candidates = grid(room, width, height)
+        .filter(|place| outline.contains(place.center()))
+        .map(|place| {
+            Later::new(place.center().distance(middle), move || {
+                label(Point::new(place.x0, place.y1), words, Layer::Text)
+            })
+        });
+    if let Some(marks) = field.place(candidates) {
+        return marks;
+    }
+    let target = view.point(inner_point(opening));
+    let beside = around(target, &words[..1], Layer::Text, Start::Point, |_| 0.0);
+    field.place_or_list(beside, &opening.name(), Layer::Text)
+}
+
+/// A point well inside the opening.
+fn inner_point(opening: &Opening) -> Point {
+    let centre = opening.outline.bounds().center();
+    if opening.outline.contains(centre) {
+        return centre;
+    }
+    opening
+        .outline
+        .vertices()
+        .first()
+        .map_or(centre, |vertex| vertex.point)
+}
+
+/// Places for a box of this size in a room, middle first is for the caller to weigh.
+fn grid(room: Rect, width: f64, height: f64) -> impl Iterator<Item = Rect> {
+    const STEPS: i32 = 12;
+    let (spare_x, spare_y) = (room.width() - width, room.height() - height);
+    (0..=STEPS)
+        .flat_map(|i| (0..=STEPS).map(move |j| (f64::from(i), f64::from(j))))
+        .filter(move |_| spare_x >= 0.0 && spare_y >= 0.0)
+        .map(move |(i, j)| {
+            let steps = f64::from(STEPS);
+            let origin = Point::new(room.x0 + spare_x * i / steps, room.y0 + spare_y * j / steps);
+            Rect::from_origin_size(origin, (width, height))
+        })
+}
+
+/// Places that no join between sheets should cross.
+pub(super) fn keep_whole(opening: &Opening, view: View) -> Vec<Rect> {
+    let holes = opening
+        .relief
+        .iter()
+        .map(|hole| Circle::new(hole.at, hole.tool.diameter / 2.0 + CROSS_PAST).bounding_box());
+    let corners = opening
+        .outline
+        .vertices()
+        .iter()
+        .map(|vertex| Rect::from_center_size(vertex.point, (6.0, 6.0)));
+    holes.chain(corners).map(|place| view.rect(place)).collect()
+}

@@ -1,0 +1,133 @@
+//! The panel's edges, the tab to fold over the datum edge, and the centreline.
+
+use super::View;
+use super::dimension::LabelLine;
+use super::measure::length;
+use crate::base::Direction;
+use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
+use crate::solve::Pattern;
+use kurbo::{BezPath, Point, Rect};
+
+/// How far the tab reaches past the datum edge, mm.
+pub(super) const TAB: f64 = 15.0;
+
+/// The centreline past the tab and past the work, mm.
+const CENTRELINE_PAST: f64 = 3.0;
+
+/// Half the length of a centreline tick, mm.
+const TICK: f64 = 5.0;
+
+/// The panel's own edges within the work.
+pub(super) fn edges(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
+    let (x0, x1) = along_edge(pattern, work);
+    let mut datum = BezPath::new();
+    for (i, point) in pattern.panel.edge.points(x0, x1).into_iter().enumerate() {
+        if i == 0 {
+            datum.move_to(view.point(point))
+        } else {
+            datum.line_to(view.point(point))
+        }
+    }
+    let mut marks = vec![Mark::stroke(
+        Layer::Fold,
+        datum,
+        Pen::continuous(Width::Medium),
+    )];
+    let Some(size) = pattern.panel.size else {
+        return marks;
+    };
+    let far = work.y1.min(size.y1);
+    for end in [size.x0, size.x1]
+        .into_iter()
+        .filter(|end| *end >= work.x0 && *end <= work.x1)
+    {
+        let foot = Point::new(end, pattern.panel.edge.at(end));
+        marks.push(panel_edge(view, &[foot, Point::new(end, far)]));
+    }
+    if size.y1 <= work.y1 {
+        marks.push(panel_edge(
+            view,
+            &[Point::new(x0, size.y1), Point::new(x1, size.y1)],
+        ));
+    }
+    marks
+}
+
+/// The tab to fold over the datum edge.
+pub(super) fn tab(pattern: &Pattern, view: View, work: Rect) -> Mark {
+    let (x0, x1) = along_edge(pattern, work);
+    let edge = pattern.panel.edge.points(x0, x1);
+    let past = |point: &Point| Point::new(point.x, point.y - TAB);
+    let mut outline = vec![edge[0]];
+    outline.extend(edge.iter().map(past));
+    outline.push(edge[edge.len() - 1]);
+    Mark::stroke(
+        Layer::Fold,
+        view.path(&outline),
+        Pen::of(LineType::Dashed, Width::Thin),
+    )
+}
+
+/// The centreline over the whole work, with a tick at both ends and at the datum edge.
+pub(super) fn centreline(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
+    let foot = pattern.panel.edge.at(0.0);
+    let (from, to) = (foot - TAB - CENTRELINE_PAST, work.y1 + CENTRELINE_PAST);
+    let at = |y: f64| Point::new(pattern.centreline.x_at(y), y);
+    let mut marks = vec![Mark::stroke(
+        Layer::Centreline,
+        view.path(&[at(from), at(to)]),
+        Pen::of(LineType::LongDashDot, Width::Thin),
+    )];
+    for y in [from, foot, to] {
+        let middle = at(y);
+        let tick = [
+            Point::new(middle.x - TICK, y),
+            Point::new(middle.x + TICK, y),
+        ];
+        marks.push(Mark::stroke(
+            Layer::Centreline,
+            view.path(&tick),
+            Pen::continuous(Width::Broad),
+        ));
+    }
+    marks
+}
+
+/// What the centreline is called on the sheet.
+pub(super) fn centreline_label(pattern: &Pattern) -> Vec<LabelLine> {
+    let mut lines = vec![LabelLine::new(line_name(pattern), 2.5)];
+    if !pattern.centreline.is_measured() {
+        lines.push(LabelLine::heavy("ASSUMED: measure first", 3.5));
+    } else if let Some(known) = pattern.centreline.uncertainty_at(0.0) {
+        lines.push(LabelLine::new(
+            format!("known to {}", length(known, pattern.units)),
+            2.5,
+        ));
+    }
+    lines
+}
+
+/// The vehicle's plane of symmetry meets a panel at its flank nowhere: offsets there are measured
+/// from a line of reference.
+pub(super) fn line_name(pattern: &Pattern) -> &'static str {
+    match pattern.orientation.frame_right() {
+        Direction::Left | Direction::Right => "CENTRELINE",
+        _ => "REFERENCE LINE",
+    }
+}
+
+/// The stretch of datum edge that is printed.
+pub(super) fn along_edge(pattern: &Pattern, work: Rect) -> (f64, f64) {
+    match pattern.panel.size {
+        Some(size) => (work.x0.max(size.x0), work.x1.min(size.x1)),
+        None => (work.x0, work.x1),
+    }
+}
+
+fn panel_edge(view: View, points: &[Point]) -> Mark {
+    Mark::stroke(
+        Layer::Panel,
+        view.path(points),
+        Pen::continuous(Width::Medium),
+    )
+}

@@ -1,0 +1,104 @@
+//! What of the panel is printed.
+
+use crate::input::Extent;
+use crate::solve::{KeepOut, Locator, Pattern};
+use kurbo::{Point, Rect};
+
+/// How far the work is printed past its openings and locators, mm.
+const AROUND_WORK: f64 = 14.0;
+
+/// Locators printed, at least, where the panel has them: two place a pattern.
+const NEAREST_LOCATORS: usize = 2;
+
+/// How far a keep-out area may lie from the work to be printed with it, mm.
+const NEAR_WORK: f64 = 80.0;
+
+/// The locators that are printed: those nearest to the work, one on each side where there are.
+pub(super) fn locators(pattern: &Pattern) -> Vec<Locator> {
+    if pattern.panel.extent == Extent::Panel {
+        return pattern.locators.clone();
+    }
+    let Some(openings) = pattern
+        .openings
+        .iter()
+        .map(|opening| opening.outline.bounds())
+        .reduce(|a, b| a.union(b))
+    else {
+        return vec![];
+    };
+    let distance = |locator: &Locator| {
+        let nearest = Point::new(
+            locator.at.x.clamp(openings.x0, openings.x1),
+            locator.at.y.clamp(openings.y0, openings.y1),
+        );
+        locator.at.distance(nearest)
+    };
+    let mut order: Vec<usize> = (0..pattern.locators.len()).collect();
+    order.sort_by(|a, b| {
+        distance(&pattern.locators[*a]).total_cmp(&distance(&pattern.locators[*b]))
+    });
+    let middle = openings.center().x;
+    let mut chosen: Vec<usize> = vec![];
+    for side in [-1.0, 1.0] {
+        chosen.extend(
+            order
+                .iter()
+                .copied()
+                .find(|i| (pattern.locators[*i].at.x - middle) * side > 0.0),
+        );
+    }
+    for i in order {
+        if chosen.len() < NEAREST_LOCATORS && !chosen.contains(&i) {
+            chosen.push(i);
+        }
+    }
+    chosen.sort_unstable();
+    chosen
+        .into_iter()
+        .map(|i| pattern.locators[i].clone())
+        .collect()
+}
+
+/// The part of the panel that is printed, panel frame.
+pub(super) fn work_box(pattern: &Pattern, locators: &[Locator]) -> Rect {
+    if let (Extent::Panel, Some(size)) = (pattern.panel.extent, pattern.panel.size) {
+        return Rect::new(size.x0, size.y0, size.x1, size.y1);
+    }
+    let openings = pattern
+        .openings
+        .iter()
+        .map(|opening| opening.outline.bounds());
+    let features = locators.iter().map(|locator| {
+        let radius = locator.diameter.unwrap_or(0.0) / 2.0;
+        Rect::from_center_size(locator.at, (2.0 * radius, 2.0 * radius))
+    });
+    let guarded = keep_outs(pattern);
+    let guarded = guarded.iter().map(|area| area.outline.bounds());
+    let lines = pattern.lines.iter().flat_map(|line| &line.points);
+    let lines = lines.map(|point| Rect::from_points(*point, *point));
+    // The centreline is always part of the work: the pattern is placed by it.
+    let start = Rect::from_points(Point::ZERO, Point::ZERO);
+    let all = openings
+        .chain(features)
+        .chain(guarded)
+        .chain(lines)
+        .fold(start, |all, one| all.union(one));
+    Rect::new(
+        all.x0 - AROUND_WORK,
+        all.y0,
+        all.x1 + AROUND_WORK,
+        all.y1 + AROUND_WORK,
+    )
+}
+
+/// The keep-out areas that lie near enough to an opening to be printed.
+pub(super) fn keep_outs(pattern: &Pattern) -> Vec<&KeepOut> {
+    let near = |area: &&KeepOut| {
+        let reach = area.outline.bounds().inflate(NEAR_WORK, NEAR_WORK);
+        pattern.openings.iter().any(|opening| {
+            let shared = opening.outline.bounds().intersect(reach);
+            shared.width() > 0.0 && shared.height() > 0.0
+        })
+    };
+    pattern.keep_outs.iter().filter(near).collect()
+}

@@ -1,0 +1,402 @@
+//! What an outline covers on the pattern while it is thrown on to the face at every depth of a wall.
+//!
+//! Seen along the passage, the wall at one place of the pattern is a straight line whose direction
+//! `N` is that of the panel's normal. Going deeper, the image of a point of the outline moves over
+//! the pattern by `-J N`, `J` the derivative of the projection. So where the outline's own normal
+//! `n` has `n N < 0` its image moves outwards and the far face bounds the sweep; where `n N > 0`
+//! the near face does; and between them the envelope, along which the outline runs with `N`. A
+//! corner there draws the path of its point, and an arc that of the point whose tangent is `N`. The
+//! images of a straight side that comes to run along the wall on its way simply cross.
+//!
+//! That line is the sweep's own wherever the outline is convex at each of these places. Where it is
+//! not, the line crosses itself, and the sweep is the union of images at several depths with a strip
+//! under each envelope.
+
+use super::fit::{Mapped, follow, mapped, turns};
+use super::thickness::outers;
+use super::{Passage, Projection, Surface, SurfaceError};
+use crate::geometry::outline::{Outline, OutlineError, Segment, Side, Vertex, offset, union};
+use kurbo::Vec2;
+
+/// A wall that is seen this little aslant stands along the passage: its faces coincide, mm.
+const COINCIDENT: f64 = 1e-7;
+
+/// Sine of an angle at which a side runs along the wall: neither face bounds it alone.
+const ALONG_WALL: f64 = 1e-9;
+
+/// Stretches of a side that are looked at for a change of the face that bounds them.
+const STRETCHES: usize = 6;
+
+/// Halvings for the place of such a change, as a share of a stretch.
+const HALVINGS: usize = 40;
+
+/// Rounds for the place of a straight side whose images on both faces cross.
+const CROSSING_ROUNDS: usize = 12;
+
+/// Images are taken to cross where they come this near, mm.
+const CROSSED: f64 = 1e-9;
+
+/// Rounds for the place of an arc that runs along the wall: each is nearer by the arc's radius over
+/// the panel's.
+const ROUNDS: usize = 4;
+
+/// How far apart images are that are united, mm as seen along the passage: nothing that is cut is
+/// as narrow.
+const STEP: f64 = 1.0;
+
+/// Most steps through one wall: a panel that needs more is no sheet.
+const MOST_IMAGES: f64 = 64.0;
+
+/// How far within the images the strips between them lie, mm: far more than what boolean operations
+/// take for one place, far less than what is drawn.
+const WITHIN: f64 = 5e-4;
+
+/// How much deeper a strip is than the gap that it closes, mm.
+const UNDER: f64 = 0.05;
+
+/// The part of the pattern that `section`, an outline in the plane square to the passage, covers on
+/// the faces at every depth from 0 to `thickness`, mm; its line lies within `tolerance`.
+///
+/// # Errors
+/// As [`Projection::land`].
+pub(super) fn swept(
+    surface: &Surface,
+    passage: &Passage,
+    thickness: f64,
+    section: &Outline,
+    tolerance: f64,
+) -> Result<Vec<Outline>, SurfaceError> {
+    let wall = Wall {
+        surface,
+        passage,
+        thickness,
+        tolerance,
+    };
+    let Some(pieces) = wall.pieces(section)? else {
+        return Ok(vec![wall.image(section, 0.0)?]);
+    };
+    if pieces.iter().all(|piece| piece.far == pieces[0].far) {
+        let depth = wall.depth_of(&pieces[0]);
+        return Ok(vec![wall.image(section, depth)?]);
+    }
+    match wall.round(&pieces) {
+        Err(SurfaceError::Outline(OutlineError::SelfCrossing { .. })) => {}
+        whole => return Ok(vec![whole?]),
+    }
+    wall.united(section)
+}
+
+/// A wall, and how well lines on it are followed.
+struct Wall<'a> {
+    surface: &'a Surface,
+    passage: &'a Passage,
+    thickness: f64,
+    tolerance: f64,
+}
+
+/// A piece of a side that one face bounds.
+#[derive(Clone, Copy)]
+struct Piece {
+    side: Segment,
+    from: f64,
+    to: f64,
+    /// Whether the far face bounds it, else the near one.
+    far: bool,
+}
+
+impl Wall<'_> {
+    fn face(&self, depth: f64) -> Result<Projection<'_>, SurfaceError> {
+        Projection::new(self.surface, self.passage, depth)
+    }
+
+    fn depth_of(&self, piece: &Piece) -> f64 {
+        if piece.far { self.thickness } else { 0.0 }
+    }
+
+    /// The outline's sides, cut where the face that bounds them changes half-way through the wall;
+    /// none where the wall is seen nowhere aslant.
+    fn pieces(&self, section: &Outline) -> Result<Option<Vec<Piece>>, SurfaceError> {
+        let middle = self.face(self.thickness / 2.0)?;
+        let (mut told, mut most) = (vec![], 0.0_f64);
+        for side in section.sides() {
+            let lean = |t: f64| -> Result<(f64, f64), SurfaceError> {
+                let wall = middle.land(side.at(t))?.wall;
+                let tangent = side.tangent(t);
+                Ok((Vec2::new(tangent.y, -tangent.x).dot(wall), wall.hypot()))
+            };
+            let mut cuts = vec![0.0];
+            let mut before = lean(0.0)?.0;
+            for k in 1..=STRETCHES {
+                let t = k as f64 / STRETCHES as f64;
+                let (at, slant) = lean(t)?;
+                most = most.max(slant);
+                if before * at < 0.0 && before.abs().min(at.abs()) > ALONG_WALL {
+                    let (mut low, mut high) = (t - 1.0 / STRETCHES as f64, t);
+                    for _ in 0..HALVINGS {
+                        let half = f64::midpoint(low, high);
+                        if lean(half)?.0 * before > 0.0 {
+                            low = half;
+                        } else {
+                            high = half;
+                        }
+                    }
+                    cuts.push(high);
+                }
+                before = at;
+            }
+            cuts.push(1.0);
+            for pair in cuts.windows(2) {
+                let (from, to) = (pair[0], pair[1]);
+                let lean = lean(f64::midpoint(from, to))?.0;
+                let far = (lean.abs() > ALONG_WALL).then_some(lean < 0.0);
+                told.push((side, from, to, far));
+            }
+        }
+        if most * self.thickness < COINCIDENT {
+            return Ok(None);
+        }
+        // A side along the wall goes with what comes before it.
+        let Some(mut last) = told.iter().rev().find_map(|one| one.3) else {
+            return Ok(None);
+        };
+        let pieces = told.into_iter().map(|(side, from, to, far)| {
+            last = far.unwrap_or(last);
+            Piece {
+                side,
+                from,
+                to,
+                far: last,
+            }
+        });
+        Ok(Some(pieces.collect()))
+    }
+
+    /// The line all round: each piece on its face, and the envelope where the face changes.
+    fn round(&self, pieces: &[Piece]) -> Result<Outline, SurfaceError> {
+        let mut vertices = vec![];
+        for (index, piece) in pieces.iter().enumerate() {
+            let before = &pieces[(index + pieces.len() - 1) % pieces.len()];
+            if before.far != piece.far {
+                let depths = (self.depth_of(before), self.depth_of(piece));
+                self.envelope(&piece.side, piece.from, depths, &mut vertices)?;
+            }
+            self.on_face(piece, self.depth_of(piece), &mut vertices)?;
+        }
+        Ok(Outline::new(vertices)?)
+    }
+
+    fn image(&self, section: &Outline, depth: f64) -> Result<Outline, SurfaceError> {
+        let face = self.face(depth)?;
+        mapped(section, |point| face.land(point), self.tolerance)
+    }
+
+    /// The sweep as a union: of images near enough to each other to overlap wherever the outline
+    /// is wider than [`STEP`], and of strips under the envelopes, which close the gaps left there.
+    fn united(&self, section: &Outline) -> Result<Vec<Outline>, SurfaceError> {
+        let middle = self.face(self.thickness / 2.0)?;
+        let mut most = 0.0_f64;
+        for vertex in section.vertices() {
+            most = most.max(middle.land(vertex.point)?.wall.hypot());
+        }
+        let count = (most * self.thickness / STEP)
+            .ceil()
+            .clamp(1.0, MOST_IMAGES) as usize;
+        let mut covered = vec![];
+        for image in 0..=count {
+            let depth = self.thickness * image as f64 / count as f64;
+            covered.push(self.image(section, depth)?);
+        }
+        for inner in outers(offset(section, -WITHIN)) {
+            let pieces = self.pieces(&inner)?.unwrap_or_default();
+            for (index, piece) in pieces.iter().enumerate() {
+                let before = &pieces[(index + pieces.len() - 1) % pieces.len()];
+                if before.far != piece.far {
+                    covered.extend(self.strip(
+                        before,
+                        piece,
+                        most * self.thickness / count as f64,
+                    )?);
+                }
+            }
+        }
+        Ok(outers(union(&covered)))
+    }
+
+    /// What lies under the envelope where one piece follows another, deep enough for images that
+    /// are `step` mm apart; none where the outline is hollow there, and images overlap.
+    fn strip(
+        &self,
+        before: &Piece,
+        piece: &Piece,
+        step: f64,
+    ) -> Result<Option<Outline>, SurfaceError> {
+        let (side, place) = (&piece.side, piece.from);
+        let middle = self.face(self.thickness / 2.0)?;
+        let wall = middle.land(side.at(place))?.wall;
+        if wall.hypot() * self.thickness < COINCIDENT {
+            return Ok(None);
+        }
+        let wall = wall.normalize();
+        let (arriving, leaving) = if is_inner(place) {
+            (side.tangent(place), side.tangent(place))
+        } else {
+            (before.side.tangent(1.0), side.tangent(0.0))
+        };
+        let turn = arriving.cross(leaving);
+        let hollow = turn < -ALONG_WALL || (is_inner(place) && side.bulge <= 0.0);
+        if hollow {
+            return Ok(None);
+        }
+        let (inwards, deep) = if turn > ALONG_WALL {
+            // Two corners side by side meet this far under their points.
+            let deep = step * (arriving.cross(wall) * leaving.cross(wall)).abs() / turn;
+            let inwards = (leaving - arriving).normalize();
+            (inwards, deep / inwards.cross(wall).abs().max(ALONG_WALL))
+        } else {
+            let inwards = Vec2::new(-leaving.y, leaving.x);
+            let radius = side.radius().or(before.side.radius()).unwrap_or(step);
+            (inwards, step * step / (8.0 * radius))
+        };
+        let mut vertices = vec![];
+        self.envelope(side, place, (0.0, self.thickness), &mut vertices)?;
+        if vertices.is_empty() {
+            return Ok(None);
+        }
+        let (near, far) = (self.face(0.0)?, self.face(self.thickness)?);
+        let end = side.at(along_wall(side, place, &far)?);
+        let start = side.at(along_wall(side, place, &near)?);
+        let under = inwards * (deep + UNDER);
+        for point in [
+            far.land(end)?.point,
+            far.land(end + under)?.point,
+            near.land(start + under)?.point,
+        ] {
+            vertices.push(Vertex {
+                point,
+                bulge: 0.0,
+                side: Side::Cut,
+            });
+        }
+        Ok(Some(Outline::new(vertices)?))
+    }
+
+    /// One piece on one face.
+    fn on_face(
+        &self,
+        piece: &Piece,
+        depth: f64,
+        vertices: &mut Vec<Vertex>,
+    ) -> Result<(), SurfaceError> {
+        let face = self.face(depth)?;
+        let ends = [piece.from, piece.to].map(|t| self.end(&piece.side, t, &face, depth));
+        let (from, to) = match ends {
+            [Ok(from), Ok(to)] => (from, to),
+            [Err(error), _] | [_, Err(error)] => return Err(error),
+        };
+        let length = piece.side.length() * (to - from);
+        let curve = |t: f64| -> Result<Mapped, SurfaceError> {
+            let t = from + (to - from) * t;
+            let landing = face.land(piece.side.at(t))?;
+            let along = piece.side.tangent(t) * length;
+            Ok((
+                landing.point,
+                landing.by_x * along.x + landing.by_y * along.y,
+            ))
+        };
+        follow(
+            &curve,
+            turns(&piece.side),
+            Side::Cut,
+            self.tolerance,
+            vertices,
+        )
+    }
+
+    /// The envelope between two depths, of the place of a side that runs along the wall.
+    fn envelope(
+        &self,
+        side: &Segment,
+        place: f64,
+        (from, to): (f64, f64),
+        vertices: &mut Vec<Vertex>,
+    ) -> Result<(), SurfaceError> {
+        let curve = |t: f64| -> Result<Mapped, SurfaceError> {
+            let face = self.face(from + (to - from) * t)?;
+            let point = side.at(along_wall(side, place, &face)?);
+            let landing = face.land(point)?;
+            let wall = landing.wall * (from - to);
+            Ok((landing.point, landing.by_x * wall.x + landing.by_y * wall.y))
+        };
+        // Where the wall is seen end-on nothing moves.
+        let ends = (curve(0.0)?, curve(1.0)?);
+        let crosses = is_inner(place) && !side.is_arc();
+        if crosses || ends.0.0.distance(ends.1.0) < COINCIDENT {
+            return Ok(());
+        }
+        follow(&curve, 1.0, Side::Cut, self.tolerance, vertices)
+    }
+
+    /// Where on a side the line changes from one face to the other, on one of them, from its place
+    /// half-way through the wall.
+    fn end(
+        &self,
+        side: &Segment,
+        place: f64,
+        face: &Projection<'_>,
+        depth: f64,
+    ) -> Result<f64, SurfaceError> {
+        if side.is_arc() || !is_inner(place) {
+            return along_wall(side, place, face);
+        }
+        let (near, far) = (self.face(0.0)?, self.face(self.thickness)?);
+        let along = side.end - side.start;
+        // How far the far image of a place lies off the near image of the side, and beside which
+        // place of it, both in the plane.
+        let beside = |t: f64| -> Result<(f64, f64), SurfaceError> {
+            let from = near.back(far.land(side.at(t))?.point) - side.start;
+            Ok((
+                along.cross(from) / along.hypot(),
+                along.dot(from) / along.hypot2(),
+            ))
+        };
+        let (mut before, mut on_far) = (0.5 * place, place);
+        let mut off_before = beside(before)?.0;
+        let (mut off, mut on_near) = beside(on_far)?;
+        for _ in 0..CROSSING_ROUNDS {
+            if off.abs() < CROSSED || off == off_before {
+                break;
+            }
+            let next = on_far - off * (on_far - before) / (off - off_before);
+            (before, off_before) = (on_far, off);
+            on_far = next.clamp(0.0, 1.0);
+            (off, on_near) = beside(on_far)?;
+        }
+        Ok(if depth > 0.0 {
+            on_far
+        } else {
+            on_near.clamp(0.0, 1.0)
+        })
+    }
+}
+
+/// Whether a place is none of a side's ends.
+fn is_inner(place: f64) -> bool {
+    place > 0.0 && place < 1.0
+}
+
+/// Where on an arc, from a first guess, it runs along the wall as that is seen on a face. Ends of
+/// sides, and places of straight ones, stay.
+fn along_wall(side: &Segment, guess: f64, face: &Projection<'_>) -> Result<f64, SurfaceError> {
+    let Some(centre) = side.centre().filter(|_| is_inner(guess)) else {
+        return Ok(guess);
+    };
+    let outwards = side.at(guess) - centre;
+    let mut t = guess;
+    for _ in 0..ROUNDS {
+        let wall = face.land(side.at(t))?.wall;
+        let square = Vec2::new(-wall.y, wall.x);
+        let towards = square * square.dot(outwards).signum();
+        t = side.part_of_sweep(towards).unwrap_or(t);
+    }
+    Ok(t)
+}

@@ -1,0 +1,83 @@
+//! Checks of a kit file that need more than one of its values.
+
+use super::check_pattern::check_names;
+use super::kit::KitSpec;
+use super::problem::Placed;
+use super::reading::Reading;
+use crate::base::fixed;
+use crate::base::words::{did_you_mean, shown};
+use std::collections::HashSet;
+
+/// Reports what does not go together.
+pub(super) fn check(kit: &KitSpec, reading: &Reading<'_>) {
+    let files = kit.patterns.iter().map(|pattern| &pattern.file);
+    check_names(files, "patterns", reading);
+    let positions = kit.bolts.iter().map(|bolt| &bolt.position);
+    check_names(positions, "bolt positions", reading);
+    let panels = kit.panels.iter().map(|panel| &panel.name);
+    check_names(panels, "panels", reading);
+    check_neighbours(kit, reading);
+    check_carried(kit, reading);
+}
+
+/// Panels named by others must be there, each once, and not the panel itself.
+fn check_neighbours(kit: &KitSpec, reading: &Reading<'_>) {
+    let known: Vec<&str> = kit
+        .panels
+        .iter()
+        .map(|panel| panel.name.value.as_str())
+        .collect();
+    let is_known: HashSet<&str> = known.iter().copied().collect();
+    for panel in &kit.panels {
+        let own = panel.name.value.as_str();
+        let shared = panel.fasteners.iter().map(|fastener| &fastener.shared_with);
+        for names in std::iter::once(&panel.overlaps).chain(shared) {
+            let mut seen = HashSet::new();
+            for name in names {
+                let problem = if name.value == own {
+                    name.problem(format!("panel `{}` can't name itself here", shown(own)))
+                } else if !is_known.contains(name.value.as_str()) {
+                    let others: Vec<&str> = known.iter().copied().filter(|k| *k != own).collect();
+                    unknown_panel(name, &others)
+                } else if !seen.insert(name.value.as_str()) {
+                    name.problem(format!("`{}` is named twice", shown(&name.value)))
+                } else {
+                    continue;
+                };
+                reading.report(problem);
+            }
+        }
+    }
+}
+
+fn unknown_panel(name: &Placed<String>, others: &[&str]) -> super::problem::Problem {
+    let problem = name.problem(format!("no panel is called `{}`", shown(&name.value)));
+    match others {
+        [] => problem.hint("there is no other `[[panel]]` in this file"),
+        _ => problem.hint(did_you_mean(&name.value, others)),
+    }
+}
+
+/// What is carried may not outweigh what the tongue may hold.
+fn check_carried(kit: &KitSpec, reading: &Reading<'_>) {
+    let handover = &kit.handover;
+    let limits = [handover.bracket.tongue, handover.vehicle.tongue];
+    let Some(limit) = limits.into_iter().flatten().reduce(f64::min) else {
+        return;
+    };
+    let mut sum = 0.0;
+    for carried in &handover.carried {
+        let before = sum;
+        sum += carried.mass.value;
+        if before <= limit && sum > limit {
+            let message = format!(
+                "with `{}` {} kg are carried on the tongue, and it may hold {} kg",
+                shown(&carried.name),
+                fixed(sum, 1),
+                fixed(limit, 1)
+            );
+            let hint = "the lower of bracket and vehicle holds; what is carried counts in full";
+            reading.report(carried.mass.problem(message).hint(hint));
+        }
+    }
+}

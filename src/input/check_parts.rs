@@ -1,0 +1,59 @@
+//! Checks that openings and parts know each other.
+
+use super::clearance::AroundSpec;
+use super::part::PartSpec;
+use super::pattern::{OpeningGiven, OpeningSpec};
+use super::reading::Reading;
+use crate::base::words::{did_you_mean, shown};
+use std::collections::HashSet;
+
+/// Every name in `around` is one of those `named` by a part, once in an opening.
+pub(super) fn check_around(openings: &[OpeningSpec], named: &[String], reading: &Reading<'_>) {
+    for around in worked_out(openings) {
+        let mut seen = HashSet::new();
+        for name in &around.parts {
+            let word = shown(&name.value);
+            if !named.contains(&name.value) {
+                let problem = name.problem(format!("no part is called `{word}`"));
+                let hint = if named.is_empty() {
+                    "describe it in a `[[part]]`".into()
+                } else {
+                    did_you_mean(&name.value, named)
+                };
+                reading.report_missing(problem.hint(hint));
+            } else if !seen.insert(name.value.as_str()) {
+                let message = format!("`{word}` is named twice in one opening");
+                reading.report(name.problem(message).hint("keep one of the two"));
+            }
+        }
+    }
+}
+
+/// Every part is named by an opening that is worked out, where all of them are: one that is given
+/// outright may have any part pass through it.
+pub(super) fn check_passage(parts: &[PartSpec], openings: &[OpeningSpec], reading: &Reading<'_>) {
+    if worked_out(openings).count() < openings.len() {
+        return;
+    }
+    let through: HashSet<&str> = worked_out(openings)
+        .flat_map(|around| &around.parts)
+        .map(|name| name.value.as_str())
+        .collect();
+    for part in parts {
+        let name = part.name.value.as_str();
+        if !through.contains(name) {
+            let name = shown(name);
+            let message = format!("part `{name}` passes through no opening");
+            let hint =
+                format!("name it in an `[[opening]]`, as `around = [\"{name}\"]`, or leave it out");
+            reading.report_missing(part.name.problem(message).hint(hint));
+        }
+    }
+}
+
+fn worked_out(openings: &[OpeningSpec]) -> impl Iterator<Item = &AroundSpec> {
+    openings.iter().filter_map(|opening| match &opening.given {
+        OpeningGiven::Around(around) => Some(around),
+        OpeningGiven::Outright(_) => None,
+    })
+}

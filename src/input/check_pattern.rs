@@ -1,0 +1,268 @@
+//! Checks of a pattern file that need more than one of its values.
+
+use super::pattern::{OpeningGiven, PatternSpec};
+use super::problem::Placed;
+use super::reading::Reading;
+use crate::base::Direction;
+use crate::base::fixed;
+use crate::base::words::{listed, shown};
+use crate::model::panel::{Face, Orientation, OrientationError};
+use std::collections::HashMap;
+
+/// How far the ends of a bowed edge may be from the ends of the panel, mm: what a tape is read to.
+const END_SLACK: f64 = 0.5;
+
+/// Reports what does not fit the panel, where the panel itself is in order.
+pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
+    check_locators(pattern, reading);
+    check_lines(pattern, reading);
+    if let Ok(orientation) = pattern.panel.orientation() {
+        check_sides(pattern, orientation, reading);
+        check_zero(pattern, orientation, reading);
+    }
+}
+
+/// Every name of a kind once.
+pub(super) fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let locators = pattern.locators.iter().map(|locator| &locator.name);
+    check_names(locators, "locators", reading);
+    let pairs = pattern.centreline.iter().flat_map(|line| &line.pairs);
+    check_names(pairs.map(|pair| &pair.name), "pairs", reading);
+    let parts = pattern.parts.iter().map(|part| &part.name);
+    check_names(parts, "parts", reading);
+    let openings = pattern.openings.iter().map(|opening| &opening.name);
+    check_names(openings, "openings", reading);
+    let keep_outs = pattern.keep_outs.iter().map(|area| &area.name);
+    check_names(keep_outs, "keep-out areas", reading);
+    let lines = pattern.lines.iter().map(|line| &line.name);
+    check_names(lines, "lines", reading);
+    let accepted = pattern.accepted.iter().map(|accepted| &accepted.finding);
+    check_names(accepted, "accepted findings", reading);
+}
+
+pub(super) fn check_names<'n>(
+    names: impl Iterator<Item = &'n Placed<String>>,
+    kind: &str,
+    reading: &Reading<'_>,
+) {
+    let mut seen = HashMap::new();
+    for name in names {
+        let Some(first) = seen.insert(name.value.as_str(), name) else {
+            continue;
+        };
+        let mut problem = name.problem(format!("`{}` names two {kind}", shown(&name.value)));
+        if let Some(span) = &first.span {
+            let line = reading.line_of(span.start);
+            problem = problem.hint(format!("the other is named in line {line}"));
+        }
+        reading.report(problem);
+    }
+}
+
+/// The readings of a bowed edge: one past the other, from end to end.
+pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Reading<'_>) {
+    for pair in edge.windows(2) {
+        if let [before, after] = pair
+            && after.value.0 <= before.value.0
+        {
+            let message = format!(
+                "the tape reading {} does not lie past the one before it, {}",
+                mm(after.value.0),
+                mm(before.value.0)
+            );
+            reading.report(after.problem(message));
+        }
+    }
+    let ends = [(edge.first(), 0.0, "first"), (edge.last(), width, "last")];
+    for (end, place, which) in ends {
+        if let Some(end) = end
+            && ((end.value.0 - place).abs() > END_SLACK || end.value.1.abs() > END_SLACK)
+        {
+            let message = format!(
+                "the {which} reading of `edge` is {}, rise {}: it must be {}, rise 0 mm, within {}",
+                mm(end.value.0),
+                mm(end.value.1),
+                mm(place),
+                mm(END_SLACK)
+            );
+            let hint = "the rise is measured from the straight line through the edge's two ends";
+            reading.report(end.problem(message).hint(hint));
+        }
+    }
+}
+
+fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let panel = &pattern.panel;
+    let (Some(width), Some(height)) = (panel.width, panel.height) else {
+        return;
+    };
+    let edge = panel.edge_along_tape();
+    for locator in &pattern.locators {
+        let name = shown(&locator.name.value);
+        let (across, from_datum) = (&locator.across, &locator.from_datum);
+        if !(0.0..=width).contains(&across.value) {
+            let message = format!(
+                "locator `{name}` lies {} across, off the panel: 0 mm to {} is allowed",
+                mm(across.value),
+                mm(width)
+            );
+            reading.report(across.problem(message));
+        }
+        // The tape is hooked over the edge at that place; the height counts from its ends.
+        let height_there = height - edge.at(across.value);
+        if from_datum.value > height_there {
+            let message = format!(
+                "locator `{name}` lies {} from the datum edge, off the panel: at most {} is allowed",
+                mm(from_datum.value),
+                mm(height_there)
+            );
+            reading.report(from_datum.problem(message));
+        }
+        if from_datum.value < -END_SLACK {
+            let message = format!(
+                "locator `{name}` lies {} from the datum edge, off the panel: at least 0 mm is allowed",
+                mm(from_datum.value)
+            );
+            let hint = "depths grow from the datum edge into the panel";
+            reading.report(from_datum.problem(message).hint(hint));
+        }
+    }
+    let locators = pattern.locators.iter();
+    let pairs = pattern.centreline.iter().flat_map(|one| &one.pairs);
+    let holes = locators
+        .map(|locator| (&locator.name, locator.diameter))
+        .chain(pairs.map(|pair| (&pair.name, pair.diameter)));
+    for (name, diameter) in holes {
+        if let Some(diameter) = diameter
+            && diameter > width.min(height)
+        {
+            let message = format!(
+                "the hole of `{}` is {} wide, and the panel only {}",
+                shown(&name.value),
+                mm(diameter),
+                mm(width.min(height))
+            );
+            reading.report(name.problem(message).hint("look at its `diameter`"));
+        }
+    }
+}
+
+fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let edge = pattern.panel.edge_along_tape();
+    for line in &pattern.lines {
+        let off = line.points.iter().position(|(across, from_datum)| {
+            let panel = &pattern.panel;
+            panel
+                .width
+                .is_some_and(|width| !(0.0..=width).contains(across))
+                || panel
+                    .height
+                    .is_some_and(|height| *from_datum > height - edge.at(*across))
+        });
+        if let Some((index, (across, from_datum))) =
+            off.and_then(|index| Some((index, line.points.get(index)?)))
+        {
+            let message = format!(
+                "point {} of line `{}`, {} across and {} from the datum edge, lies off the panel",
+                index + 1,
+                shown(&line.name.value),
+                mm(*across),
+                mm(*from_datum)
+            );
+            reading.report(line.name.problem(message));
+        }
+    }
+}
+
+/// Sides must run along the datum edge.
+fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
+    let right = orientation.frame_right();
+    let along = words_where(|direction| direction == right || direction == right.opposite());
+    let openings = pattern.openings.iter();
+    let outright = openings.filter_map(|opening| match &opening.given {
+        OpeningGiven::Outright(shape) => Some(&shape.centre_offset),
+        OpeningGiven::Around(_) => None,
+    });
+    let parts = pattern.parts.iter().map(|part| &part.centre_offset);
+    let keep_outs = pattern.keep_outs.iter().map(|area| &area.centre_offset);
+    for offset in outright.chain(parts).chain(keep_outs) {
+        if let Some(side) = offset.value.towards
+            && orientation.sign_along_edge(side).is_none()
+        {
+            let message = format!(
+                "`{side}` does not run along the datum edge: {} do",
+                listed(&along, " and ")
+            );
+            reading.report(offset.problem(message));
+        }
+    }
+}
+
+/// Readings start from an end of the datum edge; pairs mirror each other across the vehicle.
+fn check_zero(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
+    let Some(centreline) = &pattern.centreline else {
+        return;
+    };
+    let right = orientation.frame_right();
+    if let Some(zero) = &centreline.zero
+        && orientation.sign_along_edge(zero.value).is_none()
+    {
+        let message = format!("`zero = \"{}\"` is no end of the datum edge", zero.value);
+        let hint = format!("write `{right}` or `{}`", right.opposite());
+        reading.report(zero.problem(message).hint(hint));
+    }
+    let across_vehicle = matches!(right, Direction::Left | Direction::Right);
+    let first = centreline.pairs.first().map(|pair| &pair.name);
+    if let Some(name) = first.or(centreline.swings.first().map(|swing| &swing.name))
+        && !across_vehicle
+    {
+        let message = "this datum edge runs from front to rear, where no left and right feature \
+                       mirror each other";
+        let hint = "leave pairs and swings out: offsets are then measured from half its width";
+        reading.report(name.problem(message).hint(hint));
+    }
+}
+
+/// The three directions of a panel, together; what is wrong is told at the likeliest key.
+pub(super) fn check_orientation(
+    seen_from: &Placed<Face>,
+    datum_edge: &Placed<Direction>,
+    page_up: &Placed<Direction>,
+    reading: &Reading<'_>,
+) {
+    let Err(error) = Orientation::new(seen_from.value, datum_edge.value, page_up.value) else {
+        return;
+    };
+    let message = error.to_string();
+    reading.report(match error {
+        OrientationError::UpAlongLook { seen_from, .. } => {
+            let look = seen_from.look();
+            let across = words_where(|direction| direction != look && direction != look.opposite());
+            let hint = format!("write {}", listed(&across, " or "));
+            page_up.problem(message).hint(hint)
+        }
+        OrientationError::DatumAtSide {
+            datum_edge: edge, ..
+        } => {
+            let problem = datum_edge.problem(message);
+            match Orientation::new(seen_from.value, edge, edge) {
+                Ok(_) => problem.hint(format!(
+                    "or turn the page: `page_up = \"{edge}\"` or `page_up = \"{}\"`",
+                    edge.opposite()
+                )),
+                Err(_) => problem,
+            }
+        }
+    });
+}
+
+fn words_where(holds: impl Fn(Direction) -> bool) -> Vec<&'static str> {
+    let all = Direction::ALL.into_iter();
+    all.filter(|direction| holds(*direction))
+        .map(Direction::word)
+        .collect()
+}
+
+fn mm(length: f64) -> String {
+    format!("{} mm", fixed(length, 3))
+}

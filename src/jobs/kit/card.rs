@@ -1,0 +1,352 @@
+//! The fitting card: what the fitter does round the patterns, from the first clip to handover.
+
+use super::handover;
+use super::{HoldBack, held_back, removal_order};
+use crate::base::fixed;
+use crate::draw::general_cautions;
+use crate::draw::ink::{Block, Cell};
+use crate::input::{BoltPosition, Fastener, KitPanel, KitSpec, Problem, Torque};
+
+/// Tools that every fitting takes, besides those of fasteners and bolts.
+const ALWAYS: [&str; 3] = [
+    "steel rule and tape",
+    "drill, saw and file for the panel's material",
+    "eye protection",
+];
+
+/// The blocks of the card, in order.
+///
+/// # Errors
+/// Overlaps that run in a circle.
+pub(super) fn blocks(kit: &KitSpec) -> Result<Vec<Block>, Problem> {
+    let order = removal_order(&kit.panels)?;
+    let mut blocks = vec![heading("Cautions"), Block::Points(general_cautions())];
+    if !kit.panels.is_empty() {
+        blocks.extend(panels_off(&kit.panels, &order));
+        blocks.extend(panels_on(&kit.panels, &order));
+    }
+    if !kit.bolts.is_empty() {
+        blocks.extend(hardware(&kit.bolts));
+    }
+    blocks.push(heading("Tools"));
+    blocks.push(Block::Points(tools(kit, &order)));
+    let new = to_replace(&kit.panels);
+    if !new.is_empty() {
+        blocks.push(heading("Have new before you begin"));
+        blocks.push(Block::Points(new));
+    }
+    if !kit.identity.notes.is_empty() {
+        blocks.push(heading("Notes"));
+        blocks.push(Block::Points(kit.identity.notes.clone()));
+    }
+    blocks.extend(handover::blocks(kit));
+    Ok(blocks)
+}
+
+pub(super) fn heading(words: &str) -> Block {
+    Block::Heading(words.into())
+}
+
+/// A table with no numbers in it.
+pub(super) fn table(heads: &[&str], rows: Vec<Vec<Cell>>) -> Block {
+    let heads: Vec<(&str, bool)> = heads.iter().map(|head| (*head, false)).collect();
+    Block::table(&heads, rows)
+}
+
+pub(super) fn words(text: impl Into<String>) -> Cell {
+    Cell::Words(text.into())
+}
+
+/// `6 × push clip`.
+fn counted(count: u32, what: &str) -> String {
+    format!("{count} × {what}")
+}
+
+fn panels_off(panels: &[KitPanel], order: &[usize]) -> [Block; 2] {
+    let held = held_back(panels, order);
+    let rows = order.iter().enumerate().map(|(step, place)| {
+        let panel = &panels[*place];
+        let held_by = |number: usize| {
+            let mut held = held.iter();
+            held.any(|one| (one.panel, one.fastener) == (*place, number))
+        };
+        let alone = panel.fasteners.iter().enumerate();
+        let mut out: Vec<String> = alone
+            .filter(|(number, _)| !held_by(*number))
+            .map(|(_, fastener)| told(fastener))
+            .collect();
+        // A shared fastener comes out with the first panel that it holds.
+        out.extend(held.iter().filter(|one| one.goes_with(*place)).map(|one| {
+            let others: Vec<&str> = one
+                .sharing
+                .iter()
+                .rev()
+                .skip(1)
+                .map(|other| named(panels, *other))
+                .collect();
+            let fastener = &panels[one.panel].fasteners[one.fastener];
+            format!("{} (shared with {})", told(fastener), others.join(", "))
+        }));
+        let over: Vec<&str> = panel
+            .overlaps
+            .iter()
+            .map(|name| name.value.as_str())
+            .collect();
+        vec![
+            words((step + 1).to_string()),
+            words(&panel.name.value),
+            words(out.join("; ")),
+            words(over.join(", ")),
+            Cell::TickBox,
+        ]
+    });
+    [
+        heading("Panels off, in this order"),
+        table(
+            &["", "Panel", "Take out", "Lies over", "Off"],
+            rows.collect(),
+        ),
+    ]
+}
+
+fn named(panels: &[KitPanel], place: usize) -> &str {
+    &panels[place].name.value
+}
+
+fn told(fastener: &Fastener) -> String {
+    let mut told = counted(fastener.count, &fastener.kind);
+    if !fastener.tool.is_empty() {
+        told += &format!(", {}", fastener.tool);
+    }
+    told + &format!(", {}", fastener.reuse.word())
+}
+
+fn panels_on(panels: &[KitPanel], order: &[usize]) -> Vec<Block> {
+    let held = held_back(panels, order);
+    let rows = order.iter().rev().enumerate().map(|(step, place)| {
+        let what = |one: &HoldBack| {
+            let fastener = &panels[one.panel].fasteners[one.fastener];
+            counted(fastener.count, &fastener.kind)
+        };
+        let back = held.iter().filter_map(|one| {
+            let until: Vec<&str> = one
+                .until(*place)
+                .iter()
+                .map(|other| named(panels, *other))
+                .collect();
+            (!until.is_empty()).then(|| format!("{} until on: {}", what(one), until.join(", ")))
+        });
+        let back: Vec<String> = back.collect();
+        let now = held.iter().filter(|one| one.goes_with(*place));
+        let now: Vec<String> = now
+            .map(|one| format!("{} of {}", what(one), named(panels, one.panel)))
+            .collect();
+        vec![
+            words((step + 1).to_string()),
+            words(named(panels, *place)),
+            words(back.join("; ")),
+            words(now.join("; ")),
+            Cell::TickBox,
+        ]
+    });
+    let mut blocks = vec![
+        heading("Panels on, in this order"),
+        table(
+            &["", "Panel", "Hold back", "Now put in", "On"],
+            rows.collect(),
+        ),
+    ];
+    if !held.is_empty() {
+        blocks.push(Block::Notice(
+            "The fasteners held back go through more than one panel: put in early, they keep the next \
+             panel off."
+                .into(),
+        ));
+    }
+    blocks
+}
+
+fn hardware(bolts: &[BoltPosition]) -> [Block; 3] {
+    let rows = bolts.iter().map(|bolt| {
+        let stack: Vec<String> = bolt
+            .stack
+            .iter()
+            .map(|item| {
+                let what = match item.size.as_str() {
+                    "" => item.part.clone(),
+                    size => format!("{} {size}", item.part),
+                };
+                match item.count {
+                    1 => what,
+                    count => counted(count, &what),
+                }
+            })
+            .collect();
+        vec![
+            words(counted(bolt.count, &bolt.position.value)),
+            words(&bolt.size),
+            words(stack.join(", ")),
+            bolt.torque
+                .as_ref()
+                .map_or(Cell::Blank, |torque| words(torque_words(torque))),
+            Cell::TickBox,
+        ]
+    });
+    [
+        heading("Hardware, position by position"),
+        table(
+            &[
+                "Position",
+                "Bolt",
+                "On it, in order from its head",
+                "Torque",
+                "Done",
+            ],
+            rows.collect(),
+        ),
+        Block::Paragraph(
+            "Sizes and torques are those of the accessory's maker, whose instructions come first. \
+             Tighten with a torque wrench, once all bolts are in by hand."
+                .into(),
+        ),
+    ]
+}
+
+/// As the maker gives it, with N m beside it where that was not the unit.
+fn torque_words(torque: &Torque) -> String {
+    if torque.in_newton_metres {
+        return torque.written.clone();
+    }
+    let least = fixed(torque.least, 0);
+    let greatest = fixed(torque.greatest, 0);
+    let range = if torque.least < torque.greatest {
+        format!("{least} to {greatest}")
+    } else {
+        greatest
+    };
+    format!("{} ({range} N m)", torque.written)
+}
+
+/// Tools in the order that they are first needed, each once.
+fn tools(kit: &KitSpec, order: &[usize]) -> Vec<String> {
+    let fasteners = order.iter().flat_map(|place| &kit.panels[*place].fasteners);
+    let named = fasteners
+        .map(|fastener| fastener.tool.as_str())
+        .chain(kit.bolts.iter().map(|bolt| bolt.tool.as_str()));
+    let mut tools: Vec<String> = vec![];
+    let torque = kit.bolts.iter().any(|bolt| bolt.torque.is_some());
+    let wrench = torque.then_some("torque wrench");
+    for tool in named.chain(wrench).chain(ALWAYS) {
+        if !tool.is_empty() && !tools.iter().any(|known| known == tool) {
+            tools.push(tool.to_owned());
+        }
+    }
+    tools
+}
+
+fn to_replace(panels: &[KitPanel]) -> Vec<String> {
+    let all = panels.iter().flat_map(|panel| {
+        let new = panel
+            .fasteners
+            .iter()
+            .filter(|fastener| fastener.reuse == crate::input::Reuse::Replace);
+        new.map(|fastener| {
+            let what = counted(fastener.count, &fastener.kind);
+            format!("{what}, {}", panel.name.value)
+        })
+    });
+    all.collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::input::Source;
+
+    /// Rows of a table after a heading, with their second to fourth cells.
+    fn rows(blocks: &[Block], after: &str) -> Vec<[String; 3]> {
+        let heads = |block: &Block| matches!(block, Block::Heading(words) if words == after);
+        let at = blocks.iter().position(heads).unwrap();
+        let Block::Table { rows, .. } = &blocks[at + 1] else {
+            panic!("no table after {after}");
+        };
+        let told = |cell: &Cell| match cell {
+            Cell::Words(words) => words.clone(),
+            Cell::TickBox | Cell::Blank => String::new(),
+        };
+        let three = |row: &Vec<Cell>| [told(&row[1]), told(&row[2]), told(&row[3])];
+        rows.iter().map(three).collect()
+    }
+
+    /// Three panels, each over the next, with a clip through the first and the last, listed under
+    /// one of them.
+    fn card(under: usize, with: &str) -> Vec<Block> {
+        let panels = ["outer", "middle", "inner"];
+        let mut toml = "format = 1\n[kit]\nnumber = \"K\"\nrevision = \"1\"\ntitle = \"T\"\n\
+                        issued = 2026-01-01\n[[pattern]]\nfile = \"p.toml\"\n"
+            .to_owned();
+        for (at, name) in panels.iter().enumerate() {
+            toml += &format!("[[panel]]\nname = \"{name}\"\n");
+            if let Some(next) = panels.get(at + 1) {
+                toml += &format!("overlaps = [\"{next}\"]\n");
+            }
+            if at == under {
+                toml += &format!(
+                    "[[panel.fastener]]\nkind = \"clip\"\ncount = 2\nreuse = \"keep\"\n\
+                     shared_with = [{with}]\n"
+                );
+            }
+        }
+        blocks(&KitSpec::read(&Source::new("k", toml)).unwrap()).unwrap()
+    }
+
+    #[test]
+    fn a_shared_fastener_is_held_back_whichever_panel_it_is_listed_under() {
+        for (under, with) in [(0, "\"inner\""), (2, "\"outer\"")] {
+            let card = card(under, with);
+            let on = rows(&card, "Panels on, in this order");
+            let [inner, middle, outer] = on.as_slice() else {
+                panic!("{on:?}");
+            };
+            assert_eq!(inner[..2], ["inner", "2 × clip until on: outer"]);
+            assert_eq!(middle[1..], ["", ""]);
+            assert_eq!(outer[..2], ["outer", ""]);
+            assert!(outer[2].starts_with("2 × clip of "), "{outer:?}");
+            let off = rows(&card, "Panels off, in this order");
+            assert_eq!(off[0][1], "2 × clip, keep (shared with inner)");
+            assert_eq!((off[1][1].as_str(), off[2][1].as_str()), ("", ""));
+        }
+    }
+
+    #[test]
+    fn a_fastener_through_three_is_held_back_until_the_last() {
+        for (under, with) in [
+            (0, "\"inner\", \"middle\""),
+            (1, "\"outer\", \"inner\""),
+            (2, "\"middle\", \"outer\""),
+        ] {
+            let on = rows(&card(under, with), "Panels on, in this order");
+            let held: Vec<&str> = on.iter().map(|row| row[1].as_str()).collect();
+            assert_eq!(
+                held,
+                [
+                    "2 × clip until on: middle, outer",
+                    "2 × clip until on: outer",
+                    ""
+                ]
+            );
+        }
+    }
+
+    #[test]
+    fn cautions_come_before_anything_is_done() {
+        let card = card(0, "\"inner\"");
+        assert_eq!(card[0], heading("Cautions"));
+        let limits = "the lowest of vehicle, bracket, ball mount, ball and trailer holds";
+        let told = card
+            .iter()
+            .flat_map(Block::words)
+            .filter(|words| words.contains(limits));
+        assert_eq!(told.count(), 2, "in the cautions and at the handover");
+    }
+}

@@ -1,0 +1,294 @@
+//! All files of an issue, made from its plan: patterns in parallel, volume after volume.
+
+use super::KitError;
+use super::index::{self, INDEX};
+use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PatternEntry};
+use super::manifest::{findings_issued, openings};
+use super::picture::picture;
+use super::plan::{Item, Plan, VOLUME};
+use super::previous::{Previous, Volumes};
+use super::sink::{PATTERNS, Sink};
+use super::volume::Volume;
+use crate::draw::draw;
+use crate::input::{PatternSpec, Report};
+use crate::jobs::produce::{ProduceError, solved};
+use crate::layout::{Piece, plate, sheets, small_piece};
+use crate::output::{PackedPage, packed_pages, svg};
+use rayon::prelude::*;
+
+/// Told of the work as it goes on.
+pub trait Watch: Sync {
+    /// Another run has the kit in hand: this one waits for it.
+    fn waiting(&self);
+    /// One more pattern is there.
+    fn step(&self);
+}
+
+/// A pattern with all that its volume, the index and the manifest need of it.
+pub(super) struct Made {
+    pub(super) entry: PatternEntry,
+    pub(super) pages: Vec<PackedPage>,
+    /// Its work in a frame, where it may share a sheet.
+    pub(super) piece: Option<Piece>,
+    picture: String,
+    file: FileEntry,
+    taken_over: bool,
+}
+
+/// What was made.
+#[derive(Debug)]
+pub(super) struct Issue {
+    /// Every file, the manifest among them.
+    pub(super) files: Vec<FileEntry>,
+    /// Patterns taken over.
+    pub(super) taken_over: usize,
+    /// Patterns, by number and revision, that the issue before has otherwise under that revision.
+    pub(super) revision_kept: Vec<String>,
+    /// Patterns with findings.
+    pub(super) with_findings: usize,
+}
+
+/// Makes every file of an issue.
+pub(super) fn make(
+    plan: &Plan,
+    sink: &Sink,
+    previous: Option<&Previous>,
+    watch: &dyn Watch,
+) -> Result<Issue, KitError> {
+    let mut patterns: Vec<(PatternEntry, String)> = Vec::with_capacity(plan.items.len());
+    let mut files = vec![];
+    let (mut taken_over, mut revision_kept) = (0, vec![]);
+    let mut finish = |volume: Option<Volume>| -> Result<(), KitError> {
+        let Some(volume) = volume else { return Ok(()) };
+        let (file, made) = volume.write(plan, sink)?;
+        files.push(file);
+        for one in made {
+            files.push(one.file);
+            patterns.push((one.entry, one.picture));
+        }
+        Ok(())
+    };
+    let mut pending: Option<Volume> = None;
+    let chunks: Vec<&[Item]> = plan.items.chunks(VOLUME).collect();
+    let load = |index: usize, loaded: &Volumes| match (previous, chunks.get(index)) {
+        (Some(previous), Some(items)) => previous.volumes_for(items, loaded),
+        _ => Volumes::default(),
+    };
+    let mut volumes = load(0, &Volumes::default());
+    for (index, items) in chunks.iter().enumerate() {
+        // A volume is put together while the next one is drawn, and what the one after takes over
+        // is read.
+        let (finished, (next, made)) = rayon::join(
+            || finish(pending.take()),
+            || {
+                rayon::join(
+                    || load(index + 1, &volumes),
+                    || {
+                        drawn(
+                            plan,
+                            items,
+                            sink,
+                            previous.map(|one| (one, &volumes)),
+                            watch,
+                        )
+                    },
+                )
+            },
+        );
+        finished?;
+        volumes = next;
+        let made = made.map_err(|error| with_all_trouble(plan, index, error))?;
+        taken_over += made.iter().filter(|one| one.taken_over).count();
+        if let Some(before) = previous {
+            let kept = made.iter().map(|one| &one.entry);
+            let kept = kept.filter(|entry| before.has_other(entry));
+            revision_kept.extend(kept.map(PatternEntry::number_and_revision));
+        }
+        pending = Some(Volume { index, made });
+    }
+    finish(pending)?;
+    let with_findings = patterns
+        .iter()
+        .filter(|(entry, _)| !entry.findings.is_empty())
+        .count();
+    files.extend(lists(plan, sink, patterns, &mut files.clone())?);
+    Ok(Issue {
+        files,
+        taken_over,
+        revision_kept,
+        with_findings,
+    })
+}
+
+/// The index and the manifest.
+fn lists(
+    plan: &Plan,
+    sink: &Sink,
+    patterns: Vec<(PatternEntry, String)>,
+    files: &mut Vec<FileEntry>,
+) -> Result<[FileEntry; 2], KitError> {
+    let identity = &plan.kit.identity;
+    let kit = KitEntry {
+        number: identity.number.value.clone(),
+        revision: identity.revision.value.clone(),
+        title: identity.title.clone(),
+        issued: identity.issued.clone(),
+        vehicle: identity.vehicle.clone(),
+        accessory: identity.accessory.clone(),
+    };
+    let volumes = plan.items.len().div_ceil(VOLUME);
+    let volumes: Vec<String> = (0..volumes).map(|index| plan.volume_file(index)).collect();
+    let page = index::page(&kit, &volumes, &patterns);
+    let index = sink.put(INDEX, page.as_bytes())?;
+    drop(page);
+    files.push(index.clone());
+    files.sort();
+    let manifest = Manifest {
+        format: FORMAT,
+        program: concat!("Trimloft ", env!("CARGO_PKG_VERSION")).into(),
+        kit,
+        content: plan.content.clone(),
+        sheets: super::content::sheets_in_words(&plan.setup, plan.share),
+        files: std::mem::take(files),
+        patterns: patterns.into_iter().map(|(entry, _)| entry).collect(),
+    };
+    let manifest = sink.put(MANIFEST, &manifest.to_bytes()?)?;
+    Ok([index, manifest])
+}
+
+fn drawn(
+    plan: &Plan,
+    items: &[Item],
+    sink: &Sink,
+    previous: Option<(&Previous, &Volumes)>,
+    watch: &dyn Watch,
+) -> Result<Vec<Made>, KitError> {
+    let made: Vec<Result<Made, KitError>> = items
+        .par_iter()
+        .map(|item| {
+            let made = taken(item, sink, previous).unwrap_or_else(|| anew(plan, item, sink));
+            watch.step();
+            made
+        })
+        .collect();
+    let (mut all, mut reports) = (vec![], vec![]);
+    for one in made {
+        match one {
+            Ok(one) => all.push(one),
+            Err(KitError::Definitions(found)) => reports.extend(found),
+            Err(other) => return Err(other),
+        }
+    }
+    if reports.is_empty() {
+        Ok(all)
+    } else {
+        Err(KitError::Definitions(reports))
+    }
+}
+
+/// Where a pattern falls short, what else does among those that are still to come: all is told at
+/// once.
+fn with_all_trouble(plan: &Plan, volume: usize, error: KitError) -> KitError {
+    let KitError::Definitions(mut reports) = error else {
+        return error;
+    };
+    let rest = plan.items.get((volume + 1) * VOLUME..).unwrap_or(&[]);
+    let more: Vec<Vec<Report>> = rest
+        .par_iter()
+        .map(|item| match anew(plan, item, &Sink::Nowhere) {
+            Err(KitError::Definitions(found)) => found,
+            _ => vec![],
+        })
+        .collect();
+    reports.extend(more.into_iter().flatten());
+    KitError::Definitions(reports)
+}
+
+/// A pattern taken over from the issue before.
+fn taken(
+    item: &Item,
+    sink: &Sink,
+    previous: Option<(&Previous, &Volumes)>,
+) -> Option<Result<Made, KitError>> {
+    let (previous, volumes) = previous?;
+    let taken = previous.take(item, volumes)?;
+    let picture = std::str::from_utf8(&taken.svg).ok().and_then(picture)?;
+    let entry = PatternEntry {
+        definition: item.definition.clone(),
+        quantity: item.quantity,
+        svg: svg_name(item),
+        ..taken.entry
+    };
+    let file = FileEntry {
+        name: entry.svg.clone(),
+        ..taken.file
+    };
+    let put = sink.put_again(&file, &taken.path, &taken.svg);
+    Some(put.map_err(KitError::from).map(|()| Made {
+        entry,
+        pages: taken.pages,
+        piece: None,
+        picture,
+        file,
+        taken_over: true,
+    }))
+}
+
+fn svg_name(item: &Item) -> String {
+    format!("{PATTERNS}/{}.svg", item.stem)
+}
+
+/// A pattern solved and drawn.
+fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
+    let report = |error: ProduceError| {
+        KitError::Definitions(vec![Report::new(&item.source, error.into_problems())])
+    };
+    let spec =
+        PatternSpec::read(&item.source).map_err(|report| KitError::Definitions(vec![report]))?;
+    let pattern = solved(&spec, &plan.shapes).map_err(&report)?;
+    let drawing = draw(&pattern).map_err(|error| report(ProduceError::Letter(error)))?;
+    let set = sheets(&drawing, &plan.setup).map_err(|error| report(ProduceError::Sheets(error)))?;
+    let pages = packed_pages(&set).map_err(|error| report(ProduceError::Write(error)))?;
+    let of_work = set
+        .pages
+        .iter()
+        .filter(|page| !page.work.is_empty())
+        .count();
+    let piece = if plan.share && of_work == 1 {
+        let sheet = format!("SHEET {0} OF {0}", set.pages.len());
+        small_piece(&drawing, &plan.setup, &sheet)
+            .map_err(|error| report(ProduceError::Sheets(error)))?
+    } else {
+        None
+    };
+    let whole = plate(&drawing).map_err(|error| report(ProduceError::Sheets(error)))?;
+    let svg = svg(&whole).map_err(|error| report(ProduceError::Write(error)))?;
+    let name = svg_name(item);
+    let file = sink.put(&name, svg.as_bytes())?;
+    let identity = &pattern.identity;
+    Ok(Made {
+        entry: PatternEntry {
+            number: identity.number.value.clone(),
+            revision: identity.revision.clone(),
+            title: identity.title.clone(),
+            panel: pattern.panel.name.clone(),
+            definition: item.definition.clone(),
+            quantity: item.quantity,
+            content: item.content.clone(),
+            svg: name,
+            // Told by the volume, which knows where its pages stand.
+            volume: String::new(),
+            first_page: 0,
+            pages: pages.len(),
+            shared_page: None,
+            small: piece.is_some(),
+            openings: openings(&pattern),
+            findings: findings_issued(&pattern),
+        },
+        pages,
+        piece,
+        picture: picture(&svg).unwrap_or_default(),
+        file,
+        taken_over: false,
+    })
+}

@@ -1,0 +1,266 @@
+//! The whole way through, for one definition.
+
+use crate::check::scale::Printer;
+use crate::check::verify::{Against, Outcome, Reference, prove};
+use crate::draw::ink::lettering::MissingLetter;
+use crate::draw::{draw, oblique_view};
+use crate::input::families::Library;
+use crate::input::{PatternSpec, Problem};
+use crate::layout::{PageTurn, Setup, SheetError, Stock, plate, sheets};
+use crate::output::{WriteError, pdf, svg};
+use crate::solve::{Finding, Pattern, solve};
+use kurbo::Size;
+use std::fmt;
+
+/// Which files to make.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Formats {
+    /// Sheets to print.
+    pub pdf: bool,
+    /// The whole pattern as one drawing.
+    pub svg: bool,
+    /// A picture of how panel and parts stand.
+    pub view: bool,
+}
+
+/// What a definition gives.
+#[derive(Debug, Clone)]
+pub struct Product {
+    /// Name of the files, less their ending.
+    pub stem: String,
+    /// The PDF's bytes, where asked for.
+    pub pdf: Option<Vec<u8>>,
+    /// The SVG's text, where asked for.
+    pub svg: Option<String>,
+    /// The picture of how panel and parts stand, where asked for.
+    pub view: Option<String>,
+    /// Pages of the PDF, the instruction sheet among them; 0 where none was made.
+    pub pages: usize,
+    /// Size of each page, mm; `None` where no PDF was made.
+    pub page_size: Option<Size>,
+    /// What was found while solving.
+    pub findings: Vec<Finding>,
+}
+
+/// Solves, draws and writes one definition, and proves what was written: full size, whole, and
+/// equal to the definition.
+///
+/// # Errors
+/// Problems of the definition, letters that the typeface lacks, paper that the pattern does not
+/// fit, and bytes that can't be proven.
+pub fn produce(
+    spec: &PatternSpec,
+    shapes: &Library,
+    setup: &Setup,
+    formats: Formats,
+) -> Result<Product, ProduceError> {
+    produce_for(spec, shapes, setup, formats, None)
+}
+
+/// As [`produce`], with sheets corrected for a printer where one is given. The SVG stays true.
+///
+/// # Errors
+/// As [`produce`].
+pub fn produce_for(
+    spec: &PatternSpec,
+    shapes: &Library,
+    setup: &Setup,
+    formats: Formats,
+    printer: Option<&Printer>,
+) -> Result<Product, ProduceError> {
+    let pattern = solved(spec, shapes)?;
+    let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
+    let mut scales = None;
+    let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
+    if formats.pdf {
+        let setup = match printer {
+            Some(printer) => &setup_for(printer, setup),
+            None => setup,
+        };
+        let mut set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        if let Some(printer) = printer {
+            let lying = is_lying(setup, set.size);
+            set = printer.correct(&set, lying);
+            let (across, down) = printer.scales(lying);
+            scales = Some((1.0 / across, 1.0 / down));
+        }
+        pages = set.pages.len();
+        page_size = Some(set.size);
+        pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
+    }
+    if formats.svg {
+        svg_text = Some(
+            svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
+        );
+    }
+    let view = if formats.view {
+        let picture = oblique_view(&pattern).map_err(ProduceError::Letter)?;
+        Some(svg(&picture).map_err(ProduceError::Write)?)
+    } else {
+        None
+    };
+    let reference = Reference::of(&pattern).by_numbers(spec, shapes);
+    let written = [
+        (pdf_bytes.clone(), scales),
+        (svg_text.clone().map(String::into_bytes), None),
+    ];
+    for (bytes, scales) in written {
+        let against = Against {
+            reference: Some(&reference),
+            scales,
+        };
+        bytes.map_or(Ok(()), |bytes| check(bytes, against))?;
+    }
+    Ok(Product {
+        stem: stem(&pattern),
+        view,
+        pdf: pdf_bytes,
+        svg: svg_text,
+        pages,
+        page_size,
+        findings: pattern.findings,
+    })
+}
+
+/// A definition solved, where nothing about it stops it from being drawn.
+///
+/// # Errors
+/// Problems of the definition, and findings that nobody answers for.
+pub(crate) fn solved(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, ProduceError> {
+    let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
+    refuse_what_stops(&pattern)?;
+    Ok(pattern)
+}
+
+/// Sheets that keep clear of the edge on paper and in the file, and that name the printer.
+fn setup_for(printer: &Printer, setup: &Setup) -> Setup {
+    let mut own = setup.clone();
+    own.note = printer.words();
+    let longest = match setup.paper.stock() {
+        Stock::Sheet(size) => size,
+        Stock::Roll { width, at_most } => Size::new(width, at_most),
+    };
+    let turned = Size::new(longest.height, longest.width);
+    let ways = match setup.turn {
+        PageTurn::Upright => vec![(longest, false)],
+        PageTurn::Lying => vec![(turned, true)],
+        PageTurn::Either => vec![(longest, false), (turned, true)],
+    };
+    own.margin = ways
+        .into_iter()
+        .map(|(page, lying)| printer.layout_margin(page, lying))
+        .fold(setup.margin, f64::max);
+    own
+}
+
+/// Whether pages of this size lie on their paper.
+fn is_lying(setup: &Setup, page: Size) -> bool {
+    match setup.paper.stock() {
+        Stock::Sheet(_) => page.width > page.height,
+        Stock::Roll { width, .. } => (page.width - width).abs() > 0.01,
+    }
+}
+
+/// Reads back what was written, and holds it against the definition.
+fn check(bytes: Vec<u8>, against: Against<'_>) -> Result<(), ProduceError> {
+    let report =
+        prove(bytes, against).map_err(|error| ProduceError::Unproven(error.to_string()))?;
+    match report.outcome() {
+        Outcome::Sound => Ok(()),
+        worst => {
+            let words: Vec<String> = report.of(worst).map(ToString::to_string).collect();
+            Err(ProduceError::Unproven(words.join("; ")))
+        }
+    }
+}
+
+/// Name of the files of a pattern, less their ending: number and revision.
+fn stem(pattern: &Pattern) -> String {
+    file_stem(&pattern.identity.number.value, &pattern.identity.revision)
+}
+
+/// Name of the files for a number and a revision, less their ending.
+pub fn file_stem(number: &str, revision: &str) -> String {
+    if revision.is_empty() {
+        number.into()
+    } else {
+        format!("{number}-{revision}")
+    }
+}
+
+/// Findings that stop a pattern, as problems of its definition.
+fn refuse_what_stops(pattern: &Pattern) -> Result<(), ProduceError> {
+    let problems: Vec<Problem> = pattern
+        .findings
+        .iter()
+        .filter(|finding| finding.stops())
+        .map(|finding| Problem::new(finding.message.clone()).hint(finding.how_to_go_on()))
+        .collect();
+    if problems.is_empty() {
+        Ok(())
+    } else {
+        Err(ProduceError::Definition(problems))
+    }
+}
+
+/// Why a definition gave nothing.
+#[derive(Debug)]
+pub enum ProduceError {
+    /// The definition has problems, each with its place.
+    Definition(Vec<Problem>),
+    /// A letter that the typeface lacks.
+    Letter(MissingLetter),
+    /// The pattern does not fit the paper.
+    Sheets(SheetError),
+    /// The bytes could not be made.
+    Write(WriteError),
+    /// Read back, the bytes are not what the definition asks for; what was found.
+    Unproven(String),
+}
+
+impl ProduceError {
+    /// Problems to show in the definition's file.
+    pub fn into_problems(self) -> Vec<Problem> {
+        let message = self.to_string();
+        let hint = match self {
+            Self::Definition(problems) => return problems,
+            Self::Letter(missing) => Some(missing.hint()),
+            Self::Write(error) => Some(error.hint()),
+            Self::Unproven(_) => Some(
+                "this is a fault in the program, not in the pattern: report it with the pattern",
+            ),
+            // What would help stands in the message itself.
+            Self::Sheets(_) => None,
+        };
+        vec![Problem {
+            message,
+            hint: hint.map(Into::into),
+            span: None,
+        }]
+    }
+}
+
+impl fmt::Display for ProduceError {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Definition(problems) => {
+                let messages: Vec<&str> = problems
+                    .iter()
+                    .map(|problem| problem.message.as_str())
+                    .collect();
+                out.write_str(&messages.join("; "))
+            }
+            Self::Letter(error) => error.fmt(out),
+            Self::Sheets(error) => error.fmt(out),
+            Self::Write(error) => error.fmt(out),
+            Self::Unproven(found) => {
+                write!(
+                    out,
+                    "what was written does not prove right when read back: {found}"
+                )
+            }
+        }
+    }
+}
+
+impl std::error::Error for ProduceError {}

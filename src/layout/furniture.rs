@@ -1,0 +1,204 @@
+//! What every sheet carries round its window: words, directions, rulers.
+
+use super::frame::{PageFrame, WORD_ROW};
+use super::ruler;
+use super::words::{MIDDLE, SMALL, Style, fitted, outline};
+use crate::base::Direction;
+use crate::draw::ink::{Anchor, Layer, Mark, PageEdges, Shade, Width, lettering};
+use kurbo::{BezPath, Point, Rect, Vec2};
+
+/// Free space between two things in one row, mm.
+const GAP: f64 = 3.0;
+/// Size of the arrowhead beside a direction, mm.
+const ARROW: f64 = 3.0;
+
+/// Words of one corner of the page: what must be read, and what may be shortened.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Corner {
+    /// Heavy, and whole wherever it can be.
+    pub(crate) strong: String,
+    /// Beside it.
+    pub(crate) beside: String,
+}
+
+/// All words round a window.
+#[derive(Debug, Clone)]
+pub(crate) struct Furniture {
+    /// Head, left.
+    pub(crate) head_left: Corner,
+    /// Head, right.
+    pub(crate) head_right: Corner,
+    /// Foot, left.
+    pub(crate) foot_left: Corner,
+    /// Foot, right.
+    pub(crate) foot_right: Corner,
+    /// Directions of the page's edges.
+    pub(crate) edges: PageEdges,
+    /// What the printed scale may be off by, a part of 1.
+    pub(crate) scale_error: f64,
+    /// What must not be missed, at the left side, read from the right: under its middle and over it.
+    pub(crate) warning: [String; 2],
+    /// What stands at the right side, read from the right: under its middle and over it.
+    pub(crate) note: [String; 2],
+}
+
+impl Furniture {
+    /// Width of a window over which all words stand whole, mm.
+    pub(crate) fn whole_width(&self) -> f64 {
+        let side = |corner: &Corner| {
+            let beside = match corner.beside.as_str() {
+                "" => 0.0,
+                words => lettering::width(words, SMALL) + GAP + 0.5,
+            };
+            lettering::width(&corner.strong, SMALL) + 0.5 + beside
+        };
+        let half = |direction, [start, end]: [&Corner; 2]| {
+            let label = direction_label(direction, Vec2::ZERO).half_length;
+            side(start).max(side(end)) + label + GAP
+        };
+        let head = half(self.edges.head, [&self.head_left, &self.head_right]);
+        let foot = half(self.edges.foot, [&self.foot_left, &self.foot_right]);
+        2.0 * head.max(foot)
+    }
+
+    /// All marks round the window of `frame`.
+    pub(crate) fn marks(&self, frame: &PageFrame) -> Vec<Mark> {
+        let window = frame.window;
+        let mut marks = vec![outline(window, Width::Thin)];
+        marks.extend(self.words_round(window, ruler::ROW));
+        let at = frame.foot_rulers().to_vec2();
+        marks.extend(
+            ruler::rulers(window.width(), self.scale_error)
+                .iter()
+                .map(|mark| mark.moved(at)),
+        );
+        let at = frame.left_rulers().to_vec2();
+        marks.extend(
+            ruler::rulers(window.height(), self.scale_error)
+                .iter()
+                .map(|mark| mark.turned(1, at)),
+        );
+        marks
+    }
+
+    /// The words alone, with a row of `rulers` mm left free at the foot and the left.
+    pub(crate) fn words_round(&self, window: Rect, rulers: f64) -> Vec<Mark> {
+        let mut marks = vec![];
+        let head = window.y1;
+        let foot = window.y0 - rulers - WORD_ROW;
+        let (across, down) = (window.width(), window.height());
+        let edges = self.edges;
+        let up = Vec2::new(0.0, 1.0);
+        let right = Vec2::new(1.0, 0.0);
+        let rows = [
+            (edges.head, up, [&self.head_left, &self.head_right], head),
+            (edges.foot, -up, [&self.foot_left, &self.foot_right], foot),
+        ];
+        for (direction, towards, [start, end], base) in rows {
+            let label = direction_label(direction, towards);
+            let half = label.half_length;
+            let side = (across / 2.0 - half - GAP).max(0.0);
+            let by = Vec2::new(window.x0, base);
+            let middle = Vec2::new(window.x0 + across / 2.0, base);
+            marks.extend(label.marks.iter().map(|mark| mark.moved(middle)));
+            let row = corner(start, side, false)
+                .into_iter()
+                .chain(
+                    corner(end, side, true)
+                        .iter()
+                        .map(|mark| mark.moved(Vec2::new(across, 0.0))),
+                )
+                .collect::<Vec<_>>();
+            marks.extend(row.iter().map(|mark| mark.moved(by)));
+        }
+        // Read from the right, as ISO 3098 has it: a row turned a quarter, its foot to the right.
+        let sides = [
+            (edges.left, -right, window.x0 - rulers, &self.warning),
+            (edges.right, right, window.x1 + WORD_ROW, &self.note),
+        ];
+        for (direction, towards, foot, [under, over]) in sides {
+            let middle = Vec2::new(foot, window.y0 + down / 2.0);
+            // The arrow is turned with its row, so it is given turned back.
+            let label = direction_label(direction, Vec2::new(towards.y, -towards.x));
+            marks.extend(label.marks.iter().map(|mark| mark.turned(1, middle)));
+            let room = (down / 2.0 - label.half_length - GAP).max(0.0);
+            for (words, leftwards, y) in [(under, false, window.y0), (over, true, window.y1)] {
+                let words = Corner {
+                    strong: words.clone(),
+                    beside: String::new(),
+                };
+                if !words.strong.is_empty() {
+                    let row = corner(&words, room, leftwards);
+                    let at = Vec2::new(foot, y);
+                    marks.extend(row.iter().map(|mark| mark.turned(1, at)));
+                }
+            }
+        }
+        marks
+    }
+}
+
+/// Words in half a row of `width` mm from the origin rightwards, or leftwards.
+pub(crate) fn corner(words: &Corner, width: f64, leftwards: bool) -> Vec<Mark> {
+    let (anchor, sign) = if leftwards {
+        (Anchor::End, -1.0)
+    } else {
+        (Anchor::Start, 1.0)
+    };
+    // What must be read gives up a size before what stands beside it is shortened.
+    let beside_length = lettering::width(&words.beside, SMALL) + GAP + 0.5;
+    let whole = [MIDDLE, SMALL].into_iter().find(|height| {
+        words.beside.is_empty() || lettering::width(&words.strong, *height) + beside_length <= width
+    });
+    let heights = [whole.unwrap_or(SMALL), SMALL];
+    let (strong, height) = fitted(&words.strong, width, &heights);
+    let used = lettering::width(&strong, height) + GAP;
+    let strong = Style::heavy(height)
+        .anchored(anchor)
+        .at(strong, (0.0, baseline(height)));
+    let mut marks = vec![strong];
+    let (beside, height) = fitted(&words.beside, width - used, &[SMALL]);
+    if !beside.is_empty() {
+        let style = Style::plain(height).anchored(anchor);
+        marks.push(style.at(beside, (sign * used, baseline(MIDDLE))));
+    }
+    marks
+}
+
+/// Height of a baseline over the foot of its row.
+fn baseline(height: f64) -> f64 {
+    // Small words share the baseline of those beside them.
+    (WORD_ROW - MIDDLE.max(height)) / 2.0
+}
+
+struct DirectionLabel {
+    marks: Vec<Mark>,
+    half_length: f64,
+}
+
+/// A direction's word with an arrowhead that points `towards`, centred on the origin along a row.
+fn direction_label(direction: Direction, towards: Vec2) -> DirectionLabel {
+    let word = direction.word().to_uppercase();
+    let length = lettering::width(&word, MIDDLE);
+    let whole = ARROW + 1.5 + length;
+    let start = -whole / 2.0;
+    let base = baseline(MIDDLE);
+    let centre = Point::new(start + ARROW / 2.0, base + MIDDLE / 2.0);
+    let word = Style::heavy(MIDDLE).at(word, (start + ARROW + 1.5, base));
+    DirectionLabel {
+        marks: vec![arrowhead(centre, towards), word],
+        half_length: whole / 2.0,
+    }
+}
+
+/// A filled arrowhead of [`ARROW`] mm, centred on `centre`, that points along a unit vector.
+pub(crate) fn arrowhead(centre: Point, towards: Vec2) -> Mark {
+    let aside = Vec2::new(-towards.y, towards.x);
+    let half = ARROW / 2.0;
+    let mut path = BezPath::new();
+    path.move_to(centre + half * towards);
+    path.line_to(centre - half * towards + half * 0.8 * aside);
+    path.line_to(centre - half * towards - half * 0.8 * aside);
+    path.close_path();
+    Mark::fill(Layer::Frame, path, Shade::Black)
+}

@@ -1,0 +1,73 @@
+//! Paper and sheets: the drawing cut over pages.
+//!
+//! [`sheets`] lays one regular grid of windows over the work, puts register marks on its joins
+//! and rulers and labels round each window, and sets the instruction sheet before it. [`fn@plate`]
+//! shows the whole work at once. Millimetres; a page's origin is its lower left corner, y up.
+
+mod clip;
+mod compose;
+mod error;
+mod flow;
+mod frame;
+mod furniture;
+mod grid;
+mod ink;
+mod instructions;
+mod one_page;
+mod paper;
+mod plate;
+mod register;
+mod ruler;
+mod setting;
+mod setup;
+mod share;
+mod sheet_map;
+mod summed;
+mod table;
+#[cfg(test)]
+mod tests;
+mod text_pages;
+mod tiling;
+mod title_block;
+mod words;
+
+pub use compose::sheets;
+pub use error::SheetError;
+pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
+pub use plate::plate;
+pub use setup::{PageTurn, Setup, frame_size};
+pub use share::{Piece, packed, shared_pages, small_piece};
+pub use text_pages::text_pages;
+
+use crate::draw::ink::Mark;
+use kurbo::{Rect, Size};
+
+/// Pages of one file, all of one size and orientation.
+#[derive(Debug, Clone)]
+pub struct SheetSet {
+    /// Title of the document.
+    pub title: String,
+    /// Legal owner, for the document's properties; may be empty.
+    pub author: String,
+    /// What it is about, for the document's properties.
+    pub subject: String,
+    /// Date of issue, `YYYY-MM-DD`; may be empty.
+    pub issued: String,
+    /// Page size, mm.
+    pub size: Size,
+    /// The pages, in order.
+    pub pages: Vec<Page>,
+}
+
+/// One printed page; origin at its lower left, mm, y up.
+#[derive(Debug, Clone)]
+pub struct Page {
+    /// What the bookmark says.
+    pub bookmark: String,
+    /// Rulers, labels, register marks, instructions.
+    pub furniture: Vec<Mark>,
+    /// The work on this page, already in page coordinates; clipped to `window` when written.
+    pub work: Vec<Mark>,
+    /// The usable area, which no work leaves.
+    pub window: Rect,
+}

@@ -1,0 +1,91 @@
+//! The whole pattern on one plate, for SVG.
+
+use super::compose::SCALE_WORDS;
+use super::error::SheetError;
+use super::frame::PageFrame;
+use super::furniture::{Corner, Furniture};
+use super::ink::InkMap;
+use super::ruler;
+use crate::draw::ink::Plate;
+use crate::draw::ink::{Drawing, Mark};
+use kurbo::Size;
+
+/// Free border of the plate, mm.
+const MARGIN: f64 = 4.0;
+/// Air between the work and the frame round it, mm.
+const AIR: f64 = 8.0;
+
+/// Widest window that a plate is given for the sake of its title, mm: longer ones are shortened.
+const WIDEST_WORDS: f64 = 400.0;
+
+/// The work at full size in a border with title, directions and check rulers.
+///
+/// The plate is as large as the work asks, and at least as large as its rulers need.
+///
+/// # Errors
+/// [`SheetError::NoWork`], [`SheetError::NotFinite`] and [`SheetError::TooFar`].
+pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
+    let bounds = InkMap::of(&drawing.work)?.bounds;
+    let title = &drawing.title;
+    let furniture = Furniture {
+        head_left: Corner {
+            strong: title.number_and_revision(),
+            beside: title.title.clone(),
+        },
+        head_right: Corner {
+            strong: SCALE_WORDS.into(),
+            beside: title.issued.clone(),
+        },
+        foot_left: Corner {
+            strong: "USE AT ACTUAL SIZE (100 %)".into(),
+            beside: String::new(),
+        },
+        foot_right: Corner {
+            strong: "DO NOT COPY".into(),
+            beside: String::new(),
+        },
+        edges: drawing.edges,
+        warning: drawing.warning.clone(),
+        scale_error: drawing.scale_error,
+        note: Default::default(),
+    };
+    let words = furniture.whole_width().min(WIDEST_WORDS);
+    let around = PageFrame::around(MARGIN);
+    let side = |work: f64, least: f64, around: f64| ((work + 2.0 * AIR).max(least) + around).ceil();
+    let size = Size::new(
+        side(
+            bounds.width(),
+            ruler::across_length().max(words),
+            around.width,
+        ),
+        side(bounds.height(), ruler::down_length(), around.height),
+    );
+    let frame = PageFrame::of(size, MARGIN)?;
+    let by = frame.window.center() - bounds.center();
+    let mut marks = furniture.marks(&frame);
+    marks.extend(drawing.work.iter().map(|mark: &Mark| mark.moved(by)));
+    let heading = [title.number_and_revision(), title.title.clone()];
+    let heading: Vec<String> = heading
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect();
+    Ok(Plate {
+        title: heading.join(" "),
+        description: description(drawing),
+        size,
+        marks,
+    })
+}
+
+fn description(drawing: &Drawing) -> String {
+    let about = match drawing.title.supplement.as_str() {
+        "" => String::new(),
+        supplement => format!("{supplement}. "),
+    };
+    format!(
+        "{about}Cutting pattern at full size, in millimetres: {} at the head, {} at the foot, {} \
+         at the left, {} at the right. Use it at actual size (100 %): its check rulers must \
+         measure 100 mm and 4 in.",
+        drawing.edges.head, drawing.edges.foot, drawing.edges.left, drawing.edges.right
+    )
+}

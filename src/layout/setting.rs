@@ -1,0 +1,222 @@
+//! Blocks of the instruction sheet as pieces of one column's width.
+
+use super::error::SheetError;
+use super::flow::Piece;
+use super::table;
+use super::words::{LARGE, MIDDLE, PITCH, SMALL, Style, outline, rule};
+use crate::draw::ink::{Block, Layer, Mark, Shade, Width, lettering};
+use kurbo::{Circle, Rect, Shape, Size, Vec2};
+
+/// Space between two blocks, mm.
+const BETWEEN: f64 = 3.0;
+/// Space over a heading, mm.
+const OVER_HEADING: f64 = 6.0;
+/// Indent of steps and points, mm.
+const INDENT: f64 = 7.0;
+/// Space under a figure and its caption, mm.
+const UNDER_FIGURE: f64 = 2.0;
+/// Air inside a notice's frame, mm.
+const NOTICE_AIR: f64 = 3.0;
+/// Most letters of a block's words in a message.
+const SAMPLE: usize = 40;
+
+/// The pieces of a list of blocks in a column of `width` mm.
+///
+/// # Errors
+/// [`SheetError::BlockTooLarge`] for a figure wider than the column.
+pub(crate) fn pieces(blocks: &[Block], width: f64) -> Result<Vec<Piece>, SheetError> {
+    let mut pieces = Vec::new();
+    for block in blocks {
+        match block {
+            Block::Heading(words) => pieces.extend(heading(words, width)),
+            Block::Notice(words) => pieces.extend(notice(words, width)),
+            Block::Paragraph(words) => pieces.extend(lines(words, width, 0.0, BETWEEN)),
+            Block::Steps(steps) => {
+                pieces.extend(steps.iter().enumerate().flat_map(|(index, words)| {
+                    let number = Style::plain(SMALL).at(format!("{}", index + 1), (0.0, -SMALL));
+                    listed(words, width, number, index == 0)
+                }))
+            }
+            Block::Points(points) => {
+                pieces.extend(
+                    points
+                        .iter()
+                        .enumerate()
+                        .flat_map(|(index, words)| listed(words, width, dot(), index == 0)),
+                );
+            }
+            Block::Table { columns, rows } => pieces.extend(table::pieces(columns, rows, width)),
+            Block::Figure {
+                size,
+                marks,
+                caption,
+            } => pieces.push(figure(*size, marks, caption, width)?),
+        }
+    }
+    Ok(pieces)
+}
+
+/// The first words of a block, for a message.
+pub(crate) fn sample(kind: &str, words: &str) -> String {
+    let mut short: String = words.chars().take(SAMPLE).collect();
+    if short.len() < words.len() {
+        short.push_str("...");
+    }
+    format!("{kind} `{short}`")
+}
+
+/// Title of the sheet: as large as it goes on one line, wrapped where it does not.
+pub(crate) fn headline(words: &str, beside: &str, width: f64) -> Vec<Piece> {
+    let pitch = LARGE * 1.7;
+    let mut pieces: Vec<Piece> = lettering::wrap(words, LARGE, width - LARGE * 0.1)
+        .into_iter()
+        .map(|line| {
+            let mark = Style::heavy(LARGE).at(&line, (0.0, -LARGE));
+            Piece::new(sample("title", words), pitch, 0.0, vec![mark])
+        })
+        .collect();
+    let one_line = lettering::width(beside, MIDDLE) <= width;
+    let (height, pitch) = if one_line {
+        (MIDDLE, 6.2)
+    } else {
+        (SMALL, PITCH)
+    };
+    for line in lettering::wrap(beside, height, width) {
+        let mark = Style::plain(height).at(&line, (0.0, -height));
+        pieces.push(Piece::new(sample("title", beside), pitch, 0.0, vec![mark]));
+    }
+    pieces
+}
+
+fn heading(words: &str, width: f64) -> Vec<Piece> {
+    let lines = lettering::wrap(words, MIDDLE, width - MIDDLE * 0.1);
+    lines
+        .into_iter()
+        .enumerate()
+        .map(|(index, line)| {
+            let mark = Style::heavy(MIDDLE).at(&line, (0.0, -MIDDLE));
+            let space = if index == 0 { OVER_HEADING } else { 2.0 };
+            Piece {
+                with_next: true,
+                ..Piece::new(sample("heading", words), MIDDLE, space, vec![mark])
+            }
+        })
+        .collect()
+}
+
+/// Words in lines; the first two and the last two stay together.
+fn lines(words: &str, width: f64, indent: f64, space: f64) -> Vec<Piece> {
+    let lines = lettering::wrap(words, SMALL, width - indent);
+    let count = lines.len();
+    lines
+        .into_iter()
+        .enumerate()
+        .map(|(index, line)| {
+            let mark = Style::plain(SMALL).at(&line, (indent, -SMALL));
+            // The pitch stands over all lines but the first, so that a block ends at its ink.
+            let over = if index == 0 { space } else { PITCH - SMALL };
+            Piece {
+                with_next: (index == 0 && count > 1) || (count > 2 && index + 2 == count),
+                ..Piece::new(sample("text", words), SMALL, over, vec![mark])
+            }
+        })
+        .collect()
+}
+
+fn listed(words: &str, width: f64, sign: Mark, first: bool) -> Vec<Piece> {
+    let space = if first { BETWEEN } else { BETWEEN - 0.2 };
+    let mut pieces = lines(words, width, INDENT, space);
+    if let Some(piece) = pieces.first_mut() {
+        piece.marks.push(sign);
+    }
+    pieces
+}
+
+fn dot() -> Mark {
+    let circle = Circle::new((1.2, -SMALL / 2.0), 0.55);
+    Mark::fill(Layer::Frame, circle.to_path(0.005), Shade::Black)
+}
+
+/// A notice: words in a frame that may run on in the next column.
+fn notice(words: &str, width: f64) -> Vec<Piece> {
+    let inner = width - 2.0 * NOTICE_AIR;
+    let lines = lettering::wrap(words, SMALL, inner - SMALL * 0.1);
+    let last = lines.len().saturating_sub(1);
+    lines
+        .into_iter()
+        .enumerate()
+        .map(|(index, line)| {
+            let over = if index == 0 {
+                NOTICE_AIR
+            } else {
+                (PITCH - SMALL) / 2.0
+            };
+            let under = if index == last {
+                NOTICE_AIR
+            } else {
+                (PITCH - SMALL) / 2.0
+            };
+            let height = over + SMALL + under;
+            let side = |x: f64| rule((x, 0.0), (x, -height), Width::Broad);
+            let across = |y: f64| {
+                let half = Width::Broad.mm() / 2.0;
+                rule((-half, y), (width + half, y), Width::Broad)
+            };
+            let text = Style::heavy(SMALL).at(&line, (NOTICE_AIR, -over - SMALL));
+            let mut marks = vec![text, side(0.0), side(width)];
+            if index == 0 {
+                marks.push(across(0.0));
+            }
+            if index == last {
+                marks.push(across(-height));
+            }
+            Piece {
+                with_next: index < last && (index == 0 || index + 1 == last),
+                opened: if index == 0 {
+                    vec![]
+                } else {
+                    vec![across(0.0)]
+                },
+                closed: if index == last {
+                    vec![]
+                } else {
+                    vec![across(-height)]
+                },
+                ..Piece::new(
+                    sample("notice", words),
+                    height,
+                    if index == 0 { BETWEEN + 1.0 } else { 0.0 },
+                    marks,
+                )
+            }
+        })
+        .collect()
+}
+
+fn figure(size: Size, marks: &[Mark], caption: &str, width: f64) -> Result<Piece, SheetError> {
+    if size.width > width + 1e-6 || !size.is_finite() {
+        return Err(SheetError::BlockTooLarge {
+            what: sample("figure", caption),
+            size,
+            room: Size::new(width, size.height),
+        });
+    }
+    let by = Vec2::new(0.0, -size.height);
+    let mut placed: Vec<Mark> = marks.iter().map(|mark| mark.moved(by)).collect();
+    let mut height = size.height;
+    for line in lettering::wrap(caption, SMALL, width) {
+        height += PITCH;
+        placed.push(Style::plain(SMALL).at(&line, (0.0, -height)));
+    }
+    Ok(Piece::new(
+        sample("figure", caption),
+        height + UNDER_FIGURE,
+        BETWEEN + 1.0,
+        placed,
+    ))
+}
+
+/// An empty box to tick, with its lower left corner here, mm.
+pub(crate) fn tick_box(x: f64, y: f64) -> Mark {
+    outline(Rect::new(x, y, x + 3.5, y + 3.5), Width::Thin)
+}

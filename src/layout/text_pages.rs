@@ -1,0 +1,175 @@
+//! Pages of words and tables alone: covers and cards, on the same paper as the sheets.
+
+use super::compose::SCALE_WORDS;
+use super::error::SheetError;
+use super::flow::set;
+use super::frame::{PageFrame, WORD_ROW};
+use super::furniture::{Corner, corner};
+use super::paper::Stock;
+use super::ruler;
+use super::setting;
+use super::setup::{PageTurn, Setup};
+use super::title_block::{HEIGHT, WIDEST, title_block};
+use super::words::outline;
+use super::{Page, SheetSet};
+use crate::draw::ink::{Block, Mark, TitleBlock, Width};
+use crate::model::clearance::SCALE_ERROR;
+use kurbo::{Rect, Size, Vec2};
+
+/// Air between the window's frame and what is set in it, mm.
+const AIR: f64 = 4.0;
+/// Space between two columns, mm.
+const GUTTER: f64 = 8.0;
+/// Narrowest column where there are two or more, mm: tables are wider than words.
+const NARROWEST: f64 = 150.0;
+/// Space between the title block and what stands over it, mm.
+const OVER_TITLE: f64 = 5.0;
+
+/// Pages that tell these blocks under a headline, with a title block on the first.
+///
+/// `place` is what the pages are called: it stands at their heads and in their bookmarks. Pages
+/// lie as the setup says, upright where it leaves it open; a roll gives pages of A4.
+///
+/// # Errors
+/// Paper that is too small, and a block that no page can hold.
+pub fn text_pages(
+    title: &TitleBlock,
+    blocks: &[Block],
+    setup: &Setup,
+    place: &str,
+) -> Result<SheetSet, SheetError> {
+    let frame = setup.frame(page_size(setup))?;
+    let room = frame.window.inset(-AIR);
+    let count = ((room.width() + GUTTER) / (NARROWEST + GUTTER))
+        .floor()
+        .max(1.0);
+    let width = (room.width() - GUTTER * (count - 1.0)) / count;
+    let columns: Vec<Rect> = (0..count as usize)
+        .map(|index| {
+            let x0 = room.x0 + index as f64 * (width + GUTTER);
+            Rect::new(x0, room.y0, x0 + width, room.y1)
+        })
+        .collect();
+    let window = frame.window;
+    let title_width = if columns.len() == 1 {
+        window.width().min(WIDEST)
+    } else {
+        width + AIR
+    };
+    let title_room = Rect::new(
+        window.x1 - title_width,
+        window.y0,
+        window.x1,
+        window.y0 + HEIGHT,
+    );
+    let of = columns.len();
+    let column = |number: usize| {
+        let mut room = columns[number % of];
+        if number + 1 == of {
+            room.y0 = title_room.y1 + OVER_TITLE;
+        }
+        (number / of, room)
+    };
+    let mut pieces = setting::headline(&title.title, &title.supplement, width);
+    pieces.extend(setting::pieces(blocks, width)?);
+    let mut pages = set(&pieces, column, room.height())?;
+    let count = pages.len();
+    if let Some(first) = pages.first_mut() {
+        first.extend(title_block(title, title_room, 1, count));
+    }
+    let pages = pages.into_iter().enumerate().map(|(index, marks)| {
+        let number = index + 1;
+        let words = Around {
+            place,
+            number,
+            count,
+            scale_error: SCALE_ERROR,
+        };
+        let mut furniture = around(title, &frame, &words);
+        furniture.extend(marks);
+        Page {
+            bookmark: format!("{place}, page {number}"),
+            furniture,
+            work: vec![],
+            window,
+        }
+    });
+    Ok(SheetSet {
+        title: title.number_and_revision(),
+        author: title.owner.clone(),
+        subject: title.supplement.clone(),
+        issued: title.issued.clone(),
+        size: frame.page,
+        pages: pages.collect(),
+    })
+}
+
+/// The size of the pages, mm.
+pub(super) fn page_size(setup: &Setup) -> Size {
+    let size = match setup.paper.stock() {
+        Stock::Sheet(size) => size,
+        Stock::Roll { .. } => Size::new(210.0, 297.0),
+    };
+    match setup.turn {
+        PageTurn::Lying => Size::new(size.height, size.width),
+        PageTurn::Upright | PageTurn::Either => size,
+    }
+}
+
+/// What pages of words say of themselves.
+pub(super) struct Around<'a> {
+    /// What they are called.
+    pub(super) place: &'a str,
+    /// Number of this one, from 1.
+    pub(super) number: usize,
+    /// How many there are.
+    pub(super) count: usize,
+    /// What the printed scale may be off by, a part of 1.
+    pub(super) scale_error: f64,
+}
+
+/// The frame, the words at its corners, and the rulers that prove the printer's scale.
+pub(super) fn around(
+    title: &TitleBlock,
+    frame: &PageFrame,
+    &Around {
+        place,
+        number,
+        count,
+        scale_error,
+    }: &Around<'_>,
+) -> Vec<Mark> {
+    let window = frame.window;
+    let words = |strong: String, beside: &str| Corner {
+        strong,
+        beside: beside.into(),
+    };
+    let head = [
+        words(title.number_and_revision(), &title.title),
+        words(format!("PAGE {number} OF {count}"), place),
+    ];
+    let foot = [
+        words("PRINT AT ACTUAL SIZE (100 %)".into(), ""),
+        words("DO NOT COPY".into(), SCALE_WORDS),
+    ];
+    let mut marks = vec![outline(window, Width::Thin)];
+    let side = window.width() / 2.0 - GUTTER / 2.0;
+    let rows = [(head, window.y1), (foot, window.y0 - ruler::ROW - WORD_ROW)];
+    for ([left, right], base) in rows {
+        let from = Vec2::new(window.x0, base);
+        let to = Vec2::new(window.x1, base);
+        marks.extend(
+            corner(&left, side, false)
+                .iter()
+                .map(|mark| mark.moved(from)),
+        );
+        marks.extend(corner(&right, side, true).iter().map(|mark| mark.moved(to)));
+    }
+    let at = frame.foot_rulers().to_vec2();
+    let rulers = ruler::rulers(window.width(), scale_error);
+    marks.extend(rulers.iter().map(|mark| mark.moved(at)));
+    let at = frame.left_rulers().to_vec2();
+    let rulers = ruler::rulers(window.height(), scale_error);
+    marks.extend(rulers.iter().map(|mark| mark.turned(1, at)));
+    marks
+}

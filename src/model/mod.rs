@@ -1,0 +1,8 @@
+//! What stands in the bay, as numbers: the panel and which way round it lies, its centreline from
+//! readings, hardware, materials, and the clearance budget.
+
+pub mod centre;
+pub mod clearance;
+pub mod hardware;
+pub mod material;
+pub mod panel;

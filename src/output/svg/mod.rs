@@ -1,0 +1,156 @@
+//! A plate as SVG: millimetres, one group a layer, lettering as outlines.
+//!
+//! SVG's y runs down the page, so every point is written at the plate's height less its y; there
+//! are no transforms. Numbers have four decimals, so each is within 0.00005 mm.
+
+mod letters;
+
+use super::WriteError;
+use crate::base::fixed;
+use crate::base::push_fixed;
+use crate::draw::ink::Plate;
+use crate::draw::ink::{Ink, Layer, Line, Mark, Shade, Text, lettering};
+use ::svg::Document;
+use ::svg::node::element::{Description, Group, Path, Title};
+use kurbo::{BezPath, PathEl, Point};
+use letters::Letters;
+use std::cell::RefCell;
+
+/// Decimals of positions and sizes, mm.
+const DECIMALS: usize = 4;
+
+/// Black, as short as it can be said.
+const BLACK: &str = "#000";
+
+/// A plate as the text of an SVG file.
+///
+/// `width` and `height` are in mm and `viewBox` in the same mm, so that it opens at full size. A
+/// layer without marks has no group.
+///
+/// # Errors
+///
+/// A letter that the typeface lacks.
+pub fn svg(plate: &Plate) -> Result<String, WriteError> {
+    LETTERS.with_borrow_mut(|letters| written(plate, letters))
+}
+
+thread_local! {
+    /// Letters stay written for the next plate of the same thread.
+    static LETTERS: RefCell<Letters> = RefCell::default();
+}
+
+fn written(plate: &Plate, letters: &mut Letters) -> Result<String, WriteError> {
+    let (width, height) = (plate.size.width, plate.size.height);
+    let mut document = Document::new()
+        .set("width", format!("{}mm", fixed(width, DECIMALS)))
+        .set("height", format!("{}mm", fixed(height, DECIMALS)))
+        .set(
+            "viewBox",
+            format!("0 0 {} {}", fixed(width, DECIMALS), fixed(height, DECIMALS)),
+        )
+        .add(Title::new(printable(&plate.title)))
+        .add(Description::new().add(::svg::node::Text::new(printable(&plate.description))));
+    for layer in Layer::ALL {
+        let mut group = Group::new()
+            .set("id", layer.name())
+            .set("fill", "none")
+            .set("stroke", BLACK)
+            .set("stroke-linejoin", "round");
+        let mut used = false;
+        for mark in plate.marks.iter().filter(|mark| mark.layer == layer) {
+            group = group.add(element(mark, height, letters)?);
+            used = true;
+        }
+        if used {
+            document = document.add(group);
+        }
+    }
+    Ok(format!("{document}\n"))
+}
+
+fn element(mark: &Mark, plate_height: f64, letters: &mut Letters) -> Result<Path, WriteError> {
+    Ok(match &mark.ink {
+        Ink::Stroke { path, line } => stroked(Path::new().set("d", data(path, plate_height)), line),
+        Ink::Fill { path, shade } => {
+            let fill = match shade {
+                Shade::Black => BLACK,
+                Shade::White => "#fff",
+            };
+            Path::new()
+                .set("d", data(path, plate_height))
+                .set("fill", fill)
+                .set("stroke", "none")
+        }
+        Ink::Text(text) => lettered(text, plate_height, letters)?,
+    })
+}
+
+fn stroked(path: Path, line: &Line) -> Path {
+    let mut path = path.set("stroke-width", fixed(line.width.mm(), DECIMALS));
+    let dashes = line.kind.dashes(line.width);
+    if dashes.is_empty() {
+        return path;
+    }
+    let dashes: Vec<String> = dashes.iter().map(|&dash| fixed(dash, DECIMALS)).collect();
+    path = path.set("stroke-dasharray", dashes.join(" "));
+    if line.phase != 0.0 {
+        path = path.set("stroke-dashoffset", fixed(line.phase, DECIMALS));
+    }
+    if line.kind.round_ends() {
+        path = path.set("stroke-linecap", "round");
+    }
+    path
+}
+
+fn lettered(text: &Text, plate_height: f64, letters: &mut Letters) -> Result<Path, WriteError> {
+    lettering::check(&text.words)?;
+    let path = Path::new()
+        .set("aria-label", text.words.as_str())
+        .set("d", letters.data(text, plate_height))
+        .set("fill", BLACK);
+    Ok(if text.heavy {
+        let stroke = lettering::heavy_stroke(text.height);
+        path.set("stroke-width", fixed(stroke, DECIMALS))
+    } else {
+        path.set("stroke", "none")
+    })
+}
+
+fn data(path: &BezPath, plate_height: f64) -> String {
+    let mut out = Vec::with_capacity(path.elements().len() * 24);
+    for element in path.elements() {
+        let (command, points): (u8, &[Point]) = match element {
+            PathEl::MoveTo(p) => (b'M', &[*p]),
+            PathEl::LineTo(p) => (b'L', &[*p]),
+            PathEl::QuadTo(a, p) => (b'Q', &[*a, *p]),
+            PathEl::CurveTo(a, b, p) => (b'C', &[*a, *b, *p]),
+            PathEl::ClosePath => (b'Z', &[]),
+        };
+        out.push(command);
+        for (index, point) in points.iter().enumerate() {
+            if index > 0 {
+                out.push(b' ');
+            }
+            push_fixed(&mut out, point.x, DECIMALS);
+            out.push(b' ');
+            push_fixed(&mut out, plate_height - point.y, DECIMALS);
+        }
+    }
+    // Commands and numbers are always text.
+    String::from_utf8(out).unwrap_or_default()
+}
+
+/// XML has no way at all to hold most control characters.
+fn printable(words: &str) -> String {
+    words
+        .chars()
+        .map(|c| match c {
+            '\n' | '\t' => ' ',
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => '\u{fffd}',
+            c => c,
+        })
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,89 @@
+//! The clearance of each opening: what is given, what stands in, what is worked out.
+
+use super::{Centreline, Locator, Opening};
+use crate::input::ClearanceSpec;
+use crate::model::clearance::{
+    Budget, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
+    default_marking, default_position, print_term, thermal_term,
+};
+use crate::model::material::Material;
+use crate::model::panel::DatumEdge;
+use kurbo::Point;
+
+/// What the clearance of an opening is worked out from.
+pub(super) struct Allowances<'a> {
+    pub(super) spec: &'a ClearanceSpec,
+    pub(super) material: Option<&'a Material>,
+    pub(super) centreline: &'a Centreline,
+    pub(super) locators: &'a [Locator],
+    pub(super) edge: &'a DatumEdge,
+}
+
+impl Allowances<'_> {
+    /// The clearance of an opening whose parts stand about `at`.
+    pub(super) fn budget(&self, at: Point) -> Budget {
+        let given = |value: Option<f64>, stands_in: Term| value.map_or(stands_in, Term::given);
+        Budget {
+            gap: given(self.spec.gap, default_gap(self.material)),
+            thermal: given(self.spec.thermal, self.thermal(at)),
+            position: given(self.spec.position, default_position()),
+            centre: given(self.spec.centre, self.centre(at)),
+            marking: given(self.spec.marking, default_marking()),
+            cutting: given(self.spec.cutting, default_cutting()),
+            print: given(self.spec.print, self.print(at)),
+            combine: self.spec.combine,
+        }
+    }
+
+    fn thermal(&self, at: Point) -> Term {
+        let fixed = self.locators.iter().filter(|locator| locator.fixed);
+        match (self.material, nearest(fixed, at)) {
+            (Some(material), Some(distance)) => {
+                thermal_term(material, distance, self.spec.temperatures)
+            }
+            (None, _) => Term::default(0.0, "not counted: the material is not told"),
+            (_, None) => Term::default(0.0, "not counted: no fixed point was told"),
+        }
+    }
+
+    fn centre(&self, at: Point) -> Term {
+        match self.centreline.uncertainty_at(at.y) {
+            Some(uncertainty) => centre_term(uncertainty, at.y - self.edge.at(at.x)),
+            None => Term::default(0.0, "not counted: nobody measured the centre"),
+        }
+    }
+
+    fn print(&self, at: Point) -> Term {
+        print_term(self.stated_scale_error(), self.reach(at))
+    }
+
+    fn stated_scale_error(&self) -> f64 {
+        self.spec.scale_error.unwrap_or(SCALE_ERROR)
+    }
+
+    /// Distance to the nearest locator; with none the pattern is laid by the centreline at the datum
+    /// edge.
+    fn reach(&self, at: Point) -> f64 {
+        nearest(self.locators.iter(), at).unwrap_or_else(|| at.distance(Point::ZERO))
+    }
+
+    /// The scale error that the clearances allow, a part of 1: the one that their print term was
+    /// worked out from, or the given term over the farthest cut from what the pattern is laid by.
+    pub(super) fn scale_error(&self, openings: &[Opening]) -> f64 {
+        let Some(print) = self.spec.print else {
+            return self.stated_scale_error();
+        };
+        let cuts = openings.iter().flat_map(|one| one.outline.vertices());
+        let farthest = cuts
+            .map(|vertex| self.reach(vertex.point))
+            .fold(0.0, f64::max);
+        (print / farthest).min(PRINTER_ERROR)
+    }
+}
+
+/// Distance to the nearest of some locators, mm.
+fn nearest<'a>(locators: impl Iterator<Item = &'a Locator>, at: Point) -> Option<f64> {
+    locators
+        .map(|locator| locator.at.distance(at))
+        .min_by(f64::total_cmp)
+}

@@ -1,0 +1,224 @@
+//! Openings worked out from the parts that pass through them.
+
+use super::allowance::Allowances;
+use super::opening::{Declared, Placed, edge_below};
+use super::{Clearances, Part};
+use crate::geometry::outline::Outline;
+use crate::input::{AroundSpec, Follow, OpeningSpec, Problem};
+use crate::model::clearance::{Budget, EachWay};
+use crate::model::hardware::Tool;
+use crate::model::panel::DatumEdge;
+use crate::solve::follow::{BoxRequest, OpeningError, Radius, boxed, contour, open_at_edge};
+use kurbo::Rect;
+
+/// What openings are worked out with.
+pub(super) struct Working<'a> {
+    pub(super) parts: &'a [Part],
+    pub(super) allowances: &'a Allowances<'a>,
+    pub(super) edge: &'a DatumEdge,
+    pub(super) tools: &'a [Tool],
+    /// The panel's, mm.
+    pub(super) thickness: f64,
+}
+
+/// An opening that was worked out.
+pub(super) struct WorkedOut {
+    pub(super) placed: Vec<Placed>,
+    pub(super) clearance: Clearances,
+    /// What would have been cut if the panel were flat and square to its parts; none where it is.
+    pub(super) flat: Option<Vec<Outline>>,
+}
+
+/// How parts are followed.
+struct Followed {
+    outlines: Vec<Outline>,
+    tool: Option<f64>,
+    grown_by: f64,
+}
+
+/// A part as its opening follows it: an outline, and what is still to be added round it.
+type Grown = (Outline, EachWay);
+
+impl Working<'_> {
+    /// The outlines of an opening, and the clearance that they were made for.
+    pub(super) fn opening(
+        &self,
+        spec: &OpeningSpec,
+        around: &AroundSpec,
+    ) -> Result<WorkedOut, Vec<Problem>> {
+        let parts: Vec<&Part> = around
+            .parts
+            .iter()
+            .filter_map(|name| self.parts.iter().find(|part| part.name == name.value))
+            .collect();
+        let bounds = parts.iter().map(|part| part.outline.bounds());
+        let Some(whole) = bounds.reduce(|a, b| a.union(b)) else {
+            return Err(vec![
+                spec.name.problem("an opening needs at least one part"),
+            ]);
+        };
+        let budget = self.allowances.budget(whole.center());
+        let foot = self.foot(whole, &budget);
+        let grown = self.grown(spec, around, &parts, &budget)?;
+        let followed = self.follow(spec, around, &grown, foot)?;
+        let fitted =
+            around.follow == Follow::Contour && parts.iter().any(|part| part.through.is_some());
+        let placed = followed.outlines.into_iter().map(|outline| {
+            let middle = outline.bounds().center();
+            Placed {
+                declared: Declared {
+                    name: spec.name.value.clone(),
+                    shape: around.follow.word().into(),
+                    origin: middle,
+                    offset: middle.x - self.allowances.centreline.x_at(middle.y),
+                },
+                outline,
+                fitted,
+                span: spec.name.span.clone(),
+            }
+        });
+        Ok(WorkedOut {
+            placed: placed.collect(),
+            flat: self.flat_guess(spec, around, &parts, &budget, foot),
+            clearance: Clearances {
+                opening: spec.name.value.clone(),
+                parts: parts.iter().map(|part| part.name.clone()).collect(),
+                budget,
+                follow: around.follow,
+                tool: followed.tool,
+                grown_by: followed.grown_by,
+            },
+        })
+    }
+
+    /// Parts grown by what has to be met in space; the rest is added on the pattern.
+    fn grown(
+        &self,
+        spec: &OpeningSpec,
+        around: &AroundSpec,
+        parts: &[&Part],
+        budget: &Budget,
+    ) -> Result<Vec<Grown>, Vec<Problem>> {
+        let mut grown = vec![];
+        for part in parts {
+            let clearance = clearance_of(part, budget);
+            if part.through.is_none() {
+                grown.push((part.outline.clone(), clearance));
+                continue;
+            }
+            // A contour takes the greater all round. Where sideways and depthways differ it is the
+            // centre that makes the difference, and the centre moves the pattern along the panel.
+            let in_space = match around.follow {
+                Follow::Contour => clearance.greater(),
+                Follow::Box => clearance.lesser(),
+            };
+            let rest = EachWay {
+                sideways: (clearance.sideways - in_space).max(0.0),
+                depthways: (clearance.depthways - in_space).max(0.0),
+            };
+            let outlines = part.grown(in_space, self.thickness).map_err(|error| {
+                let message = format!(
+                    "opening `{}`, part `{}`: {error}",
+                    spec.name.value, part.name
+                );
+                vec![spec.name.problem(message)]
+            })?;
+            grown.extend(outlines.into_iter().map(|outline| (outline, rest)));
+        }
+        Ok(grown)
+    }
+
+    /// The same opening as paper would have been given it without regard to rake, curve and way.
+    fn flat_guess(
+        &self,
+        spec: &OpeningSpec,
+        around: &AroundSpec,
+        parts: &[&Part],
+        budget: &Budget,
+        foot: f64,
+    ) -> Option<Vec<Outline>> {
+        let flat = |part: &&Part| match &part.through {
+            Some(way) => (way.flat.clone(), clearance_of(part, budget)),
+            None => (part.outline.clone(), clearance_of(part, budget)),
+        };
+        if parts.iter().all(|part| part.through.is_none()) {
+            return None;
+        }
+        let grown: Vec<Grown> = parts.iter().map(flat).collect();
+        let followed = self.follow(spec, around, &grown, foot).ok()?;
+        Some(followed.outlines)
+    }
+
+    fn follow(
+        &self,
+        spec: &OpeningSpec,
+        around: &AroundSpec,
+        grown: &[Grown],
+        foot: f64,
+    ) -> Result<Followed, Vec<Problem>> {
+        let fail = |error: OpeningError| vec![self.problem(spec, around, &error)];
+        if around.follow == Follow::Box {
+            let tools: Vec<f64> = self.tools.iter().map(|tool| tool.diameter).collect();
+            let made = boxed(&BoxRequest {
+                parts: grown,
+                radius: match &around.corner_radius {
+                    Some(radius) => Radius::Given(radius.value),
+                    None => Radius::Tools(&tools),
+                },
+                open_to: around.open_at_edge.then_some(foot),
+            })
+            .map_err(fail)?;
+            return Ok(Followed {
+                outlines: vec![made.outline],
+                tool: made.tool,
+                grown_by: made.grown_by,
+            });
+        }
+        let parts: Vec<(Outline, f64)> = grown
+            .iter()
+            .map(|(part, clearance)| (part.clone(), clearance.greater()))
+            .collect();
+        let regions = contour(&parts);
+        if regions.iter().any(|region| !region.holes.is_empty()) {
+            let message = format!("opening `{}` leaves a loose island", spec.name.value);
+            let hint = "follow the parts with a box, or give them an opening each";
+            return Err(vec![spec.name.problem(message).hint(hint)]);
+        }
+        let outlines = regions.into_iter().map(|region| region.outer);
+        let outlines: Vec<Outline> = if around.open_at_edge {
+            let to_edge = outlines.map(|one| open_at_edge(&one, foot));
+            to_edge.collect::<Result<_, _>>().map_err(fail)?
+        } else {
+            outlines.collect()
+        };
+        Ok(Followed {
+            outlines,
+            tool: None,
+            grown_by: 0.0,
+        })
+    }
+
+    /// Where an opening to the edge is cut down to, before it is cut at the edge itself.
+    fn foot(&self, parts: Rect, budget: &Budget) -> f64 {
+        let wide = budget.total().sideways + 50.0;
+        edge_below(self.edge, parts.inflate(wide, 0.0))
+    }
+
+    fn problem(&self, spec: &OpeningSpec, around: &AroundSpec, error: &OpeningError) -> Problem {
+        let at = around
+            .corner_radius
+            .as_ref()
+            .and_then(|radius| radius.span.clone());
+        Problem {
+            message: format!("opening `{}`: {error}", spec.name.value),
+            hint: error.hint().map(Into::into),
+            span: at.or_else(|| spec.name.span.clone()),
+        }
+    }
+}
+
+/// What is added round a part: to a bolt that is drilled together with what it holds, its hole's fit.
+pub(super) fn clearance_of(part: &Part, budget: &Budget) -> EachWay {
+    part.drilled
+        .map_or(budget.total(), |drilled| EachWay::even(drilled.clearance()))
+}

@@ -1,0 +1,83 @@
+//! Areas that no cut may come near, and lines to fold or trim along, in the panel frame.
+
+use super::Centreline;
+use super::place::{Placing, on_panel};
+use crate::base::fixed;
+use crate::geometry::outline::Outline;
+use crate::input::families::Purpose;
+use crate::input::{Guarded, KeepOutSpec, LineKind, LineSpec, Measured, Problem, SquareTo};
+use crate::model::panel::DatumEdge;
+use kurbo::{Point, Vec2};
+
+/// An area that no cut may cross or come near.
+#[derive(Debug, Clone)]
+pub struct KeepOut {
+    /// Its name.
+    pub name: String,
+    /// What it guards.
+    pub guards: Guarded,
+    /// Its outline, mm.
+    pub outline: Outline,
+    /// How near a cut may come, mm.
+    pub distance: f64,
+    /// Whether that was given: else it is the design value for what the area guards.
+    pub is_given: bool,
+}
+
+impl KeepOut {
+    /// Its distance, and where that comes from: `15 mm, given`.
+    pub fn asked(&self) -> String {
+        let from = if self.is_given {
+            "given"
+        } else {
+            "not given: design value"
+        };
+        format!("{} mm, {from}", fixed(self.distance, 1))
+    }
+}
+
+/// A line to fold or trim along.
+#[derive(Debug, Clone)]
+pub struct PanelLine {
+    /// Its name.
+    pub name: String,
+    /// What is done along it.
+    pub kind: LineKind,
+    /// Its points, mm.
+    pub points: Vec<Point>,
+}
+
+pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<KeepOut, Vec<Problem>> {
+    let family = placing.family(&spec.shape)?;
+    let outline = placing.outline(family, Purpose::Solid, &spec.with, &spec.shape)?;
+    let place = placing.at(
+        &spec.centre_offset,
+        &spec.from_datum,
+        SquareTo::DatumEdge,
+        Measured::OnPanel,
+    )?;
+    Ok(KeepOut {
+        name: spec.name.value.clone(),
+        guards: spec.guards,
+        outline: outline.placed(0.0, Vec2::new(place.origin.x, place.origin.y)),
+        distance: spec.distance.unwrap_or(spec.guards.distance()),
+        is_given: spec.distance.is_some(),
+    })
+}
+
+pub(super) fn lines(
+    specs: &[LineSpec],
+    centreline: &Centreline,
+    edge: &DatumEdge,
+) -> Vec<PanelLine> {
+    let placed =
+        |&(across, from_datum): &(f64, f64)| on_panel(across, from_datum, centreline, edge);
+    specs
+        .iter()
+        .map(|spec| PanelLine {
+            name: spec.name.value.clone(),
+            kind: spec.kind,
+            points: spec.points.iter().map(placed).collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,54 @@
+//! Areas that no cut may cross or come near.
+
+use super::super::{Finding, FindingId, KeepOut, Measure, Opening, Severity};
+use super::{Judged, cut_sides, meet, nearest};
+use crate::base::fixed;
+use crate::geometry::outline::Runs;
+use crate::input::Guarded;
+
+pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
+    let cuts: Vec<Runs> = judged.openings.iter().map(cut_sides).collect();
+    let mut findings = vec![];
+    for area in judged.keep_outs {
+        let sides = Runs::new(area.outline.sides());
+        for (opening, cut) in judged.openings.iter().zip(&cuts) {
+            findings.extend(between(area, &sides, opening, cut));
+        }
+    }
+    findings
+}
+
+fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Option<Finding> {
+    let id = || FindingId::of("keep-out").about(&area.name).opening(opening);
+    let guards = area.guards.word();
+    if meet(&opening.outline, &area.outline) {
+        let mut crossed = Finding::new(
+            Severity::Error,
+            id(),
+            format!(
+                "opening `{}` crosses `{}`, which guards {guards}",
+                opening.name(),
+                area.name
+            ),
+            "move the opening, or look where that area really is",
+        )
+        .at(area.outline.bounds().center())
+        .measured(Measure::Least(0.0));
+        crossed.acceptable = area.guards != Guarded::Sensor;
+        return Some(crossed);
+    }
+    let (distance, at) = nearest(cut, sides, area.distance)?;
+    let near = Finding::new(
+        Severity::Error,
+        id(),
+        format!(
+            "opening `{}` comes within {} mm of `{}`, which guards {guards}; asked for are {}",
+            opening.name(),
+            fixed(distance, 1),
+            area.name,
+            area.asked()
+        ),
+        "move the opening, or take care with a guard behind the cut and accept it by its id",
+    );
+    Some(near.at(at).measured(Measure::Least(distance)))
+}

@@ -1,0 +1,219 @@
+//! Parts that pass through the panel, in the panel frame.
+
+use super::panel_surface::passage;
+use super::place::{Place, Placing};
+use crate::base::fixed;
+use crate::geometry::development::{
+    FIT_TOLERANCE, Passage, Projection, Surface, SurfaceError, carried, cleared, mapped,
+};
+use crate::geometry::outline::{Corner, Outline, Side, rounded};
+use crate::input::families::Purpose;
+use crate::input::{Measured, PartBody, PartSpec, Problem};
+use crate::model::hardware::{Bolt, Fit};
+use crate::solve::follow::contour;
+use kurbo::{Point, Vec2};
+
+/// A part, solved.
+#[derive(Debug, Clone)]
+pub struct Part {
+    /// Its name.
+    pub name: String,
+    /// Its outline, panel frame, mm.
+    pub outline: Outline,
+    /// Where its origin stands, panel frame, mm.
+    pub origin: Point,
+    /// How far that is from the centreline, along the frame's x, mm.
+    pub offset: f64,
+    /// How it comes through a panel that it does not meet squarely: none where its outline on the
+    /// pattern is its own.
+    pub through: Option<Through>,
+    /// The hole of a bolt that panel and bracket are drilled together for.
+    pub drilled: Option<Drilled>,
+}
+
+/// A hole drilled through panel and bracket at once: neither can be off the other, so that the hole's
+/// fit is all the clearance there is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drilled {
+    /// The bolt.
+    pub bolt: &'static Bolt,
+    /// How loosely the hole fits it.
+    pub fit: Fit,
+}
+
+impl Drilled {
+    /// Diameter of the hole, mm (ISO 273).
+    pub fn hole(&self) -> f64 {
+        self.bolt.hole(self.fit)
+    }
+
+    /// What the bolt keeps to each side, mm.
+    pub fn clearance(&self) -> f64 {
+        (self.hole() - self.bolt.diameter) / 2.0
+    }
+}
+
+/// A part's way through a panel that leans, curves, or is not met squarely.
+#[derive(Debug, Clone)]
+pub struct Through {
+    /// The panel's surface about it.
+    pub surface: Surface,
+    /// The way.
+    pub passage: Passage,
+    /// The part's outline in the plane square to its way, about the point where it meets the panel,
+    /// mm.
+    pub section: Outline,
+    /// What its outline on the pattern would be if the panel were flat and square to the way.
+    pub flat: Outline,
+}
+
+impl Part {
+    /// Its name as the sheet tells it, with the hole that it is drilled together for.
+    pub fn label(&self) -> String {
+        match self.drilled {
+            Some(drilled) => format!(
+                "{}, {} drilled together Ø{}",
+                self.name,
+                drilled.bolt.name,
+                fixed(drilled.hole(), 1)
+            ),
+            None => self.name.clone(),
+        }
+    }
+
+    /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall all
+    /// through it.
+    pub(super) fn grown(
+        &self,
+        clearance: f64,
+        thickness: f64,
+    ) -> Result<Vec<Outline>, SurfaceError> {
+        let Some(way) = &self.through else {
+            let grown = contour(&[(self.outline.clone(), clearance)]);
+            return Ok(grown.into_iter().map(|region| region.outer).collect());
+        };
+        if clearance > 0.0 {
+            cleared(
+                &way.surface,
+                thickness,
+                &way.passage,
+                &way.section,
+                clearance,
+            )
+        } else {
+            carried(&way.surface, thickness, &way.passage, &way.section)
+        }
+    }
+}
+
+/// A part at its place.
+pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<Problem>> {
+    let own = own_outline(spec, placing)?;
+    let at = |measured| {
+        placing.at(
+            &spec.centre_offset,
+            &spec.from_datum,
+            spec.square_to,
+            measured,
+        )
+    };
+    let place = at(spec.measured)?;
+    let straight = spec.way.slope.value == 0.0 && spec.way.yaw.value == 0.0;
+    if spec.measured == Measured::SquareOn && !(straight && placing.surface.is_plain()) {
+        let on_flat = at(Measured::OnPanel)?;
+        return coming_through(spec, placing, &own, (place, on_flat)).map_err(|error| {
+            vec![
+                spec.name
+                    .problem(format!("part `{}`: {error}", spec.name.value))
+                    .hint(LOOK_AT),
+            ]
+        });
+    }
+    Ok(Part {
+        name: spec.name.value.clone(),
+        outline: own.placed(place.turn, Vec2::new(place.origin.x, place.origin.y)),
+        origin: place.origin,
+        offset: place.offset,
+        through: None,
+        drilled: drilled(spec),
+    })
+}
+
+pub(super) const LOOK_AT: &str = "look at `rake`, `slope`, `yaw` and the curve of the panel; the view that \
+                       `draw --view` makes shows how they stand";
+
+/// A part that was measured square to its way, on a panel that is not square to it.
+fn coming_through(
+    spec: &PartSpec,
+    placing: &Placing<'_>,
+    own: &Outline,
+    (place, on_flat): (Place, Place),
+) -> Result<Part, SurfaceError> {
+    let (origin, surface) = placing.surface.develop(place.origin)?;
+    let way = (spec.way.slope.value, spec.way.yaw.value);
+    let passage = passage(&surface, origin, way, placing.orientation)?;
+    let section = own.placed(place.turn, Vec2::ZERO);
+    let near = Projection::new(&surface, &passage, 0.0)?;
+    let outline = mapped(&section, |point| near.land(point), FIT_TOLERANCE)?;
+    let flat = own.placed(on_flat.turn, on_flat.origin.to_vec2());
+    Ok(Part {
+        name: spec.name.value.clone(),
+        outline,
+        origin,
+        offset: origin.x - placing.centreline.x_at(origin.y),
+        through: Some(Through {
+            surface,
+            passage,
+            section,
+            flat,
+        }),
+        drilled: drilled(spec),
+    })
+}
+
+/// The hole of a bolt that is drilled together with what it holds.
+fn drilled(spec: &PartSpec) -> Option<Drilled> {
+    match spec.body {
+        PartBody::Bolt { bolt, drilled } => drilled.map(|fit| Drilled { bolt, fit }),
+        _ => None,
+    }
+}
+
+/// The outline about the part's own origin.
+fn own_outline(spec: &PartSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Problem>> {
+    match &spec.body {
+        PartBody::Shape { shape, with } => {
+            let family = placing.family(shape)?;
+            if family.is_open() {
+                return Err(vec![
+                    shape
+                        .problem(format!(
+                            "shape `{}` is open, and a part is whole",
+                            shape.value
+                        ))
+                        .hint("take a closed shape such as `window` or `round-hole`"),
+                ]);
+            }
+            placing.outline(family, Purpose::Solid, with, shape)
+        }
+        PartBody::Bolt { bolt, .. } => square(bolt.diameter, bolt.diameter / 2.0, spec),
+        PartBody::Round { diameter, .. } => square(*diameter, diameter / 2.0, spec),
+        PartBody::Tube {
+            outside,
+            corner_radius,
+            ..
+        } => square(*outside, *corner_radius, spec),
+    }
+}
+
+/// A square of this side with round corners; a circle where the radius is half of it.
+fn square(side: f64, radius: f64, spec: &PartSpec) -> Result<Outline, Vec<Problem>> {
+    let half = side / 2.0;
+    let corners =
+        [(-half, -half), (half, -half), (half, half), (-half, half)].map(|(x, y)| Corner {
+            point: Point::new(x, y),
+            radius,
+            side: Side::Cut,
+        });
+    rounded(&corners).map_err(|error| vec![spec.name.problem(error.to_string())])
+}

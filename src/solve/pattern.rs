@@ -1,0 +1,192 @@
+//! From the definition as written to outlines on the panel.
+
+use super::allowance::Allowances;
+use super::around::Working;
+use super::developed::developed;
+use super::doubts::{about_centre, about_gaps, about_material, about_openings};
+use super::doubts_of_surface::about_surface;
+use super::edge::datum_edge;
+use super::finding::accept;
+use super::guard::{keep_out, lines};
+use super::judge::{Judged, judge};
+use super::locator::locators;
+use super::opening::cut_out;
+use super::outright::outright;
+use super::panel::is_thin_sheet;
+use super::part::part;
+use super::place::{Placing, whereabouts};
+use super::spacing::Measuring;
+use super::{Centreline, Panel, PanelSurface, Pattern};
+use crate::input::families::Library;
+use crate::input::{OpeningGiven, PanelSpec, PatternSpec, Problem};
+use crate::model::hardware::{Tool, default_tools, for_thin_sheet, own_tools};
+use kurbo::Rect;
+
+/// Solves a definition: places its parts and openings on the panel, works out those that follow
+/// parts, unites openings, cuts them at the panel's edge, finds where to drill, measures what each
+/// part keeps, and judges what stays of the panel.
+///
+/// # Errors
+/// Every problem of the definition that only shows when it is worked out: unknown shapes, values
+/// out of a shape's range, radii that do not fit, openings off the panel, a panel left in pieces, a
+/// part that does not keep its gap. What stays of the panel is told as findings, some of which stop
+/// a pattern from being drawn: see [`Finding::stops`](super::Finding::stops).
+pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Problem>> {
+    let orientation = spec.panel.orientation().map_err(|error| {
+        vec![Problem {
+            message: error.to_string(),
+            hint: None,
+            span: spec.panel.page_up.span.clone(),
+        }]
+    })?;
+    let along_tape = datum_edge(&spec.panel).map_err(|problem| vec![problem])?;
+    let read = spec.centreline.as_ref();
+    let centreline = Centreline::find(read, &spec.panel, &along_tape, orientation)?;
+    let edge = along_tape.moved(|reading| centreline.frame_x(reading));
+    let size = panel_size(&spec.panel, &centreline);
+    let locators = locators(spec, &centreline, &edge);
+    let surface = PanelSurface::of(&spec.panel, orientation)?;
+    let placing = Placing {
+        shapes,
+        orientation,
+        centreline: &centreline,
+        edge: &edge,
+        surface: &surface,
+    };
+    let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
+    let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
+    let allowances = Allowances {
+        spec: &spec.clearance,
+        material: spec.panel.material.as_ref(),
+        centreline: &centreline,
+        locators: &locators,
+        edge: &edge,
+    };
+    let tools = tools(spec);
+    let working = Working {
+        parts: &parts,
+        allowances: &allowances,
+        edge: &edge,
+        tools: &tools,
+        thickness: surface.thickness(),
+    };
+
+    let mut clearances = vec![];
+    let mut guesses = vec![];
+    let placed = all(spec.openings.iter().map(|opening| {
+        let name = &opening.name.value;
+        match &opening.given {
+            OpeningGiven::Outright(shape) => {
+                let made = outright(opening, shape, &placing)?;
+                guesses.extend(made.flat.map(|flat| (name.clone(), flat)));
+                Ok(made.placed)
+            }
+            OpeningGiven::Around(around) => {
+                let made = working.opening(opening, around)?;
+                clearances.push(made.clearance);
+                guesses.extend(made.flat.map(|flat| (name.clone(), flat)));
+                Ok(made.placed)
+            }
+        }
+    }))?
+    .concat();
+    let developed = developed(&guesses, &placed, &surface)?;
+    let (outline, openings) = cut_out(&placed, &edge, size, &tools)?;
+    let measuring = Measuring {
+        parts: &parts,
+        openings: &openings,
+        allowances: &allowances,
+        orientation,
+        thickness: surface.thickness(),
+    };
+    let spacings = measuring.measure(&clearances)?;
+    let lines = lines(&spec.lines, &centreline, &edge);
+    let panel = Panel {
+        name: spec.panel.name.clone(),
+        material: spec.panel.material,
+        thickness: spec.panel.thickness,
+        edge: edge.clone(),
+        size,
+        extent: spec.panel.extent,
+        outline,
+    };
+    let mut findings = about_centre(&centreline, &locators);
+    findings.extend(about_gaps(&centreline, &spacings));
+    findings.extend(about_material(&panel, &clearances));
+    findings.extend(about_surface(&surface, &parts, &developed, &openings));
+    findings.extend(about_openings(&placed, &openings, &panel, orientation));
+    findings.extend(judge(&Judged {
+        panel: &panel,
+        orientation,
+        openings: &openings,
+        locators: &locators,
+        keep_outs: &keep_outs,
+        parts: &parts,
+        spacings: &spacings,
+    }));
+    for finding in &mut findings {
+        let told = |at| whereabouts(at, &centreline, &panel.edge, orientation);
+        finding.whereabouts = finding.at.map(told);
+    }
+    let scale_error = allowances.scale_error(&openings);
+    accept(&mut findings, &spec.accepted)?;
+    Ok(Pattern {
+        identity: spec.identity.clone(),
+        units: spec.units,
+        orientation,
+        panel,
+        surface,
+        centreline,
+        parts,
+        clearances,
+        scale_error,
+        openings,
+        spacings,
+        developed,
+        locators,
+        keep_outs,
+        lines,
+        findings,
+    })
+}
+
+/// All that were worked out, or everything that was wrong with any of them.
+fn all<T>(outcomes: impl Iterator<Item = Result<T, Vec<Problem>>>) -> Result<Vec<T>, Vec<Problem>> {
+    let (mut good, mut problems) = (vec![], vec![]);
+    for outcome in outcomes {
+        match outcome {
+            Ok(one) => good.push(one),
+            Err(found) => problems.extend(found),
+        }
+    }
+    if problems.is_empty() {
+        Ok(good)
+    } else {
+        Err(problems)
+    }
+}
+
+/// What the shop drills and saws this panel with.
+fn tools(spec: &PatternSpec) -> Vec<Tool> {
+    let tools = match &spec.tools {
+        Some(own) => own_tools(own),
+        None => default_tools(),
+    };
+    if is_thin_sheet(spec.panel.material.as_ref(), spec.panel.thickness) {
+        for_thin_sheet(&tools)
+    } else {
+        tools
+    }
+}
+
+/// The panel's ends and far side, where they were told.
+fn panel_size(panel: &PanelSpec, centreline: &Centreline) -> Option<Rect> {
+    let (width, height) = (panel.width?, panel.height?);
+    let ends = [centreline.frame_x(0.0), centreline.frame_x(width)];
+    Some(Rect::new(
+        ends[0].min(ends[1]),
+        0.0,
+        ends[0].max(ends[1]),
+        height,
+    ))
+}
