@@ -1,13 +1,14 @@
 //! `trimloft scale`: what printed rulers, or a scanned sheet, say.
 
 use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs};
-use super::{Failure, definition, meaning, report, scale_told};
+use super::scale_told::{self, Said};
+use super::{Failure, definition, meaning, report};
 use kurbo::Size;
 use std::path::Path;
 use trimloft::base::length::{Units, parse_length};
 use trimloft::check::scale::{
-    Borders, Circumstances, Cut, Estimate, Fault, FileKind, Gauge, Judgement, Printer, Reading,
-    Reason, Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
+    Borders, Circumstances, Cut, Estimate, FileKind, Gauge, Judgement, Printer, Reading, Reason,
+    Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
 };
 use trimloft::check::scan::{Raster, Scanner, SheetScale, measure};
 use trimloft::input::{Report, Source};
@@ -15,21 +16,6 @@ use trimloft::layout::{PageTurn, Paper, Setup, Stock, frame_size};
 use trimloft::model::clearance::{PRINTER_ERROR, SCALE_ERROR};
 use trimloft::output::write_whole;
 use trimloft::solve::solve;
-
-/// Everything that is said of a sheet.
-pub(super) struct Said {
-    /// From readings; none of a direction that was not read.
-    pub(super) estimates: Vec<Estimate>,
-    /// From a scan.
-    pub(super) scan: Option<SheetScale>,
-    pub(super) scales: Scales,
-    pub(super) cut: Option<Cut>,
-    pub(super) verdict: Verdict,
-    /// What a print dialog may have done, the plainest first; none where full size fits.
-    pub(super) faults: Vec<Fault>,
-    /// The printer that was kept.
-    pub(super) saved: Option<Printer>,
-}
 
 pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     let (estimates, scan) = match &args.scan.scan {

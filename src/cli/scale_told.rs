@@ -1,12 +1,28 @@
 //! What was found of a print's scale, as it is told.
 
-use super::scale::Said;
 use super::{Failure, report};
 use serde::Serialize;
 use trimloft::base::fixed;
-use trimloft::check::scale::{Estimate, Fault, Measured, Reason, Way};
+use trimloft::check::scale::{
+    Cut, Estimate, Fault, Measured, Printer, Reason, Scales, Verdict, Way,
+};
 use trimloft::check::scan::{RulerKind, SheetScale};
 use trimloft::model::clearance::accepted_readings_in_words;
+
+/// Everything that is said of a sheet.
+pub(super) struct Said {
+    /// From readings; none of a direction that was not read.
+    pub(super) estimates: Vec<Estimate>,
+    /// From a scan.
+    pub(super) scan: Option<SheetScale>,
+    pub(super) scales: Scales,
+    pub(super) cut: Option<Cut>,
+    pub(super) verdict: Verdict,
+    /// What a print dialog may have done, the plainest first; none where full size fits.
+    pub(super) faults: Vec<Fault>,
+    /// The printer that was kept.
+    pub(super) saved: Option<Printer>,
+}
 
 pub(super) fn print(said: &Said, json: bool) -> Result<(), Failure> {
     if json {

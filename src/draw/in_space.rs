@@ -29,6 +29,15 @@ pub(super) fn way_of(part: &Part, pattern: &Pattern) -> Option<(Passage, Outline
     }
 }
 
+/// An angle told for the page: the frame is turned where the datum edge lies at the head.
+pub(super) fn on_page(radians: f64, pattern: &Pattern) -> f64 {
+    if pattern.orientation.datum_at_head() {
+        -radians
+    } else {
+        radians
+    }
+}
+
 /// The surface about a part, or of the panel as a whole.
 pub(super) fn surface_of<'a>(part: Option<&'a Part>, pattern: &'a Pattern) -> &'a Surface {
     part.and_then(|part| part.through.as_ref())

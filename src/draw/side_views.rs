@@ -1,8 +1,7 @@
 //! Two small views of the panel, cut through, and of a part that comes through it.
 
 use super::dimension::arrow_in;
-use super::in_space::{SpaceLine, extent, over_panel, surface_of, way_of};
-use super::stance::on_page;
+use super::in_space::{SpaceLine, extent, on_page, over_panel, surface_of, way_of};
 use crate::draw::ink::{Anchor, Block, Layer, Line as Pen, LineType, Mark, Text, Width};
 use crate::geometry::development::Space;
 use crate::solve::{Part, Pattern};

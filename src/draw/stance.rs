@@ -1,5 +1,6 @@
 //! How panel and parts stand to each other, in words.
 
+use super::in_space::on_page;
 use super::measure::length;
 use super::side_views::side_views;
 use crate::base::Direction;
@@ -56,15 +57,6 @@ fn towards(direction: Direction) -> String {
 
 fn degrees(radians: f64) -> String {
     format!("{} degrees", fixed(radians.to_degrees().abs(), 1))
-}
-
-/// An angle told for the page: the frame is turned where the datum edge lies at the head.
-pub(super) fn on_page(radians: f64, pattern: &Pattern) -> f64 {
-    if pattern.orientation.datum_at_head() {
-        -radians
-    } else {
-        radians
-    }
 }
 
 fn lean(pattern: &Pattern) -> Option<String> {

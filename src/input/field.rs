@@ -4,12 +4,12 @@
 
 use super::pattern::Value;
 use super::table::{Entry, Table};
-use crate::base::fixed;
 use crate::base::length::{
     self, LengthError, Offset, Units, has_angle_unit, length_of, parse_angle, parse_length,
     parse_offset,
 };
 use crate::base::words::{is_device_name, is_unprintable, listed, nearest};
+use crate::base::{Direction, fixed};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
@@ -21,6 +21,9 @@ const LONGEST_WORD: usize = 64;
 
 /// Lengths that a file may hold anywhere, mm.
 pub(super) const ANY_LENGTH: RangeInclusive<f64> = -length::LONGEST..=length::LONGEST;
+
+/// Diameters of holes, mm.
+pub(super) const DIAMETER: RangeInclusive<f64> = 0.1..=length::LONGEST;
 
 /// `units` of the file, which hold for every bare number read after it.
 pub(super) fn units(file: &mut Table<'_>) -> Units {
@@ -227,6 +230,11 @@ pub(super) fn offset(entry: &Entry<'_>) -> Option<Offset> {
         _ => return entry.wrong_kind("a distance with its side", "write `4 mm left`, or 0"),
     };
     read.map_or_else(|error| refuse_length(entry, &error), Some)
+}
+
+/// A direction of the vehicle.
+pub(super) fn direction(entry: &Entry<'_>) -> Option<Direction> {
+    choice(entry, &Direction::ALL, Direction::word)
 }
 
 /// One of a few known words.

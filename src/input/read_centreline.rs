@@ -1,9 +1,10 @@
 //! Reads `[centreline]`.
 
 use super::centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
-use super::field::{ANY_LENGTH, angle, choice, filled_text, length, yes_or_no};
+use super::field::{
+    ANY_LENGTH, DIAMETER, angle, choice, direction, filled_text, length, yes_or_no,
+};
 use super::problem::Problem;
-use super::read_pattern::{DIAMETER, direction};
 use super::table::Table;
 use crate::base::length::LONGEST;
 use crate::model::centre::{Measuring, Tape, TapeClass, TapeEnd};

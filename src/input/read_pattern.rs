@@ -3,8 +3,8 @@
 use super::check_parts::{check_around, check_passage};
 use super::check_pattern::{check_all_names, check_edge, check_orientation, check_places};
 use super::field::{
-    ANY_LENGTH, choice, date, filled_text, filled_word, length, text_or_empty, texts, units, word,
-    yes_or_no,
+    ANY_LENGTH, DIAMETER, choice, date, direction, filled_text, filled_word, length, text_or_empty,
+    texts, units, word, yes_or_no,
 };
 use super::file::read_file;
 use super::pairs::Pairs;
@@ -21,7 +21,6 @@ use super::read_tools::tools;
 use super::report::Report;
 use super::source::Source;
 use super::table::{Entry, Table};
-use crate::base::Direction;
 use crate::base::length::LONGEST;
 use crate::model::material::{self, Material, OTHER};
 use crate::model::panel::Face;
@@ -60,9 +59,6 @@ const PANEL_SIZE: RangeInclusive<f64> = 1.0..=LONGEST;
 
 /// Sheet thicknesses, mm.
 const THICKNESS: RangeInclusive<f64> = 0.1..=50.0;
-
-/// Diameters of holes, mm.
-pub(super) const DIAMETER: RangeInclusive<f64> = 0.1..=LONGEST;
 
 /// How far a datum edge may bow, mm either way: more is no datum.
 const RISE: RangeInclusive<f64> = -1000.0..=1000.0;
@@ -236,10 +232,6 @@ fn edge(entry: &Entry<'_>) -> Option<Vec<Placed<(f64, f64)>>> {
         wrong_count: "leave `edge` out where it is straight",
     }
     .read(entry)
-}
-
-pub(super) fn direction(entry: &Entry<'_>) -> Option<Direction> {
-    choice(entry, &Direction::ALL, Direction::word)
 }
 
 fn or_empty<T: Default>(read: Option<Placed<T>>) -> T {

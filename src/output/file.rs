@@ -1,7 +1,7 @@
 //! Files written whole or not at all.
 
 use super::WriteError;
-use super::held::{Held, clear_if_left};
+use super::held::{Held, clear_if_left, folder_of};
 use crate::base::words::is_device_name;
 use std::fs;
 use std::io;
@@ -88,13 +88,6 @@ pub fn clear_leftovers(folder: &Path) {
     };
     for entry in entries.flatten() {
         clear_if_left(&entry.path());
-    }
-}
-
-pub(super) fn folder_of(path: &Path) -> &Path {
-    match path.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => Path::new("."),
     }
 }
 

@@ -35,7 +35,7 @@ impl Held {
         if !path.exists() {
             return Ok(None);
         }
-        let folder = super::file::folder_of(path);
+        let folder = folder_of(path);
         let linked = builder().make_in(folder, |copy| {
             // Some file systems know no second names.
             fs::hard_link(path, copy).or_else(|error| match error.kind() {
@@ -66,6 +66,14 @@ impl Held {
                 return Ok(Self { path, file });
             }
         }
+    }
+}
+
+/// The folder that `path` lies in; a bare name lies in the one that is worked in.
+pub(super) fn folder_of(path: &Path) -> &Path {
+    match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
     }
 }
 

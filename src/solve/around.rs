@@ -101,7 +101,7 @@ impl Working<'_> {
     ) -> Result<Vec<Grown>, Vec<Problem>> {
         let mut grown = vec![];
         for part in parts {
-            let clearance = clearance_of(part, budget);
+            let clearance = part.clearance(budget);
             if part.through.is_none() {
                 grown.push((part.outline.clone(), clearance));
                 continue;
@@ -138,8 +138,8 @@ impl Working<'_> {
         foot: f64,
     ) -> Option<Vec<Outline>> {
         let flat = |part: &&Part| match &part.through {
-            Some(way) => (way.flat.clone(), clearance_of(part, budget)),
-            None => (part.outline.clone(), clearance_of(part, budget)),
+            Some(way) => (way.flat.clone(), part.clearance(budget)),
+            None => (part.outline.clone(), part.clearance(budget)),
         };
         if parts.iter().all(|part| part.through.is_none()) {
             return None;
@@ -215,10 +215,4 @@ impl Working<'_> {
             span: at.or_else(|| spec.name.span.clone()),
         }
     }
-}
-
-/// What is added round a part: to a bolt that is drilled together with what it holds, its hole's fit.
-pub(super) fn clearance_of(part: &Part, budget: &Budget) -> EachWay {
-    part.drilled
-        .map_or(budget.total(), |drilled| EachWay::even(drilled.clearance()))
 }

@@ -6,9 +6,10 @@ use crate::base::fixed;
 use crate::geometry::development::{
     FIT_TOLERANCE, Passage, Projection, Surface, SurfaceError, carried, cleared, mapped,
 };
-use crate::geometry::outline::{Corner, Outline, Side, rounded};
+use crate::geometry::outline::{Corner, Outline, Side, outers, rounded};
 use crate::input::families::Purpose;
 use crate::input::{Measured, PartBody, PartSpec, Problem};
+use crate::model::clearance::{Budget, EachWay};
 use crate::model::hardware::{Bolt, Fit};
 use crate::solve::follow::contour;
 use kurbo::{Point, Vec2};
@@ -81,6 +82,13 @@ impl Part {
         }
     }
 
+    /// What is added round it, mm: to a bolt that is drilled together with what it holds, its
+    /// hole's fit.
+    pub(super) fn clearance(&self, budget: &Budget) -> EachWay {
+        self.drilled
+            .map_or(budget.total(), |drilled| EachWay::even(drilled.clearance()))
+    }
+
     /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall all
     /// through it.
     pub(super) fn grown(
@@ -90,7 +98,7 @@ impl Part {
     ) -> Result<Vec<Outline>, SurfaceError> {
         let Some(way) = &self.through else {
             let grown = contour(&[(self.outline.clone(), clearance)]);
-            return Ok(grown.into_iter().map(|region| region.outer).collect());
+            return Ok(outers(grown));
         };
         if clearance > 0.0 {
             cleared(

@@ -1,7 +1,6 @@
 //! Measured rather than trusted: how near each part comes to the cut line.
 
 use super::allowance::Allowances;
-use super::around::clearance_of;
 use super::part::LOOK_AT;
 use super::place::whereabouts;
 use super::seen_along::least_in_space;
@@ -204,7 +203,7 @@ fn spaced(
     budget: &Budget,
     thickness: f64,
 ) -> Result<Clear, SurfaceError> {
-    let asked = clearance_of(part, budget).greater();
+    let asked = part.clearance(budget).greater();
     let (gap, moves, worst) = match part.drilled {
         Some(drilled) => (drilled.clearance(), EachWay::even(0.0), 0.0),
         None => {

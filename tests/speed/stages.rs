@@ -9,7 +9,7 @@ use trimloft::layout::{Paper, Setup, plate, sheets};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::solve;
 
-const STAGES: [&str; 7] = ["read", "solve", "draft", "sheets", "pdf", "plate", "svg"];
+const STAGES: [&str; 7] = ["read", "solve", "draw", "sheets", "pdf", "plate", "svg"];
 
 /// Prints the median of `runs` for each stage, and its share.
 pub fn report(demo: &Path, runs: usize) {

@@ -12,8 +12,8 @@
 //!
 //! What is independent, and what is not:
 //!
-//! - Reading is: other libraries than those that wrote the bytes, and no code of `write` and `sheet`
-//!   but the table of papers, which only names a size. So is the scale: rulers are told by their
+//! - Reading is: other libraries than those that wrote the bytes, and no code of `output` and
+//!   `layout` but the table of papers, which only names a size. So is the scale: rulers are told by their
 //!   graduations, and measured.
 //! - What the cut line must be comes from the same solved pattern that was drawn, and what stands
 //!   beside it from the same draughtsman. This finds whatever went wrong after solving, or to the

@@ -9,7 +9,7 @@
 
 use super::sweep::swept;
 use super::{FIT_TOLERANCE, Passage, Projection, Surface, SurfaceError};
-use crate::geometry::outline::{Outline, Region, offset, union};
+use crate::geometry::outline::{Outline, offset, outers, union};
 
 /// How well a grown outline is followed, mm in the plane square to the passage. It is grown by
 /// as much again, so that a wall never comes nearer than its clearance, and exceeds it by less
@@ -94,8 +94,4 @@ fn through_wall(
         return Ok(images);
     }
     Ok(outers(union(&images)))
-}
-
-pub(super) fn outers(regions: Vec<Region>) -> Vec<Outline> {
-    regions.into_iter().map(|region| region.outer).collect()
 }

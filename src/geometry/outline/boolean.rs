@@ -9,6 +9,11 @@ use super::sound::{Loops, outcome};
 use cavalier_contours::polyline::BooleanOp;
 use kurbo::{Point, Rect};
 
+/// The outer lines alone: what falls out with the waste, islands and all.
+pub(crate) fn outers(regions: Vec<Region>) -> Vec<Outline> {
+    regions.into_iter().map(|region| region.outer).collect()
+}
+
 /// An area with one outer line and any number of holes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Region {

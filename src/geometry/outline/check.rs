@@ -1,14 +1,11 @@
 //! The door: what may become an outline.
 
 use super::polyline::to_polyline;
-use super::{Outline, Vertex};
+use super::{Outline, SHORTEST_SIDE, Vertex};
 use cavalier_contours::core::Control;
 use cavalier_contours::polyline::{PlineIntersect, PlineSelfIntersectOptions, PlineSource};
 use kurbo::Point;
 use std::fmt;
-
-/// Sides shorter than this are no sides, mm: a hundredth of the last decimal that is written.
-pub(crate) const SHORTEST_SIDE: f64 = 1e-5;
 
 /// A side that bows less than this is straight, mm.
 const FLATTEST_ARC: f64 = 1e-9;

@@ -20,8 +20,8 @@ mod sound;
 #[cfg(test)]
 mod boolean_tests;
 
-pub(crate) use boolean::union_by_members;
 pub use boolean::{Region, difference, intersection, union, union_of_regions};
+pub(crate) use boolean::{outers, union_by_members};
 pub use check::OutlineError;
 pub use edge::{ON_EDGE, mark_open};
 pub use offset::offset;
@@ -32,6 +32,9 @@ pub(crate) use runs::Runs;
 pub use segment::Segment;
 
 use kurbo::{Point, Vec2};
+
+/// Sides shorter than this are no sides, mm: a hundredth of the last decimal that is written.
+const SHORTEST_SIDE: f64 = 1e-5;
 
 /// What lies along one side of an opening.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

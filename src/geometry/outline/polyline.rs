@@ -1,7 +1,6 @@
 //! To and from the polylines of the boolean library, which hold bulges as outlines do.
 
-use super::check::SHORTEST_SIDE;
-use super::{Outline, Side, Vertex};
+use super::{Outline, SHORTEST_SIDE, Side, Vertex};
 use cavalier_contours::polyline::{
     PlineCreation, PlineSource, PlineSourceMut, PlineVertex, Polyline,
 };

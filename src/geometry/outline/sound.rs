@@ -6,7 +6,7 @@
 //! `A or B` runs inside `A`, none of `A and B` outside. What fails is worked out again from the
 //! same outlines told otherwise.
 
-use super::check::SHORTEST_SIDE;
+use super::SHORTEST_SIDE;
 use super::polyline::{SLIVER, from_polyline, simple_loops, to_polyline};
 use super::{Outline, Runs};
 use cavalier_contours::polyline::{

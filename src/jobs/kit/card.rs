@@ -1,5 +1,6 @@
 //! The fitting card: what the fitter does round the patterns, from the first clip to handover.
 
+use super::block::{heading, table, words};
 use super::handover;
 use super::{HoldBack, held_back, removal_order};
 use crate::base::fixed;
@@ -41,20 +42,6 @@ pub(super) fn blocks(kit: &KitSpec) -> Result<Vec<Block>, Problem> {
     }
     blocks.extend(handover::blocks(kit));
     Ok(blocks)
-}
-
-pub(super) fn heading(words: &str) -> Block {
-    Block::Heading(words.into())
-}
-
-/// A table with no numbers in it.
-pub(super) fn table(heads: &[&str], rows: Vec<Vec<Cell>>) -> Block {
-    let heads: Vec<(&str, bool)> = heads.iter().map(|head| (*head, false)).collect();
-    Block::table(&heads, rows)
-}
-
-pub(super) fn words(text: impl Into<String>) -> Cell {
-    Cell::Words(text.into())
 }
 
 /// `6 × push clip`.

@@ -1,6 +1,6 @@
 //! The cover of a volume, with its contents.
 
-use super::card::{heading, table, words};
+use super::block::{heading, table, words};
 use crate::draw::ink::{Block, TitleBlock};
 use crate::input::{KitIdentity, KitSpec};
 

@@ -1,7 +1,7 @@
 //! The handover box: what is measured, and what the customer is told.
 
 use super::Ratings;
-use super::card::{heading, table, words};
+use super::block::{heading, table, words};
 use crate::base::fixed;
 use crate::base::length::Units;
 use crate::draw::ink::{Block, Cell};

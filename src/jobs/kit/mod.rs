@@ -3,6 +3,7 @@
 //! A [`Plan`] is a kit file read with all its patterns. [`fn@issue`] makes it into a folder of its
 //! own: PDFs of at most 250 patterns, an SVG for each pattern, `manifest.json` and `index.html`.
 
+mod block;
 mod card;
 mod content;
 mod cover;

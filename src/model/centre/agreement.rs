@@ -1,7 +1,7 @@
 //! Whether the pairs agree with each other, and which one does not.
 
-use super::centreline::Middle;
 use super::line::{Line, Sighting, SlopeFrom};
+use super::middle::Middle;
 use super::readings::Pair;
 use statrs::distribution::{ChiSquared, ContinuousCDF, Normal};
 

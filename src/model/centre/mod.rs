@@ -7,8 +7,9 @@
 //! Lengths in mm. A middle is a tape reading: it grows away from the zero end, as `left` and
 //! `right` do. `y` grows away from the datum edge. The skew `t` is dm/dy, so it is positive where
 //! the centreline leans away from the zero end with depth. Told uncertainties hold in
-//! about 95 of 100 cases. The mathematics is that of the GUM (JCGM 100:2008): `uncertainty` says which errors
-//! are taken as each reading's own and which as common to the whole tape, `coverage` what holds.
+//! about 95 of 100 cases. The mathematics is that of the GUM (JCGM 100:2008): `uncertainty` says
+//! which errors are taken as each reading's own and which as common to the whole tape, `coverage`
+//! what holds.
 //!
 //! ```
 //! use trimloft::model::centre::{Measuring, Pair, Readings, Zero, solve};
@@ -37,6 +38,7 @@ mod centreline;
 mod coverage;
 mod least_squares;
 mod line;
+mod middle;
 mod problem;
 mod readings;
 mod tape;
@@ -46,7 +48,8 @@ mod uncertainty;
 
 pub use agreement::{Agreement, OddPair};
 pub use arcs::{ArcCentre, ArcReadings, ArcResidual, Swing, solve_arcs};
-pub use centreline::{Centre, Estimate, Middle, Residual, Skew, solve};
+pub use centreline::{Centre, Residual, solve};
+pub use middle::{Estimate, Middle, Skew};
 pub use problem::{ArcGap, CentreError};
 pub use readings::{Measuring, Pair, Readings, Zero};
 pub use tape::{Tape, TapeClass, TapeEnd};

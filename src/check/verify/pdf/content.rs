@@ -1,17 +1,20 @@
 //! A content stream's operators, run (ISO 32000-1, Annex A).
 
+mod form;
+mod path;
+mod set;
+
 use super::inline::holds_picture;
 use super::layers::{Layers, Membership};
 use super::lettering::{Fonts, Lettering, Letters};
-use super::state::{State, is_paper};
-use super::unpack::unpacked;
+use super::state::State;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{MeasuredPage, Stroke, upright_box};
+use crate::check::verify::measured::MeasuredPage;
 use hayro_syntax::content::{Instruction, UntypedIter};
-use hayro_syntax::object::{Array, Dict, Name, Number, Object, Stream};
+use hayro_syntax::object::{Dict, Object};
 use hayro_syntax::page::Resources;
-use kurbo::{Affine, BezPath, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, Point};
 use std::rc::Rc;
 
 /// Deepest nesting of states, marked content and forms.
@@ -177,181 +180,9 @@ impl<'r> Reader<'r> {
             .transpose()
     }
 
-    /// Operators that set the state.
-    fn set(
-        &mut self,
-        operator: &[u8],
-        instruction: &Instruction<'_, '_>,
-        resources: &Resources<'_>,
-    ) -> Result<(), VerifyError> {
-        match operator {
-            b"cm" => {
-                self.state.to_page *= Affine::new(numbers::<6>(instruction));
-            }
-            b"w" => self.state.width = numbers::<1>(instruction)[0],
-            b"d" => {
-                if let Some(Object::Array(dashes)) = instruction.operands().next() {
-                    self.state.dashed = is_dashed(dashes);
-                }
-            }
-            b"G" | b"RG" | b"K" | b"SC" | b"SCN" => {
-                self.state.stroke_paper_white = is_paper(&parts(instruction));
-            }
-            b"g" | b"rg" | b"k" | b"sc" | b"scn" => self.state.fill_shows = true,
-            b"CS" => {
-                self.state.stroke_paper_white = false;
-                if !is_plain_space(instruction, resources) {
-                    self.page
-                        .unread
-                        .insert("colours that are mixed by a rule of the file");
-                }
-            }
-            b"Tr" => self.state.clipping_text = numbers::<1>(instruction)[0] >= 4.0,
-            b"gs" => {
-                if let Some(Object::Name(name)) = instruction.operands().next()
-                    && let Some(set) = resources.get_ext_g_state(name)
-                {
-                    self.looked_at(&set)?;
-                    self.set_many(&set);
-                }
-            }
-            _ => {}
-        }
-        Ok(())
-    }
-
     /// A dictionary is read anew each time that it is looked up.
     fn looked_at(&mut self, dict: &Dict<'_>) -> Result<(), VerifyError> {
         self.budget.spend_len(Cost::Bytes, dict.data().len())
-    }
-
-    fn set_many(&mut self, set: &Dict<'_>) {
-        let number = |key: &str| set.get::<Number>(key).map(|number| number.as_f64());
-        if let Some(width) = number("LW") {
-            self.state.width = width;
-        }
-        if let Some(opacity) = number("CA") {
-            self.state.stroke_opacity = opacity;
-        }
-        if let Some(opacity) = number("ca") {
-            self.state.fill_opacity = opacity;
-        }
-        match set.get::<Object<'_>>("SMask") {
-            Some(Object::Dict(_)) => self.state.masked = true,
-            Some(Object::Name(_)) => self.state.masked = false,
-            _ => {}
-        }
-        if let Some(dashes) = set.get::<Array<'_>>("D")
-            && let Some(lengths) = dashes.iter::<Array<'_>>().next()
-        {
-            self.state.dashed = is_dashed(&lengths);
-        }
-    }
-
-    /// Operators that build a path; its points are those of the page at once.
-    fn build(&mut self, operator: &[u8], n: &[f64; 6]) {
-        let at = |x: f64, y: f64| self.state.to_page * Point::new(x, y);
-        let end = match operator {
-            b"m" => {
-                let to = at(n[0], n[1]);
-                self.path.move_to(to);
-                to
-            }
-            b"re" => {
-                let (x1, y1) = (n[0] + n[2], n[1] + n[3]);
-                let corners = [at(n[0], n[1]), at(x1, n[1]), at(x1, y1), at(n[0], y1)];
-                self.path.move_to(corners[0]);
-                for corner in &corners[1..] {
-                    self.path.line_to(*corner);
-                }
-                self.path.close_path();
-                corners[0]
-            }
-            b"h" => {
-                if self.at.is_some() {
-                    self.path.close_path();
-                }
-                return;
-            }
-            _ => {
-                // A path that begins without a move is none.
-                let Some(from) = self.at else { return };
-                match operator {
-                    b"l" => {
-                        let to = at(n[0], n[1]);
-                        self.path.line_to(to);
-                        to
-                    }
-                    b"c" => {
-                        let to = at(n[4], n[5]);
-                        self.path.curve_to(at(n[0], n[1]), at(n[2], n[3]), to);
-                        to
-                    }
-                    b"v" => {
-                        let to = at(n[2], n[3]);
-                        self.path.curve_to(from, at(n[0], n[1]), to);
-                        to
-                    }
-                    _ => {
-                        let to = at(n[2], n[3]);
-                        self.path.curve_to(at(n[0], n[1]), to, to);
-                        to
-                    }
-                }
-            }
-        };
-        self.at = Some(end);
-    }
-
-    /// Operators that paint a path, or drop it.
-    fn paint(&mut self, operator: &[u8]) -> Result<(), VerifyError> {
-        if matches!(operator, b"s" | b"b" | b"b*") && self.at.is_some() {
-            self.path.close_path();
-        }
-        let path = std::mem::take(&mut self.path);
-        self.at = None;
-        let clipping = std::mem::take(&mut self.clipping);
-        if path.elements().is_empty() {
-            return Ok(());
-        }
-        let strokes = matches!(operator, b"S" | b"s" | b"B" | b"B*" | b"b" | b"b*");
-        let path = self.page.on_paper(path, strokes);
-        let shown = self.shown();
-        if matches!(operator, b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*")
-            && shown
-            && self.state.fill_opacity > 0.5
-        {
-            let bounds = path.bounding_box();
-            let seen = self
-                .state
-                .clip
-                .bounds
-                .map_or(bounds, |clip| clip.intersect(bounds));
-            self.page.cover(seen);
-        }
-        let after = if clipping {
-            let (bounds, plain) = upright_box(&path, BOX_WITHIN);
-            self.state.clip.within(bounds, !plain)
-        } else {
-            self.state.clip
-        };
-        if strokes {
-            let mut clip = self.state.clip;
-            clip.ragged |= self.state.masked;
-            self.budget.keep(&path)?;
-            self.page.strokes.push(Stroke {
-                layer: self.membership().and_then(|layer| layer.layer),
-                width: self.state.width * self.state.scale(),
-                dashed: self.state.dashed,
-                visible: shown
-                    && !self.state.stroke_paper_white
-                    && self.state.stroke_opacity > 0.15,
-                clip,
-                path,
-            });
-        }
-        self.state.clip = after;
-        Ok(())
     }
 
     /// Whether all layers that are open are shown.
@@ -390,76 +221,6 @@ impl<'r> Reader<'r> {
         }
         Ok(membership)
     }
-
-    /// Shows a form or a picture.
-    fn show(
-        &mut self,
-        object: Option<Stream<'_>>,
-        around: &Resources<'_>,
-    ) -> Result<(), VerifyError> {
-        let Some(object) = object else { return Ok(()) };
-        let dict = object.dict();
-        self.looked_at(dict)?;
-        let kind = dict.get::<Name<'_>>("Subtype");
-        if kind.is_none_or(|name| name.as_str() != "Form") {
-            return self.picture();
-        }
-        if self.forms >= DEEPEST_FORM {
-            return Err(VerifyError::Pdf("its content is nested too deep"));
-        }
-        let content = unpacked(&object, self.budget)?;
-        let before = self.state;
-        let member = dict
-            .get::<Dict<'_>>("OC")
-            .map(|content| self.member(&content))
-            .transpose()?;
-        if let Some(matrix) = dict.get::<Array<'_>>("Matrix") {
-            let parts: Vec<f64> = matrix.iter::<Number>().map(|n| n.as_f64()).collect();
-            if let Ok(parts) = <[f64; 6]>::try_from(parts) {
-                self.state.to_page *= Affine::new(parts);
-            }
-        }
-        if let Some(bounds) = dict.get::<hayro_syntax::object::Rect>("BBox") {
-            let bounds = Rect::from_points((bounds.x0, bounds.y0), (bounds.x1, bounds.y1));
-            let (bounds, plain) = upright_box(
-                &self
-                    .page
-                    .on_paper(self.state.to_page * bounds.to_path(BOX_WITHIN), false),
-                BOX_WITHIN,
-            );
-            self.state.clip = self.state.clip.within(bounds, !plain);
-        }
-        let own = dict.get::<Dict<'_>>("Resources");
-        if let Some(own) = &own {
-            self.looked_at(own)?;
-        }
-        let own = own.map(Resources::new);
-        self.open.push(member);
-        self.forms += 1;
-        let outer = (std::mem::take(&mut self.path), self.at.take());
-        self.run(&content, own.as_ref().unwrap_or(around))?;
-        (self.path, self.at) = outer;
-        self.forms -= 1;
-        self.open.pop();
-        self.state = before;
-        Ok(())
-    }
-
-    fn picture(&mut self) -> Result<(), VerifyError> {
-        self.budget.spend(Cost::Elements, 1)?;
-        if !self.shown() {
-            return Ok(());
-        }
-        let unit = Rect::new(0.0, 0.0, 1.0, 1.0);
-        self.page.pictures += 1;
-        let bounds = self.state.to_page.transform_rect_bbox(unit);
-        self.page.cover(bounds);
-        Ok(())
-    }
-}
-
-fn is_dashed(lengths: &Array<'_>) -> bool {
-    lengths.iter::<Number>().any(|length| length.as_f64() > 0.0)
 }
 
 /// The first numbers among the operands, 0 for those that are missing.
@@ -471,32 +232,4 @@ fn numbers<const N: usize>(instruction: &Instruction<'_, '_>) -> [f64; N] {
         }
     }
     all
-}
-
-/// All numbers among the operands: the parts of a colour.
-fn parts(instruction: &Instruction<'_, '_>) -> Vec<f64> {
-    instruction
-        .operands()
-        .filter_map(|operand| match operand {
-            Object::Number(number) => Some(number.as_f64()),
-            _ => None,
-        })
-        .collect()
-}
-
-/// Whether a colour space's parts say by themselves how light a colour is.
-fn is_plain_space(instruction: &Instruction<'_, '_>, resources: &Resources<'_>) -> bool {
-    let Some(Object::Name(name)) = instruction.operands().next() else {
-        return false;
-    };
-    if name.as_str().starts_with("Device") {
-        return true;
-    }
-    match resources.get_color_space(name) {
-        Some(Object::Array(space)) => space
-            .iter::<Name<'_>>()
-            .next()
-            .is_some_and(|kind| matches!(kind.as_str(), "ICCBased" | "CalGray" | "CalRGB")),
-        _ => false,
-    }
 }

@@ -20,8 +20,8 @@
 
 pub(super) mod model;
 
-use super::centreline::Estimate;
 use super::least_squares::{Solution, solve};
+use super::middle::Estimate;
 use super::problem::CentreError;
 use super::readings::{Measuring, is_length};
 use super::uncertainty::{Scatter, Spread, expanded};

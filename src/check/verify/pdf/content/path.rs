@@ -1,0 +1,114 @@
+//! Paths, built and painted.
+
+use super::{BOX_WITHIN, Reader};
+use crate::check::verify::error::VerifyError;
+use crate::check::verify::measured::{Stroke, upright_box};
+use kurbo::{Point, Shape};
+
+impl Reader<'_> {
+    /// Operators that build a path; its points are those of the page at once.
+    pub(super) fn build(&mut self, operator: &[u8], n: &[f64; 6]) {
+        let at = |x: f64, y: f64| self.state.to_page * Point::new(x, y);
+        let end = match operator {
+            b"m" => {
+                let to = at(n[0], n[1]);
+                self.path.move_to(to);
+                to
+            }
+            b"re" => {
+                let (x1, y1) = (n[0] + n[2], n[1] + n[3]);
+                let corners = [at(n[0], n[1]), at(x1, n[1]), at(x1, y1), at(n[0], y1)];
+                self.path.move_to(corners[0]);
+                for corner in &corners[1..] {
+                    self.path.line_to(*corner);
+                }
+                self.path.close_path();
+                corners[0]
+            }
+            b"h" => {
+                if self.at.is_some() {
+                    self.path.close_path();
+                }
+                return;
+            }
+            _ => {
+                // A path that begins without a move is none.
+                let Some(from) = self.at else { return };
+                match operator {
+                    b"l" => {
+                        let to = at(n[0], n[1]);
+                        self.path.line_to(to);
+                        to
+                    }
+                    b"c" => {
+                        let to = at(n[4], n[5]);
+                        self.path.curve_to(at(n[0], n[1]), at(n[2], n[3]), to);
+                        to
+                    }
+                    b"v" => {
+                        let to = at(n[2], n[3]);
+                        self.path.curve_to(from, at(n[0], n[1]), to);
+                        to
+                    }
+                    _ => {
+                        let to = at(n[2], n[3]);
+                        self.path.curve_to(at(n[0], n[1]), to, to);
+                        to
+                    }
+                }
+            }
+        };
+        self.at = Some(end);
+    }
+
+    /// Operators that paint a path, or drop it.
+    pub(super) fn paint(&mut self, operator: &[u8]) -> Result<(), VerifyError> {
+        if matches!(operator, b"s" | b"b" | b"b*") && self.at.is_some() {
+            self.path.close_path();
+        }
+        let path = std::mem::take(&mut self.path);
+        self.at = None;
+        let clipping = std::mem::take(&mut self.clipping);
+        if path.elements().is_empty() {
+            return Ok(());
+        }
+        let strokes = matches!(operator, b"S" | b"s" | b"B" | b"B*" | b"b" | b"b*");
+        let path = self.page.on_paper(path, strokes);
+        let shown = self.shown();
+        if matches!(operator, b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*")
+            && shown
+            && self.state.fill_opacity > 0.5
+        {
+            let bounds = path.bounding_box();
+            let seen = self
+                .state
+                .clip
+                .bounds
+                .map_or(bounds, |clip| clip.intersect(bounds));
+            self.page.cover(seen);
+        }
+        let after = if clipping {
+            let (bounds, plain) = upright_box(&path, BOX_WITHIN);
+            self.state.clip.within(bounds, !plain)
+        } else {
+            self.state.clip
+        };
+        if strokes {
+            let mut clip = self.state.clip;
+            clip.ragged |= self.state.masked;
+            self.budget.keep(&path)?;
+            self.page.strokes.push(Stroke {
+                layer: self.membership().and_then(|layer| layer.layer),
+                width: self.state.width * self.state.scale(),
+                dashed: self.state.dashed,
+                visible: shown
+                    && !self.state.stroke_paper_white
+                    && self.state.stroke_opacity > 0.15,
+                clip,
+                path,
+            });
+        }
+        self.state.clip = after;
+        Ok(())
+    }
+}

@@ -1,0 +1,48 @@
+//! What was typed.
+
+mod centre;
+mod files;
+mod scale;
+mod shared;
+
+pub(super) use centre::CentreArgs;
+pub(super) use files::{CheckArgs, CompareArgs, DrawArgs, KitArgs, ShapesArgs, VerifyArgs};
+pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs};
+pub(super) use shared::{FamiliesArgs, Format, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
+
+use clap::{Parser, Subcommand};
+
+/// Full-size cutting patterns for vehicle trim.
+#[derive(Debug, Parser)]
+#[command(name = "trimloft", version, about, max_term_width = 100)]
+pub(super) struct Cli {
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Write PDF and SVG patterns
+    Draw(DrawArgs),
+    /// Solve patterns and report findings; write nothing
+    Check(CheckArgs),
+    /// List shape families, or one family's parameters
+    Shapes(ShapesArgs),
+    /// Find the middle of a panel from readings
+    Centre(CentreArgs),
+    /// Issue a kit: patterns, cover, fitting card and manifest in a folder of their own
+    Kit(KitArgs),
+    /// Tell what differs between two patterns or two kits
+    Compare(CompareArgs),
+    /// Read PDF or SVG files back and prove their scale
+    Verify(VerifyArgs),
+    /// Say what printed check rulers, or a scanned sheet, make of a pattern
+    Scale(Box<ScaleArgs>),
+    /// Print the licences of the program and of the typeface in it
+    Licences,
+    /// Print completions for a shell
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+}
