@@ -2,7 +2,7 @@
 
 use crate::common::laid_out::{Sheet, extents, lay, length, shown_length, straight_pieces};
 use crate::common::random::{Came, hold};
-use crate::common::{assert_close, drawn, under_panel};
+use crate::common::{assert_close, drawn, solved_unless_in_pieces, under_panel};
 use kurbo::{Affine, BezPath, Line, ParamCurve, ParamCurveNearest, Point, Rect, Shape};
 use proptest::prelude::*;
 use std::collections::BTreeMap;
@@ -189,23 +189,8 @@ fn definition(case: &Case) -> String {
 fn sheets_of_any_paper_give_back_the_whole() {
     hold(64, 0.6, case(), |case| {
         let toml = definition(&case);
-        let spec = trimloft::input::PatternSpec::read(&trimloft::input::Source::new(
-            "random.toml",
-            toml.clone(),
-        ))
-        .unwrap();
-        let pattern = match trimloft::solve::solve(&spec, &crate::common::shipped()) {
-            Ok(pattern) => pattern,
-            Err(problems) => {
-                let in_pieces = |message: &str| {
-                    message.contains("a loose island") || message.contains("pieces")
-                };
-                prop_assert!(
-                    problems.iter().all(|one| in_pieces(&one.message)),
-                    "{problems:?}\n{toml}"
-                );
-                return Ok(Came::Refused);
-            }
+        let Some(pattern) = solved_unless_in_pieces(&toml)? else {
+            return Ok(Came::Refused);
         };
         let drawing = trimloft::draw::draw(&pattern).unwrap();
         let mut setup = Setup::new(Paper::parse(&case.paper).unwrap());

@@ -1,7 +1,9 @@
 //! Whole files read: good ones into their values, bad ones into reports.
 
 mod around_parts;
+mod bad_judging;
 mod bad_parts;
+mod hints;
 mod kit_file;
 mod odd_input;
 mod pattern_file;

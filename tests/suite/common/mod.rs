@@ -6,6 +6,7 @@ pub mod random;
 pub mod read_pdf;
 pub mod read_svg;
 
+use proptest::prelude::*;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use trimloft::draw::draw;
@@ -49,6 +50,28 @@ pub fn solved(toml: &str) -> Pattern {
     };
     let spec = PatternSpec::read(&source).unwrap_or_else(|report| panic!("{report}"));
     solve(&spec, &shipped()).unwrap_or_else(|problems| panic!("{problems:#?}\n{toml}"))
+}
+
+/// Solves a random definition; none where its cuts would leave a loose island or take the panel
+/// apart, which alone is a right refusal.
+///
+/// # Errors
+/// A definition that can't be read, or is refused for something else.
+pub fn solved_unless_in_pieces(toml: &str) -> Result<Option<Pattern>, TestCaseError> {
+    let spec = PatternSpec::read(&Source::new("random.toml", toml))
+        .map_err(|report| TestCaseError::fail(report.to_string()))?;
+    match solve(&spec, &shipped()) {
+        Ok(pattern) => Ok(Some(pattern)),
+        Err(problems) => {
+            let in_pieces =
+                |message: &str| message.contains("a loose island") || message.contains("pieces");
+            prop_assert!(
+                problems.iter().all(|one| in_pieces(&one.message)),
+                "{problems:?}\n{toml}"
+            );
+            Ok(None)
+        }
+    }
 }
 
 /// Draws a definition given as text.

@@ -1,5 +1,5 @@
-//! Files that other programs changed are judged rightly: none passes that should fail, none
-//! fails that is sound.
+//! Files that other programs changed are judged rightly: each comes to what it should, neither
+//! better nor worse.
 //!
 //! The changes are made by lopdf and usvg, neither of which takes part in the judging.
 
@@ -12,10 +12,10 @@ mod svg;
 
 use crate::common::{demos, produced, solved};
 use pdf::{Mutation, Original};
-use trimloft::check::verify::{Against, Reference, verify};
+use trimloft::check::verify::{Against, Outcome, Reference, verify};
 
-/// What a file comes to: sound or not, and what was said.
-fn judged(bytes: Vec<u8>, reference: Option<&Reference>) -> (bool, String) {
+/// What a file comes to, none where it is refused, and what was said.
+fn judged(bytes: Vec<u8>, reference: Option<&Reference>) -> (Option<Outcome>, String) {
     let against = Against {
         reference,
         scales: None,
@@ -24,19 +24,19 @@ fn judged(bytes: Vec<u8>, reference: Option<&Reference>) -> (bool, String) {
         Ok(report) => {
             let worst = report.outcome();
             let words: Vec<String> = report.of(worst).map(ToString::to_string).collect();
-            (
-                report.is_sound(),
-                format!("{worst:?}: {}", words.join("; ")),
-            )
+            (Some(worst), words.join("; "))
         }
-        Err(error) => (false, error.to_string()),
+        Err(error) => (None, error.to_string()),
     }
 }
 
 /// What was judged wrongly, in words.
 fn misjudged(mutation: &Mutation, demo: &str, reference: &Reference) -> Option<String> {
-    let (sound, said) = judged(mutation.bytes.clone(), Some(reference));
-    (sound != mutation.sound).then(|| format!("{demo}, {}: {said}", mutation.name))
+    let (outcome, said) = judged(mutation.bytes.clone(), Some(reference));
+    (outcome != mutation.outcome).then(|| {
+        let (name, should) = (&mutation.name, mutation.outcome);
+        format!("{demo}, {name}: {outcome:?}, should be {should:?}: {said}")
+    })
 }
 
 #[test]
@@ -69,9 +69,9 @@ fn another_pattern_is_told_apart() {
     let other = Reference::of(&solved(&texts[1]));
     let product = produced(&texts[0]);
     for bytes in [product.pdf.unwrap(), product.svg.unwrap().into_bytes()] {
-        let (sound, said) = judged(bytes.clone(), Some(&other));
-        assert!(!sound, "{said}");
-        let (sound, said) = judged(bytes, None);
-        assert!(sound, "{said}");
+        let (outcome, said) = judged(bytes.clone(), Some(&other));
+        assert_eq!(outcome, Some(Outcome::Fault), "{said}");
+        let (outcome, said) = judged(bytes, None);
+        assert_eq!(outcome, Some(Outcome::Sound), "{said}");
     }
 }

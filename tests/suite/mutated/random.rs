@@ -82,8 +82,11 @@ fn judged(case: u64, bytes: Vec<u8>, reference: &Reference, ink: &Ink) -> Came {
     }
     let wrong = wrong.map(|wrong| {
         let place = std::env::temp_dir().join(format!("trimloft-mutated-{case}"));
-        let _ = std::fs::write(&place, &bytes);
-        format!("case {case}: {wrong}; kept as {}", place.display())
+        let kept = match std::fs::write(&place, &bytes) {
+            Ok(()) => format!("kept as {}", place.display()),
+            Err(error) => format!("not kept: {error}"),
+        };
+        format!("case {case}: {wrong}; {kept}")
     });
     Came {
         outcome,

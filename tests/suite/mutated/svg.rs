@@ -1,16 +1,22 @@
 //! What other programs do to an SVG: by usvg, and by hand.
 
 use super::pdf::Mutation;
+use trimloft::check::verify::Outcome;
 use usvg::{Options, Tree, WriteOptions};
+
+const SOUND: Option<Outcome> = Some(Outcome::Sound);
+const TOLD: Option<Outcome> = Some(Outcome::Changed);
+const UNSEEN: Option<Outcome> = Some(Outcome::CannotJudge);
+const FAULT: Option<Outcome> = Some(Outcome::Fault);
 
 /// Every change of a drawing.
 pub fn mutations(text: &str) -> Vec<Mutation> {
     let (width, height) = (side(text, "width"), side(text, "height"));
     let mut all = vec![];
-    let mut add = |name: &str, sound: bool, text: String| {
+    let mut add = |name: &str, outcome: Option<Outcome>, text: String| {
         all.push(Mutation {
             name: name.into(),
-            sound,
+            outcome,
             bytes: text.into_bytes(),
         });
     };
@@ -39,9 +45,9 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     let tree = Tree::from_str(text, &Options::default()).unwrap();
     let rewritten = tree.to_string(&WriteOptions::default());
 
-    add("as it is", true, text.into());
+    add("as it is", SOUND, text.into());
     // It keeps no names of outlined words, so that nothing says whose drawing it is.
-    add("rewritten", false, rewritten.clone());
+    add("rewritten", UNSEEN, rewritten.clone());
     for (unit, size) in [
         ("cm", 0.1),
         ("in", 1.0 / 25.4),
@@ -52,15 +58,15 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
         let with = |side: f64| format!("{:.6}{unit}", side * size);
         add(
             &format!("sized in `{unit}`"),
-            true,
+            SOUND,
             sized(with(width), with(height)),
         );
     }
-    add("grouped", true, grouped("id=\"page\""));
-    add("moved", true, grouped("transform=\"translate(1 -1)\""));
+    add("grouped", SOUND, grouped("id=\"page\""));
+    add("moved", SOUND, grouped("transform=\"translate(1 -1)\""));
     add(
         "halved and doubled",
-        true,
+        SOUND,
         grouped("transform=\"scale(0.5)\"")
             .replacen(
                 "<g id=\"waste\"",
@@ -71,14 +77,14 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     );
     add(
         "turned and back",
-        true,
+        SOUND,
         grouped("transform=\"rotate(90) rotate(-90)\""),
     );
-    add("layers renamed", true, strip_ids(text));
-    add("rewritten, layers renamed", false, strip_ids(&rewritten));
+    add("layers renamed", TOLD, strip_ids(text));
+    add("rewritten, layers renamed", UNSEEN, strip_ids(&rewritten));
     add(
         "white ground",
-        true,
+        SOUND,
         text.replacen(
             "<g ",
             "<rect width=\"3000\" height=\"3000\" fill=\"#fff\"/><g ",
@@ -90,18 +96,18 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
         let with = |side: f64| format!("{:.6}mm", side * scale);
         add(
             &format!("sized by {scale}"),
-            false,
+            FAULT,
             sized(with(width), with(height)),
         );
         add(
             &format!("grouped by {scale}"),
-            false,
+            FAULT,
             grouped(&format!("transform=\"scale({scale})\"")),
         );
     }
     add(
         "read at 90 to the inch",
-        false,
+        FAULT,
         sized(
             format!("{}", width * 90.0 / 25.4),
             format!("{}", height * 90.0 / 25.4),
@@ -109,25 +115,25 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     );
     add(
         "width alone",
-        false,
+        FAULT,
         sized(format!("{}mm", width * 0.98), format!("{height}mm")),
     );
     add(
         "stretched",
-        false,
+        FAULT,
         sized(format!("{}mm", width * 0.98), format!("{height}mm")).replacen(
             "<svg",
             "<svg preserveAspectRatio=\"none\"",
             1,
         ),
     );
-    add("no size", false, sized("100%".into(), "100%".into()));
+    add("no size", FAULT, sized("100%".into(), "100%".into()));
     add(
         "view shrunk",
-        false,
+        FAULT,
         viewed(format!("0 0 {} {}", width * 1.02, height * 1.02)),
     );
-    add("cropped", false, {
+    add("cropped", FAULT, {
         let cropped = viewed(format!("0 0 {} {}", width / 2.0, height));
         cropped.replacen(
             &format!("width=\"{width}mm\""),
@@ -137,23 +143,23 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     });
     add(
         "mirrored",
-        false,
+        FAULT,
         grouped(&format!("transform=\"translate({width} 0) scale(-1 1)\"")),
     );
-    add("skewed", false, grouped("transform=\"skewX(0.5)\""));
+    add("skewed", FAULT, grouped("transform=\"skewX(0.5)\""));
     add(
         "cut line hidden",
-        false,
+        UNSEEN,
         text.replacen(cut, "id=\"cut\" display=\"none\"", 1),
     );
     add(
         "cut line invisible",
-        false,
+        FAULT,
         text.replacen(cut, "id=\"cut\" visibility=\"hidden\"", 1),
     );
     add(
         "cut line moved",
-        false,
+        FAULT,
         text.replacen(
             cut,
             "id=\"cut\" transform=\"translate(0 0.5) scale(1.001)\"",
@@ -162,7 +168,7 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     );
     add(
         "cut line white",
-        false,
+        FAULT,
         text.replacen(
             "<g fill=\"none\" id=\"cut\" stroke=\"#000\"",
             "<g fill=\"none\" id=\"cut\" stroke=\"#fff\"",
@@ -171,7 +177,7 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     );
     add(
         "rulers hidden",
-        false,
+        UNSEEN,
         text.replacen(
             "id=\"check-ruler\"",
             "id=\"check-ruler\" style=\"display:none\"",
@@ -180,7 +186,7 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     );
     add(
         "covered",
-        false,
+        UNSEEN,
         text.replace(
             "</svg>",
             "<rect width=\"3000\" height=\"3000\" fill=\"#fff\"/></svg>",
@@ -188,10 +194,10 @@ pub fn mutations(text: &str) -> Vec<Mutation> {
     );
     add(
         "a style sheet",
-        false,
+        UNSEEN,
         text.replacen("<g ", "<style>path{stroke:white}</style><g ", 1),
     );
-    add("cut short", false, text[..text.len() / 2].into());
+    add("cut short", None, text[..text.len() / 2].into());
     all
 }
 
