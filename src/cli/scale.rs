@@ -1,6 +1,6 @@
 //! `trimloft scale`: what printed rulers, or a scanned sheet, say.
 
-use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs, ScanArgs};
+use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs};
 use super::scale_told::{self, Said};
 use super::{Failure, definition, meaning, report};
 use kurbo::Size;
@@ -10,7 +10,7 @@ use trimloft::check::scale::{
     Borders, Circumstances, Cut, Estimate, FileKind, Gauge, Judgement, Printer, Reading, Reason,
     Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
 };
-use trimloft::check::scan::{Raster, Scanner, SheetScale, measure};
+use trimloft::check::scan::{Raster, ScanError, Scanner, SheetScale, measure};
 use trimloft::input::{Report, Source};
 use trimloft::layout::{PageTurn, Paper, Setup, Stock, frame_size};
 use trimloft::model::clearance::{PRINTER_ERROR, SCALE_ERROR};
@@ -19,7 +19,7 @@ use trimloft::solve::solve;
 
 pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     let (estimates, scan) = match &args.scan.scan {
-        Some(file) => (vec![], Some(scanned(file, &args.scan)?)),
+        Some(file) => (vec![], Some(scanned(file, args)?)),
         None => (estimates(&args.readings)?, None),
     };
     let mut scales = Scales::default();
@@ -161,16 +161,7 @@ fn diagonals(text: &str, args: &ScaleArgs) -> Result<Squareness, Failure> {
             let [width, height] = lengths("--frame", &text.replace(['x', 'X'], ","))?;
             Size::new(width, height)
         }
-        None => {
-            let paper = args.printed.paper.as_deref().unwrap_or("a4");
-            let mut setup = Setup::new(Paper::parse(paper).map_err(Failure::usage)?);
-            setup.margin = margin(&args.printed)?;
-            setup.turn = match args.printed.lie {
-                LieArg::Upright => PageTurn::Upright,
-                LieArg::Lying => PageTurn::Lying,
-            };
-            frame_size(&setup).map_err(Failure::usage)?
-        }
+        None => frame(&args.printed)?,
     };
     Ok(Squareness {
         figure,
@@ -180,6 +171,21 @@ fn diagonals(text: &str, args: &ScaleArgs) -> Result<Squareness, Failure> {
     })
 }
 
+/// The frame of sheets for this paper, as it is told to have lain.
+fn frame(args: &PrintedArgs) -> Result<Size, Failure> {
+    let mut setup = Setup::new(paper(args)?);
+    setup.margin = margin(args)?;
+    setup.turn = match args.lie {
+        LieArg::Upright => PageTurn::Upright,
+        LieArg::Lying => PageTurn::Lying,
+    };
+    frame_size(&setup).map_err(Failure::usage)
+}
+
+fn paper(args: &PrintedArgs) -> Result<Paper, Failure> {
+    Paper::parse(args.paper.as_deref().unwrap_or("a4")).map_err(Failure::usage)
+}
+
 fn margin(args: &PrintedArgs) -> Result<f64, Failure> {
     match &args.margin {
         Some(text) => meaning::length("--margin", text, Units::Mm),
@@ -187,8 +193,8 @@ fn margin(args: &PrintedArgs) -> Result<f64, Failure> {
     }
 }
 
-fn scanned(file: &Path, args: &ScanArgs) -> Result<SheetScale, Failure> {
-    let own_scale = match &args.scanner {
+fn scanned(file: &Path, args: &ScaleArgs) -> Result<SheetScale, Failure> {
+    let own_scale = match &args.scan.scanner {
         None => None,
         Some(text) => {
             let parts: Result<Vec<f64>, _> =
@@ -206,12 +212,21 @@ fn scanned(file: &Path, args: &ScanArgs) -> Result<SheetScale, Failure> {
         }
     };
     let scanner = Scanner {
-        dpi: args.dpi.unwrap_or(0.0),
+        dpi: args.scan.dpi.unwrap_or(0.0),
         own_scale,
     };
-    Raster::load(file)
-        .and_then(|raster| measure(&raster, &scanner))
-        .map_err(|error| Failure::falls_short(format!("`{}`: {error}", file.display())))
+    let told = |error: ScanError| Failure::falls_short(format!("`{}`: {error}", file.display()));
+    let raster = Raster::load(file).map_err(told)?;
+    let sheet = measure(&raster, &scanner).map_err(told)?;
+    // What is kept for a printer is kept for a paper, given or not.
+    if args.printed.paper.is_some() || args.saved.save.is_some() {
+        let frame = frame(&args.printed)?;
+        if !sheet.has_frame(&raster, frame) {
+            let paper = paper(&args.printed)?.name().to_string();
+            return Err(told(ScanError::OtherPaper { paper }));
+        }
+    }
+    Ok(sheet)
 }
 
 fn circumstances(args: &PrintedArgs) -> Result<Circumstances, Failure> {
@@ -325,8 +340,7 @@ fn save(
         .file_stem()
         .map(|stem| stem.to_string_lossy().into_owned());
     let name = args.saved.name.clone().or(stem).unwrap_or_default();
-    let paper = args.printed.paper.as_deref().unwrap_or("a4");
-    let paper = Paper::parse(paper).map_err(Failure::usage)?;
+    let paper = paper(&args.printed)?;
     let measured = args.saved.measured.as_deref().unwrap_or("");
     let printer = Printer::new(
         &name,

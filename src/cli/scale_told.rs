@@ -87,8 +87,12 @@ fn told(said: &Said) -> String {
 
 /// The answer, and why.
 fn verdict(said: &Said) -> String {
-    let grave =
-        |reason: &&Reason| matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_));
+    let grave = |reason: &&Reason| {
+        matches!(
+            reason,
+            Reason::NotThePrinter { .. } | Reason::KnownFault(_) | Reason::Sheared { .. }
+        )
+    };
     let mut lines = String::new();
     if said.cut.is_some() || said.verdict.reasons.iter().any(|reason| grave(&reason)) {
         lines += &format!("{}\n", said.verdict.words());

@@ -9,10 +9,10 @@ use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use lopdf::{Document, Stream, dictionary};
 use trimloft::check::scale::{Measured, Printer, Scales};
-use trimloft::check::scan::{Raster, RulerKind, Scanner, SheetScale, measure};
+use trimloft::check::scan::{Raster, RulerKind, ScanError, Scanner, SheetScale, measure};
 use trimloft::input::{PatternSpec, Source};
 use trimloft::jobs::produce::{Formats, produce, produce_for};
-use trimloft::layout::{Paper, Setup};
+use trimloft::layout::{PageTurn, Paper, Setup};
 
 const FORMATS: Formats = Formats {
     pdf: true,
@@ -39,13 +39,30 @@ fn sheet() -> Vec<u8> {
 }
 
 /// The same with its page printed through this matrix, about the middle of the paper.
-fn printed(pdf: &[u8], (x, y): (f64, f64), turn: f64) -> Vec<u8> {
+fn printed(pdf: &[u8], scale: (f64, f64), turn: f64) -> Vec<u8> {
     let mut file = Document::load_mem(pdf).unwrap();
-    let id = file.get_pages()[&1];
+    print(&mut file, 1, scale, turn, 0.0);
+    let mut bytes = vec![];
+    file.save_to(&mut bytes).unwrap();
+    bytes
+}
+
+/// Scales a page as a printer does, shears it as a skewed feed does, the head to the right, and lays
+/// it turned on the glass, degrees.
+fn print(file: &mut Document, page: u32, (x, y): (f64, f64), turn: f64, skew: f64) {
+    let id = file.get_pages()[&page];
     let content = file.get_page_content(id);
     let (sine, cosine) = turn.to_radians().sin_cos();
-    // Scaled by the printer, then laid turned on the glass; a larger page holds the corners.
-    let matrix = [x * cosine, x * sine, -y * sine, y * cosine, 60.0, 60.0];
+    let (up_sine, up_cosine) = (turn - skew).to_radians().sin_cos();
+    // A larger page holds the corners.
+    let matrix = [
+        x * cosine,
+        x * sine,
+        -y * up_sine,
+        y * up_cosine,
+        90.0,
+        60.0,
+    ];
     let matrix: Vec<String> = matrix.iter().map(|part| format!("{part:.9}")).collect();
     let mut all = format!("q {} cm\n", matrix.join(" ")).into_bytes();
     all.extend(content);
@@ -54,14 +71,15 @@ fn printed(pdf: &[u8], (x, y): (f64, f64), turn: f64) -> Vec<u8> {
     let page = file.get_dictionary_mut(id).unwrap();
     page.set("Contents", stream);
     for name in ["MediaBox", "CropBox"] {
-        page.set(name, vec![0.into(), 0.into(), 760.into(), 1020.into()]);
+        page.set(name, vec![0.into(), 0.into(), 1000.into(), 1020.into()]);
     }
-    let mut bytes = vec![];
-    file.save_to(&mut bytes).unwrap();
-    bytes
 }
 
 fn rasterised(pdf: Vec<u8>, dpi: f64) -> (usize, usize, Vec<u8>) {
+    page_of(pdf, 1, dpi)
+}
+
+fn page_of(pdf: Vec<u8>, page: u32, dpi: f64) -> (usize, usize, Vec<u8>) {
     let pdf = Pdf::new(pdf).unwrap();
     let scale = (dpi / 72.0) as f32;
     let settings = PixmapSettings {
@@ -70,7 +88,7 @@ fn rasterised(pdf: Vec<u8>, dpi: f64) -> (usize, usize, Vec<u8>) {
         bg_color: WHITE,
     };
     let image = hayro::render(
-        &pdf.pages()[0],
+        &pdf.pages()[page as usize - 1],
         &RenderCache::new(),
         &InterpreterSettings::default(),
         &RenderSettings::default(),
@@ -190,5 +208,173 @@ fn sheets_corrected_for_a_printer_measure_true_when_printed_there() {
             RulerKind::Inches => 101.6,
         };
         assert!((ruler.reads - nominal).abs() < 0.02, "{ruler:?}");
+    }
+}
+
+/// The picture mirrored left to right, if so, and then turned by quarters counter-clockwise.
+fn laid(picture: &(usize, usize, Vec<u8>), mirrored: bool, quarters: u8) -> Raster {
+    let (width, height, grey) = picture;
+    let (width, height) = (*width, *height);
+    let (wide, high) = match quarters % 2 {
+        0 => (width, height),
+        _ => (height, width),
+    };
+    let source = |x: usize, y: usize| {
+        let (x, y) = match quarters {
+            0 => (x, y),
+            1 => (width - 1 - y, x),
+            2 => (width - 1 - x, height - 1 - y),
+            _ => (y, height - 1 - x),
+        };
+        let x = if mirrored { width - 1 - x } else { x };
+        grey[y * width + x]
+    };
+    let pixels = (0..high).flat_map(|y| (0..wide).map(move |x| (x, y)));
+    Raster::new(wide, high, pixels.map(|(x, y)| source(x, y)).collect()).unwrap()
+}
+
+/// How a page is printed and scanned.
+#[derive(Debug, Clone, Copy)]
+struct Scan {
+    dpi: f64,
+    scale: (f64, f64),
+    turn: f64,
+    skew: f64,
+}
+
+/// All eight ways that a page can lie, rendered once and turned as pixels: four are measured rightly,
+/// and none of the mirrored is. Returns how many were measured, and how many told to be mirrored.
+fn all_eight(pdf: &[u8], page: u32, scan: Scan, what: &str) -> (usize, usize) {
+    let mut file = Document::load_mem(pdf).unwrap();
+    print(&mut file, page, scan.scale, scan.turn, scan.skew);
+    let mut bytes = vec![];
+    file.save_to(&mut bytes).unwrap();
+    let picture = worn(page_of(bytes, page, scan.dpi));
+    let scanner = Scanner {
+        dpi: scan.dpi,
+        own_scale: None,
+    };
+    let (mut measured, mut mirrors) = (0, 0);
+    for mirrored in [false, true] {
+        for quarters in 0..4 {
+            let told = format!("{what}, page {page}, {scan:?}, {mirrored} {quarters}");
+            let found = match measure(&laid(&picture, mirrored, quarters), &scanner) {
+                Ok(found) => found,
+                Err(error) => {
+                    let words = error.to_string();
+                    assert!(words.starts_with("cannot tell: "), "{words}: {told}");
+                    // What 100 dpi can't tell is said.
+                    assert!(mirrored || scan.dpi < 150.0, "{words}: {told}");
+                    mirrors += usize::from(matches!(error, ScanError::Mirrored));
+                    continue;
+                }
+            };
+            assert!(!mirrored, "{found:?}: {told}");
+            measured += 1;
+            for (is, should) in [(found.across, scan.scale.0), (found.down, scan.scale.1)] {
+                let off = (is.value / should - 1.0).abs();
+                assert!(off < 1e-3, "{off}: {told}");
+            }
+            let turn = found.turn - scan.turn - 90.0 * f64::from(quarters);
+            let turn = (turn + 540.0).rem_euclid(360.0) - 180.0;
+            assert!(turn.abs() < 0.1, "{found:?}: {told}");
+            let shear = found.skew.value - scan.skew;
+            assert!(shear.abs() < 0.1, "{found:?}: {told}");
+        }
+    }
+    (measured, mirrors)
+}
+
+/// Pages of a demo, lying or upright.
+fn pages(name: &str, turn: PageTurn) -> (Vec<u8>, u32) {
+    let path = root().join(format!("shapes/demo/{name}.toml"));
+    let text = std::fs::read_to_string(&path).unwrap();
+    let spec = PatternSpec::read(&Source::new(path, text)).unwrap();
+    let setup = Setup {
+        turn,
+        ..Setup::new(Paper::parse("a4").unwrap())
+    };
+    let product = produce(&spec, &shipped(), &setup, FORMATS).unwrap();
+    let pdf = product.pdf.unwrap();
+    let count = Document::load_mem(&pdf).unwrap().get_pages().len() as u32;
+    (pdf, count)
+}
+
+#[test]
+fn every_demo_in_all_eight_orientations() {
+    use PageTurn::{Lying, Upright};
+    // Words first, the work last: each kind of sheet once.
+    let sheets = [
+        ("under-panel", Upright, true, 150.0, (0.7, 0.0)),
+        ("under-panel", Lying, false, 150.0, (-2.0, 0.0)),
+        ("fascia-socket", Lying, true, 150.0, (1.4, 2.0)),
+        ("fascia-wide", Upright, false, 150.0, (-0.6, -1.1)),
+        ("heat-shield", Lying, true, 200.0, (2.0, 0.4)),
+        ("heat-shield", Upright, true, 300.0, (-1.1, 0.0)),
+        ("fascia-wide", Lying, true, 600.0, (-1.2, 0.3)),
+        ("fascia-socket", Upright, true, 100.0, (0.4, 0.0)),
+    ];
+    for (at, (name, lie, work, dpi, (turn, skew))) in sheets.into_iter().enumerate() {
+        let (pdf, count) = pages(name, lie);
+        let scan = Scan {
+            dpi,
+            scale: (0.994 + 0.002 * at as f64, 1.004 - 0.001 * at as f64),
+            turn,
+            skew,
+        };
+        let page = if work { count } else { 1 };
+        let (measured, mirrors) = all_eight(&pdf, page, scan, name);
+        let told = format!("{measured} measured, {mirrors} mirrored: {name}, {scan:?}");
+        println!("{told}");
+        if dpi >= 150.0 {
+            assert_eq!((measured, mirrors), (4, 4), "{told}");
+        }
+    }
+}
+
+/// The sheet as a file that the command reads.
+fn page_file(raster: &Raster) -> Vec<u8> {
+    let mut pgm = format!("P5\n{} {}\n255\n", raster.width(), raster.height()).into_bytes();
+    pgm.extend_from_slice(raster.grey());
+    pgm
+}
+
+#[test]
+fn what_a_scan_cannot_tell_or_tells_to_be_bad_ends_with_status_1() {
+    let mut file = Document::load_mem(&sheet()).unwrap();
+    print(&mut file, 1, (1.0, 1.0), 0.4, 0.0);
+    let mut straight = vec![];
+    file.save_to(&mut straight).unwrap();
+    let picture = worn(rasterised(straight, 150.0));
+    let mut file = Document::load_mem(&sheet()).unwrap();
+    print(&mut file, 1, (1.0, 1.0), 0.4, 1.5);
+    let mut sheared = vec![];
+    file.save_to(&mut sheared).unwrap();
+    let sheared = worn(rasterised(sheared, 150.0));
+    let bench = Bench::new()
+        .file("true.pgm", page_file(&laid(&picture, false, 1)))
+        .file("mirrored.pgm", page_file(&laid(&picture, true, 1)))
+        .file("sheared.pgm", page_file(&laid(&sheared, false, 0)));
+    bench.run("scale --scan true.pgm --dpi 150").exits(0);
+    bench
+        .run("scale --scan true.pgm --dpi 150 --paper a4")
+        .exits(0);
+    for (line, words) in [
+        ("--scan mirrored.pgm", "cannot tell: the sheet is mirrored"),
+        (
+            "--scan true.pgm --paper letter",
+            "cannot tell: the frame of this sheet is not that of",
+        ),
+        (
+            "--scan true.pgm --lie lying --save kept.toml",
+            "cannot tell: the frame of this sheet",
+        ),
+    ] {
+        let told = bench.run(&format!("scale {line} --dpi 150")).exits(1);
+        assert!(told.stderr.contains(words), "{line}: {told:#?}");
+    }
+    let told = bench.run("scale --scan sheared.pgm --dpi 150").exits(1);
+    for piece in ["square: 1.", "do not cut", "1.5 degrees from square"] {
+        assert!(told.stdout.contains(piece), "{piece}: {told:#?}");
     }
 }

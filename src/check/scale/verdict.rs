@@ -6,6 +6,10 @@ use crate::base::fixed;
 use crate::model::clearance::PRINTER_ERROR;
 use std::fmt;
 
+/// Shear beyond which no cut is good, whatever its size, degrees: a millimetre over the length of a
+/// sheet of A4. A design value, no source.
+const SHEAR: f64 = 0.2;
+
 /// What is to be cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cut {
@@ -74,6 +78,11 @@ pub enum Reason {
         way: Way,
         /// What 100 mm reads.
         reads: f64,
+    },
+    /// Its corners are not square: the feed was skewed.
+    Sheared {
+        /// By how much, degrees, either way.
+        degrees: f64,
     },
     /// A known fault of the print dialog fits the readings, and full size does not.
     KnownFault(Fault),
@@ -147,6 +156,10 @@ pub fn judge(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
         spread = spread.or(Spread::of(scale.value - 1.0, scale.uncertainty));
     }
     if let Some(skew) = scales.skew {
+        if skew.value.abs() - skew.uncertainty > SHEAR {
+            let degrees = skew.value.abs();
+            reasons.push(Reason::Sheared { degrees });
+        }
         let lean = Spread::of(
             libm::tan(skew.value.to_radians()),
             skew.uncertainty.to_radians(),
@@ -203,9 +216,10 @@ impl Reason {
     /// What this reason alone would answer.
     pub fn judgement(&self) -> Judgement {
         match self {
-            Self::NotThePrinter { .. } | Self::KnownFault(_) | Self::Beyond { .. } => {
-                Judgement::Bad
-            }
+            Self::NotThePrinter { .. }
+            | Self::KnownFault(_)
+            | Self::Sheared { .. }
+            | Self::Beyond { .. } => Judgement::Bad,
             Self::TooCoarse { .. } | Self::NotRead(_) => Judgement::Unproven,
             Self::Within { .. } => Judgement::Good,
         }
@@ -216,10 +230,11 @@ impl Reason {
         match self {
             Self::NotThePrinter { .. } => 0,
             Self::KnownFault(_) => 1,
-            Self::Beyond { .. } => 2,
-            Self::TooCoarse { .. } => 3,
-            Self::NotRead(_) => 4,
-            Self::Within { .. } => 5,
+            Self::Sheared { .. } => 2,
+            Self::Beyond { .. } => 3,
+            Self::TooCoarse { .. } => 4,
+            Self::NotRead(_) => 5,
+            Self::Within { .. } => 6,
         }
     }
 }
@@ -276,6 +291,12 @@ impl fmt::Display for Reason {
                  the page",
                 mm(reads),
                 way.word()
+            ),
+            Self::Sheared { degrees } => write!(
+                out,
+                "the sheet is {} degrees from square: the paper went in askew; hint: square up the \
+                 stack in the tray, and print again",
+                fixed(*degrees, 2)
             ),
             Self::KnownFault(fault) => write!(out, "{fault}; hint: {}", fault.remedy()),
         }

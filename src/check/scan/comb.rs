@@ -37,6 +37,9 @@ const FOUND: f64 = 0.85;
 const ROUGHEST: f64 = 0.04;
 /// Most intervals that the base line may be longer or shorter than its graduations.
 const ENDS: f64 = 1.6;
+/// Where the first graduation may be, in intervals from the one nearest to the base line's start:
+/// noise beside an end makes the line longer by more than half an interval. The longest tell which.
+const FIRSTS: [f64; 3] = [0.0, 1.0, -1.0];
 /// Passes of looking for each graduation.
 const PASSES: usize = 4;
 
@@ -135,16 +138,19 @@ pub(crate) fn comb(view: &View<'_>, base: &BaseLine) -> Option<Comb> {
         .filter_map(|side| {
             let profile = Profile::of(view, base, side, BAND);
             let period = period(&profile, base)?;
-            let (graduations, height) = graduations(&profile, period)?;
-            let comb = Comb {
-                base: *base,
-                intervals: period.intervals,
-                graduations,
-                side,
-            };
             let ends = Profile::of(view, base, side, LONG_BAND);
-            (comb.ends_with_base() && comb.longest_stand_out(&ends, height))
-                .then_some((period.amplitude, comb))
+            FIRSTS.into_iter().find_map(|by| {
+                let first = period.first + by * period.length;
+                let (graduations, height) = graduations(&profile, Period { first, ..period })?;
+                let comb = Comb {
+                    base: *base,
+                    intervals: period.intervals,
+                    graduations,
+                    side,
+                };
+                (comb.ends_with_base() && comb.longest_stand_out(&ends, height))
+                    .then_some((period.amplitude, comb))
+            })
         })
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, comb)| comb)

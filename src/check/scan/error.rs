@@ -64,8 +64,22 @@ pub enum ScanError {
     },
     /// Rulers of more than one sheet.
     SeveralSheets,
+    /// One of the four rulers was not found.
+    RulerMissing {
+        /// Which.
+        ruler: &'static str,
+        /// The side of the picture that it should run along.
+        along: &'static str,
+    },
     /// The sheet is the mirror image of a true one.
     Mirrored,
+    /// The rulers don't tell how the sheet lies.
+    Unclear,
+    /// The frame of the sheet is not that of the paper it should be for.
+    OtherPaper {
+        /// The paper.
+        paper: String,
+    },
 }
 
 impl fmt::Display for ScanError {
@@ -115,12 +129,12 @@ impl fmt::Display for ScanError {
             ),
             Self::NoContrast => write!(
                 out,
-                "cannot judge: no ink can be told from the paper; hint: scan in grey, with the \
+                "cannot tell: no ink can be told from the paper; hint: scan in grey, with the \
                  printed side to the glass"
             ),
             Self::NoRulers => write!(
                 out,
-                "cannot judge: no check ruler was found; hint: scan the whole sheet, laid within \
+                "cannot tell: no check ruler was found; hint: scan the whole sheet, laid within \
                  3 degrees of straight, and give the resolution it was scanned at"
             ),
             Self::OneDirection {
@@ -128,20 +142,36 @@ impl fmt::Display for ScanError {
                 along_height,
             } => write!(
                 out,
-                "cannot judge: rulers were found along the picture's {} only, where 100 mm reads \
+                "cannot tell: rulers were found along the picture's {} only, where 100 mm reads \
                  {}; hint: scan the whole sheet, with its foot and its left edge",
                 if *along_height { "height" } else { "width" },
                 fixed(*reads, 2)
             ),
             Self::SeveralSheets => write!(
                 out,
-                "cannot judge: there are rulers of more than one sheet; hint: scan one sheet at \
+                "cannot tell: there are rulers of more than one sheet; hint: scan one sheet at \
                  a time"
+            ),
+            Self::RulerMissing { ruler, along } => write!(
+                out,
+                "cannot tell: the {ruler} ruler along the picture's {along} was not found, and \
+                 without it the sheet may be mirrored; hint: scan the whole sheet, clean, at 300 dpi"
             ),
             Self::Mirrored => write!(
                 out,
-                "the sheet is mirrored: nothing may be cut from it; hint: turn off `Mirror` or \
-                 `Flip` in the print dialog, or in the scan"
+                "cannot tell: the sheet is mirrored, and nothing may be cut from it; hint: turn off \
+                 `Mirror` or `Flip` in the print dialog, or in the scan"
+            ),
+            Self::Unclear => write!(
+                out,
+                "cannot tell: the rulers don't say whether the sheet is mirrored or turned; hint: \
+                 scan one whole sheet, clean, at 300 dpi"
+            ),
+            Self::OtherPaper { paper } => write!(
+                out,
+                "cannot tell: the frame of this sheet is not that of {paper} as it is given, so it \
+                 is for another paper, lies otherwise, or was cut off; hint: check `--paper`, \
+                 `--lie` and `--margin`, and scan the whole sheet"
             ),
         }
     }

@@ -16,6 +16,7 @@
 mod base_line;
 mod coarse;
 mod comb;
+mod corner;
 mod error;
 mod fit;
 mod line;

@@ -1,13 +1,27 @@
 //! The sheet's scale from the rulers found in both directions of the raster.
 
-use super::Scanner;
 use super::error::ScanError;
+use super::raster::Raster;
 use super::spot::Spot;
+use super::tone::Tones;
+use super::view::View;
+use super::{Scanner, corner};
 use crate::check::scale::{Measured, Scales, Way};
-use kurbo::Vec2;
+use kurbo::{Point, Size, Vec2};
 
 /// Least standard uncertainty of a scale, as a share: what pixels and resampling leave.
 const FLOOR: f64 = 5e-5;
+
+/// Places along an edge of the frame that are looked at, and the share of them that must be inked:
+/// a worn line has gaps, and another line that crosses has little more than a gap.
+const FRAME_PLACES: u32 = 200;
+const FRAME_SEEN: f64 = 0.7;
+/// How far to either side the line is looked for, mm, and in how many steps: rulers of 100 mm leave
+/// half a millimetre at the far side of a large sheet.
+const FRAME_REACH: f64 = 0.6;
+const FRAME_STEPS: i32 = 8;
+/// Darkness from which a place counts as inked: a thin line at 100 dpi fills a third of a pixel.
+const FRAME_INK: f64 = 0.25;
 
 /// Which of the two rulers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,6 +64,11 @@ pub struct SheetScale {
     pub rulers: Vec<RulerReading>,
     /// Whether the scanner's own scale was given.
     pub scanner_known: bool,
+    /// Lower left of the frame of the work, pixels of the raster, y up.
+    corner: Point,
+    /// One millimetre of the drawing to the right of the sheet and towards its head, in pixels.
+    right: Vec2,
+    up: Vec2,
 }
 
 impl SheetScale {
@@ -62,6 +81,33 @@ impl SheetScale {
         }
     }
 
+    /// Whether the frame of the sheet's work has this size as drawn, mm: whether its right and its
+    /// head are where such a frame has them.
+    pub fn has_frame(&self, raster: &Raster, size: Size) -> bool {
+        let Some(tones) = Tones::of(raster) else {
+            return false;
+        };
+        let view = View::new(raster, &tones, false);
+        let (right, up) = (self.right, self.up);
+        let edges = [
+            (size.width * right, size.height * up, right),
+            (size.height * up, size.width * right, up),
+        ];
+        edges.iter().all(|(from, along, beside)| {
+            let inked = |at: &u32| {
+                let share = (f64::from(*at) + 0.5) / f64::from(FRAME_PLACES);
+                let place = self.corner + *from + share * *along;
+                (-FRAME_STEPS..=FRAME_STEPS).any(|step| {
+                    let by = FRAME_REACH * f64::from(step) / f64::from(FRAME_STEPS);
+                    let point = place + by * *beside;
+                    view.between(point.x, -point.y) >= FRAME_INK
+                })
+            };
+            let seen = (0..FRAME_PLACES).filter(inked).count();
+            seen as f64 >= FRAME_SEEN * f64::from(FRAME_PLACES)
+        })
+    }
+
     /// What the scan can't tell, in plain words; empty where it tells everything.
     pub fn cannot_tell(&self) -> Vec<String> {
         let mut words = Vec::new();
@@ -71,17 +117,6 @@ impl SheetScale {
                  along both sides of the glass, and give what it measures over what it is"
                     .into(),
             );
-        }
-        for way in [Way::Across, Way::Down] {
-            for (kind, name) in [(RulerKind::Metric, "100 mm"), (RulerKind::Inches, "4 in")] {
-                let seen = |ruler: &RulerReading| ruler.way == way && ruler.kind == kind;
-                if !self.rulers.iter().any(seen) {
-                    words.push(format!(
-                        "the {name} ruler {}, which was not found",
-                        way.word()
-                    ));
-                }
-            }
         }
         words
     }
@@ -166,13 +201,6 @@ pub(crate) fn assemble(
             }
         }
     }
-    let signs: Vec<bool> = [&along_width, &along_height]
-        .into_iter()
-        .filter_map(|spots| mirrored(spots))
-        .collect();
-    if !signs.is_empty() && signs.iter().all(|mirrored| *mirrored) {
-        return Err(ScanError::Mirrored);
-    }
     let first = Direction::of(&along_width, scanner);
     let second = Direction::of(&along_height, scanner);
     let (first, second) = match (first, second) {
@@ -191,11 +219,12 @@ pub(crate) fn assemble(
             });
         }
     };
+    let [first_pair, second_pair] = corner::pairs(&along_width, &along_height)?;
     // Down the sheet is a left turn from across it.
-    let (across, down) = if first.millimetre.cross(second.millimetre) > 0.0 {
-        (first, second)
+    let (across, down, place) = if first.millimetre.cross(second.millimetre) > 0.0 {
+        (first, second, corner::Corner::of(first_pair, second_pair))
     } else {
-        (second, first)
+        (second, first, corner::Corner::of(second_pair, first_pair))
     };
     let (a, d) = (across.millimetre, down.millimetre);
     let corner = libm::atan2(a.cross(d), a.dot(d));
@@ -211,21 +240,8 @@ pub(crate) fn assemble(
         turn: libm::atan2(a.y, a.x).to_degrees(),
         rulers,
         scanner_known: scanner.own_scale.is_some(),
+        corner: place.frame,
+        right: place.right,
+        up: place.up,
     })
-}
-
-/// Whether the two rulers of a pair share their far end in place of their zero; `None` where that
-/// can't be told.
-fn mirrored(spots: &[Spot]) -> Option<bool> {
-    let of = |intervals| spots.iter().find(|spot| spot.intervals == intervals);
-    let (metric, inches) = (of(100)?, of(64)?);
-    let millimetre = metric.millimetre().hypot();
-    let apart = |end: usize| {
-        let along = metric.step / metric.step.hypot();
-        (inches.ends[end] - metric.ends[end]).dot(along).abs() / millimetre
-    };
-    let (zero, far) = (apart(0), apart(1));
-    // 4 in is 1.6 mm longer than 100 mm.
-    let clear = (zero - far).abs() > 0.8;
-    clear.then_some(zero > far)
 }

@@ -11,9 +11,9 @@ const SAME: f64 = 3.0;
 pub(crate) struct Spot {
     /// Number of intervals: 100 or 64.
     pub(crate) intervals: u32,
-    /// Middle of the base line.
+    /// Middle of the ruler.
     pub(crate) middle: Point,
-    /// Ends of the base line, from zero to its full length if the sheet is not mirrored.
+    /// Its first and last graduation, from zero to its full length if the sheet is not mirrored.
     pub(crate) ends: [Point; 2],
     /// One interval, from zero onwards.
     pub(crate) step: Vec2,
@@ -50,7 +50,9 @@ impl Spot {
         let onwards = Vec2::new(left.y, -left.x);
         let spacing = comb.graduations.slope;
         let mut step = up(spacing, spacing * line.slope);
-        let mut ends = [on(comb.base.from), on(comb.base.to)];
+        // By the graduations, since noise and other ink make a base line longer or shorter.
+        let first = comb.graduations.offset;
+        let mut ends = [on(first), on(first + spacing * f64::from(comb.intervals))];
         if step.dot(onwards) < 0.0 {
             step = -step;
             ends.reverse();

@@ -2,6 +2,7 @@
 
 use super::super::{Raster, ScanError, Scanner, measure};
 use super::picture::{Scan, set};
+use kurbo::Size;
 
 const SCANNER: Scanner = Scanner {
     dpi: 150.0,
@@ -29,6 +30,95 @@ fn a_mirrored_sheet_is_refused() {
         let raster = scan.of(&set.pages[1], set.size);
         let found = measure(&raster, &SCANNER);
         assert!(matches!(found, Err(ScanError::Mirrored)), "{found:?}");
+    }
+}
+
+/// The picture with one of its four rulers painted over.
+fn without(raster: &Raster, [from_x, to_x, from_y, to_y]: [f64; 4]) -> Raster {
+    let pixels = SCANNER.dpi / 25.4;
+    let (width, height) = (raster.width(), raster.height());
+    let mut grey = raster.grey().to_vec();
+    for (at, pixel) in grey.iter_mut().enumerate() {
+        let (x, y) = (
+            (at % width) as f64 / pixels,
+            (height - at / width) as f64 / pixels,
+        );
+        if (from_x..to_x).contains(&x) && (from_y..to_y).contains(&y) {
+            *pixel = 255;
+        }
+    }
+    Raster::new(width, height, grey).unwrap()
+}
+
+#[test]
+fn a_sheet_that_lacks_a_ruler_is_not_told() {
+    let set = set(SMALL);
+    // The frame starts 21.85 mm in and the scan 3.37 mm out. Across, base lines lie 4 and 5.25 mm
+    // from the frame, the metric one nearer; down, 4.25 and 5.5 mm, the inch one nearer.
+    let edge = 21.85 + 3.37;
+    let [near, far] = [(-4.6, -0.5), (-8.9, -4.65)];
+    let [near_down, far_down] = [(-4.85, -0.5), (-8.9, -4.9)];
+    let bands = [("100 mm", [near, far_down]), ("4 in", [far, near_down])];
+    for (name, bands) in bands {
+        for across in [true, false] {
+            let (from, to) = bands[usize::from(!across)];
+            let (from, to) = (edge + from, edge + to);
+            for mirrored in [false, true] {
+                let scan = Scan {
+                    mirrored,
+                    ..Scan::at(150.0)
+                };
+                let whole = scan.of(&set.pages[1], set.size);
+                let width = whole.width() as f64 / SCANNER.dpi * 25.4;
+                let [low, high] = if mirrored && !across {
+                    [width - to, width - from]
+                } else {
+                    [from, to]
+                };
+                let [start, end] = if mirrored && across {
+                    [0.0, width - edge]
+                } else {
+                    [edge, 1e9]
+                };
+                let part = if across {
+                    [start, end, low, high]
+                } else {
+                    [low, high, edge, 1e9]
+                };
+                let found = measure(&without(&whole, part), &SCANNER);
+                assert!(
+                    matches!(found, Err(ScanError::RulerMissing { ruler, along })
+                        if ruler == name && along == if across { "width" } else { "height" }),
+                    "{name} {across} {mirrored}: {found:?}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn another_paper_is_told_by_its_frame() {
+    let set = set(SMALL);
+    let worn = |turn| Scan {
+        turn,
+        ..Scan::at(150.0).worn()
+    };
+    for scan in [worn(0.3), worn(90.4), worn(181.0), worn(-89.0)] {
+        let raster = scan.of(&set.pages[1], set.size);
+        let found = measure(&raster, &SCANNER).unwrap();
+        let around = 2.0 * (6.35 + 6.0) + 9.5;
+        let frame = Size::new(195.0 - around, 200.0 - around);
+        assert!(found.has_frame(&raster, frame), "{scan:?}");
+        for (width, height) in [
+            (5.0, 0.0),
+            (0.0, 5.0),
+            (-5.0, 0.0),
+            (0.0, -5.0),
+            (-5.0, 5.0),
+        ] {
+            let other = frame + Size::new(width, height);
+            assert!(!found.has_frame(&raster, other), "{scan:?} {other}");
+        }
     }
 }
 

@@ -74,6 +74,7 @@ fn damaged_and_hostile_files_are_refused() {
     let grey = GrayImage::from_fn(60, 40, |x, y| image::Luma([(x * y) as u8]));
     let picture = DynamicImage::ImageLuma8(grey);
     let mut random = 7_u32;
+    let (mut read, mut refused) = (0, 0);
     for format in [ImageFormat::Png, ImageFormat::Jpeg, ImageFormat::Pnm] {
         let whole = encoded(&picture, format);
         assert!(Raster::decode(&whole).is_ok());
@@ -85,10 +86,21 @@ fn damaged_and_hostile_files_are_refused() {
                 bytes[at] = random as u8;
             }
             bytes.truncate(bytes.len() - (random >> 24) as usize % bytes.len());
-            // Whatever comes of it, it is a raster or an error.
-            let _ = Raster::decode(&bytes).map(|raster| raster.grey().len());
+            match Raster::decode(&bytes) {
+                Ok(raster) => {
+                    assert_eq!(raster.grey().len(), raster.width() * raster.height());
+                    read += 1;
+                }
+                Err(ScanError::Picture(_) | ScanError::TooLarge { .. }) => refused += 1,
+                Err(other) => panic!("{format:?}: {other}"),
+            }
         }
     }
+    // Each outcome is really met.
+    assert!(
+        read >= 10 && refused >= 300,
+        "{read} read, {refused} refused"
+    );
     for bytes in [
         &b""[..],
         b"GIF89a",

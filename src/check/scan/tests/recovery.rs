@@ -1,6 +1,6 @@
 //! Known scales, found again.
 
-use super::super::{RulerKind, ScanError, Scanner, SheetScale, measure};
+use super::super::{Raster, RulerKind, ScanError, Scanner, SheetScale, measure};
 use super::picture::{Scan, set};
 use crate::check::scale::{Measured, Printer, Scales};
 use hayro::hayro_interpret::InterpreterSettings;
@@ -73,6 +73,34 @@ fn clean_sheets_at_150_dpi() {
 fn worn_sheets_at_150_dpi() {
     check("a4", 1, &[printed(150.0, (0.9597, 0.9597), 0.4).worn()]);
     check("letter", 1, &[printed(150.0, (1.07, 0.93), -2.0).worn()]);
+}
+
+/// Dots beside its ends make a base line longer than its ruler by most of an interval.
+#[test]
+fn specks_at_the_ends_of_a_ruler() {
+    let set = set(SMALL);
+    let scan = Scan::at(300.0);
+    let clean = scan.of(&set.pages[1], set.size);
+    let (width, height) = (clean.width(), clean.height());
+    let pixels = scan.dpi / 25.4;
+    // The frame starts 21.85 mm in and the scan 3.37 mm out; metric rulers start 4 mm from its
+    // corner, 4 mm below it and 5.5 mm to its left.
+    let frame = 21.85 + 3.37;
+    let (zero, foot, left) = (frame + 4.0, frame - 4.0, frame - 5.5);
+    for end in [zero, zero + 100.0] {
+        let mut grey = clean.grey().to_vec();
+        let away = if end > zero { 1.0 } else { -1.0 };
+        for by in [0.35, 0.7] {
+            for (along, up) in [(end + away * by, foot), (left, end + away * by)] {
+                let (x, y) = ((along * pixels) as usize, height - (up * pixels) as usize);
+                for at in [y * width + x, (y - 1) * width + x, y * width + x - 1] {
+                    grey[at] = 0;
+                }
+            }
+        }
+        let raster = Raster::new(width, height, grey).unwrap();
+        recovers(&scan, measure(&raster, &PLAIN(scan.dpi)), 0.0);
+    }
 }
 
 #[test]
