@@ -104,7 +104,7 @@ impl Clip {
     }
 }
 
-/// A large opaque area.
+/// An opaque area.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Cover {
     /// How many strokes were painted before.
@@ -113,7 +113,8 @@ pub(crate) struct Cover {
     pub(crate) bounds: Rect,
 }
 
-/// Areas smaller than this in either direction are arrowheads, letters and grounds of figures, mm.
+/// Dark areas smaller than this in either direction are arrowheads and letters, mm. Areas as light as
+/// paper and pictures hide a line however small they are.
 const SMALLEST_COVER: f64 = 12.0;
 
 impl MeasuredPage {
@@ -136,9 +137,14 @@ impl MeasuredPage {
         Ok(())
     }
 
-    /// Notes an opaque area.
-    pub(crate) fn cover(&mut self, bounds: Rect) {
-        if bounds.width().min(bounds.height()) >= SMALLEST_COVER {
+    /// Notes a line of the paper's colour: what was painted before is hidden along it.
+    pub(crate) fn whitened(&mut self, bounds: Rect) {
+        self.cover(bounds, true);
+    }
+
+    /// Notes an opaque area; `hides` where it leaves no ink of its own.
+    pub(crate) fn cover(&mut self, bounds: Rect, hides: bool) {
+        if hides || bounds.width().min(bounds.height()) >= SMALLEST_COVER {
             self.covers.push(Cover {
                 after: self.strokes.len(),
                 bounds,

@@ -69,7 +69,7 @@ fn seen_on(seen: &Seen<'_>, index: usize, findings: &mut Vec<Finding>) {
     if sheet.hidden {
         add(
             Outcome::Fault,
-            "some of the cut line is drawn but hidden".into(),
+            "some of the cut line is drawn but hidden, broken, or of another width".into(),
         );
     }
     if sheet.ragged {

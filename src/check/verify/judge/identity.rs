@@ -61,7 +61,10 @@ fn whose(page: &MeasuredPage, sheet: &Sheet, reference: &Reference) -> Option<(O
 }
 
 /// Whether words are those wanted, or as much of them as there was room for.
+///
+/// Other programs may write a hyphen as a soft one.
 fn said_as(words: &str, wanted: &str) -> bool {
+    let words = &words.replace('\u{ad}', "-");
     let short = words.strip_suffix(SHORTENED);
     words == wanted || short.is_some_and(|short| wanted.starts_with(short))
 }

@@ -131,7 +131,7 @@ impl<'r> Reader<'r> {
                 b"sh" => {
                     self.budget.spend(Cost::Elements, 1)?;
                     let all = self.page.shown;
-                    self.page.cover(self.state.clip.bounds.unwrap_or(all));
+                    self.page.cover(self.state.clip.bounds.unwrap_or(all), true);
                 }
                 b"ET" => {
                     self.state.clip.ragged |= std::mem::take(&mut self.state.clipping_text);

@@ -7,7 +7,7 @@ use super::unpack::unpacked;
 use crate::check::verify::budget::{Budget, FARTHEST};
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::MeasuredPage;
-use hayro_syntax::object::{Array, Number, Object, Stream};
+use hayro_syntax::object::{Array, Name, Number, Object, Stream};
 use hayro_syntax::page::{Page, Rotation};
 use kurbo::{Affine, Rect, Size};
 
@@ -76,9 +76,24 @@ pub(super) fn read(
             measured.odd_boxes.push((name, own));
         }
     }
+    if let Some(notes) = raw.get::<Array<'_>>("Annots")
+        && notes.iter::<Object<'_>>().any(|note| !is_link(&note))
+    {
+        measured.unread.insert("notes and form fields");
+    }
     let content = content(page, budget)?;
     Reader::new(&mut measured, layers, budget, fonts).page(&content, page.resources(), to_page)?;
     Ok(measured)
+}
+
+/// Whether a note is a link, which paints nothing.
+fn is_link(note: &Object<'_>) -> bool {
+    let Object::Dict(note) = note else {
+        return false;
+    };
+    let kind = note.get::<Name<'_>>("Subtype");
+    let appears = note.contains_key("AP");
+    kind.is_some_and(|kind| kind.as_str() == "Link") && !appears
 }
 
 /// The page's content, joined as one.

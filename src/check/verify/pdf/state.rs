@@ -13,7 +13,7 @@ pub(super) struct State {
     pub(super) width: f64,
     pub(super) dashed: bool,
     pub(super) stroke_paper_white: bool,
-    pub(super) fill_shows: bool,
+    pub(super) fill_paper_white: bool,
     /// Opacity of strokes and of fills.
     pub(super) stroke_opacity: f64,
     pub(super) fill_opacity: f64,
@@ -31,7 +31,7 @@ impl State {
             width: 1.0,
             dashed: false,
             stroke_paper_white: false,
-            fill_shows: true,
+            fill_paper_white: false,
             stroke_opacity: 1.0,
             fill_opacity: 1.0,
             masked: false,
@@ -51,7 +51,8 @@ pub(super) fn is_paper(parts: &[f64]) -> bool {
     const FAINT: f64 = 0.85;
     match parts {
         [grey] => *grey > FAINT,
-        [_, _, _] => parts.iter().all(|part| *part > FAINT),
+        // How light a colour prints in grey (ITU-R BT.601, from memory).
+        [r, g, b] => 0.299 * r + 0.587 * g + 0.114 * b > FAINT,
         [c, m, y, k] => [c, m, y, k].iter().all(|part| **part < 1.0 - FAINT),
         _ => false,
     }

@@ -77,6 +77,13 @@ pub(crate) fn cut_strokes(
     })
 }
 
+/// Whether a stroke of the cut line can be cut to: seen, unbroken, no hairline and no band. Other
+/// programs may draw it a little thinner or thicker.
+pub(crate) fn is_line_to_cut(stroke: &Stroke, scale: f64) -> bool {
+    let width = stroke.width / scale;
+    stroke.visible && !stroke.dashed && (WIDTH / 3.0..=WIDTH * 2.0).contains(&width)
+}
+
 fn is_like_cut(stroke: &Stroke, scale: f64) -> bool {
     !stroke.dashed && (stroke.width / scale - WIDTH).abs() <= WIDTH_WITHIN
 }

@@ -1,7 +1,7 @@
 //! One page, recognised.
 
 use super::cross::{Cross, crosses};
-use super::cut::{CutLine, cut_strokes, painted_box, seen};
+use super::cut::{CutLine, cut_strokes, is_line_to_cut, painted_box, seen};
 use super::guide::{GUIDES, Guide, guides};
 use super::ruler::{Lie, NoLie, Ruler, lie, rulers};
 use super::segments::straights;
@@ -53,11 +53,11 @@ pub(crate) struct Sheet {
     pub(crate) cut_drawn: Option<Rect>,
     /// Box round what of it can be seen, on the page.
     pub(crate) cut_shown: Option<Rect>,
-    /// The cut line is drawn but hidden.
+    /// Some of the cut line is hidden, broken, or of another width.
     pub(crate) hidden: bool,
     /// Part of it may be clipped away by something that is no box.
     pub(crate) ragged: bool,
-    /// Something large was painted after it, over it.
+    /// Something that hides was painted after it, over it.
     pub(crate) covered: bool,
     /// A ruler is clipped, or runs off the page.
     pub(crate) ruler_lost: bool,
@@ -99,7 +99,7 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
             .any(|cover| cover.after > stroke && meets(cover.bounds, bounds))
     };
     Sheet {
-        hidden: strokes().any(|stroke| !stroke.visible),
+        hidden: strokes().any(|stroke| !is_line_to_cut(stroke, scale)),
         ragged: strokes().any(|stroke| stroke.clip.ragged),
         guides: guides(page, places, to_sheet, scale),
         covered: cut_strokes()

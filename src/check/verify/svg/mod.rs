@@ -21,6 +21,11 @@ pub(crate) fn read(bytes: &[u8], budget: &mut Budget) -> Result<Measured, Verify
     let text = std::str::from_utf8(bytes)
         .map_err(|_| VerifyError::Svg("it is not written in UTF-8".into()))?;
     guard::guard(text)?;
+    if text.contains("<!ATTLIST") {
+        return Err(VerifyError::Svg(
+            "it sets attributes in its head, which are not read here".into(),
+        ));
+    }
     let options = ParsingOptions {
         allow_dtd: true,
         nodes_limit: MOST_NODES,
@@ -33,6 +38,10 @@ pub(crate) fn read(bytes: &[u8], budget: &mut Budget) -> Result<Measured, Verify
         return Err(VerifyError::Svg("it holds no drawing".into()));
     }
     let (mut page, to_page) = size::page(root)?;
+    let mut around = document.root().children();
+    if around.any(|node| node.pi().is_some_and(|pi| pi.target == "xml-stylesheet")) {
+        page.unread.insert("a style sheet");
+    }
     let layers = walk::strokes(&document, to_page, &mut page, budget)?;
     Ok(Measured {
         pages: vec![page],

@@ -11,6 +11,7 @@ pub(super) struct Style {
     pub(super) stroke_paper_white: bool,
     pub(super) stroke_opacity: f64,
     pub(super) fills: bool,
+    pub(super) fill_paper_white: bool,
     pub(super) fill_opacity: f64,
     pub(super) width: f64,
     pub(super) dashed: bool,
@@ -27,6 +28,7 @@ impl Style {
             stroke_paper_white: false,
             stroke_opacity: 1.0,
             fills: true,
+            fill_paper_white: false,
             fill_opacity: 1.0,
             width: 1.0,
             dashed: false,
@@ -47,7 +49,11 @@ impl Style {
             }
         }
         // What stands in `style` comes before attributes.
-        for rule in inline.into_iter().flat_map(|style| style.split(';')) {
+        if inline.is_some_and(|style| style.contains("/*") || style.contains('\\')) {
+            unread.insert("styles with remarks in them");
+        }
+        let inline = inline.map(str::to_ascii_lowercase);
+        for rule in inline.iter().flat_map(|style| style.split(';')) {
             if let Some((name, value)) = rule.split_once(':') {
                 let value = value.trim().trim_end_matches("!important").trim();
                 self.set(name.trim(), value, true, unread);
@@ -73,7 +79,11 @@ impl Style {
             "fill" => match paint(value) {
                 Painted::Inherit => {}
                 Painted::None => self.fills = false,
-                _ => self.fills = true,
+                Painted::Plain { paper_white } => {
+                    self.fills = true;
+                    self.fill_paper_white = paper_white;
+                }
+                Painted::Strange => self.fills = true,
             },
             "stroke-width" => {
                 if let Some(width) = number(value) {
@@ -99,8 +109,22 @@ impl Style {
             "mask" | "filter" if value != "none" => {
                 unread.insert("masks and filters");
             }
+            "marker" | "marker-start" | "marker-mid" | "marker-end" if value != "none" => {
+                unread.insert("markers on lines");
+            }
+            "mix-blend-mode" | "isolation" | "paint-order" if value != "normal" => {
+                unread.insert("inks that are mixed");
+            }
             "transform-origin" | "translate" | "rotate" | "scale" | "zoom" | "offset-path" => {
                 unread.insert("turns and scales set by a style");
+            }
+            "width" | "height" | "min-width" | "min-height" | "max-width" | "max-height"
+            | "object-fit" | "position" | "inset" | "left" | "top" | "right" | "bottom"
+            | "margin" | "padding" | "aspect-ratio" | "contain" | "perspective" | "all"
+            | "vector-effect"
+                if inline =>
+            {
+                unread.insert("sizes and places set by a style");
             }
             "transform" if inline && value != "none" => {
                 unread.insert("turns and scales set by a style");
@@ -130,7 +154,6 @@ fn paint(value: &str) -> Painted {
     match Paint::from_str(value) {
         Ok(Paint::None) => Painted::None,
         Ok(Paint::Inherit) => Painted::Inherit,
-        Ok(Paint::CurrentColor) => Painted::Plain { paper_white: false },
         Ok(Paint::Color(Color {
             red,
             green,

@@ -8,7 +8,7 @@ use crate::check::verify::measured::{Clip, MeasuredPage, Stroke, Words, upright_
 use crate::draw::ink::Layer;
 use kurbo::{Affine, BezPath, Point, Rect, Shape};
 use roxmltree::{Document, Node};
-use std::collections::HashMap;
+use std::collections::{BTreeSet, HashMap};
 use svgtypes::{
     SimplePathSegment, SimplifyingPathParser, TransformListParser, TransformListToken as Token,
 };
@@ -49,6 +49,7 @@ pub(super) fn strokes(
     let root = document.root_element();
     let mut by_id = HashMap::new();
     for node in root.descendants() {
+        strange(node, root, &mut page.unread);
         if let Some(id) = node.attribute("id") {
             by_id.entry(id).or_insert(node);
         }
@@ -85,6 +86,10 @@ impl<'d> Walk<'_, 'd> {
 
     fn element(&mut self, node: Node<'d, 'd>, around: Around) -> Result<(), VerifyError> {
         self.looked_at(node)?;
+        // A browser shows nothing of what is not SVG's own.
+        if node.tag_name().namespace() != node.document().root_element().tag_name().namespace() {
+            return Ok(());
+        }
         match node.tag_name().name() {
             "g" | "a" => {
                 let inside = self.inside(node, around)?;
@@ -97,16 +102,10 @@ impl<'d> Walk<'_, 'd> {
                 self.budget.spend(Cost::Elements, 1)?;
                 self.page.pictures += 1;
                 let all = self.page.shown;
-                self.page.cover(all);
-            }
-            "style" if node.text().is_some_and(|text| !text.trim().is_empty()) => {
-                self.page.unread.insert("a style sheet");
+                self.page.cover(all, true);
             }
             "svg" | "switch" | "foreignObject" => {
                 self.page.unread.insert("a drawing within the drawing");
-            }
-            "script" | "animate" | "animateTransform" | "animateMotion" | "set" => {
-                self.page.unread.insert("what moves");
             }
             "path" | "line" | "rect" | "circle" | "ellipse" | "polyline" | "polygon" => {
                 self.shape(node, around)?;
@@ -194,7 +193,7 @@ impl<'d> Walk<'_, 'd> {
             clip,
             ..
         } = self.inside(node, around)?;
-        // Words as outlines: nothing is measured on them.
+        // Words as outlines: nothing is measured on them but what they hide.
         if let Some(words) = node.attribute("aria-label") {
             if style.shown && style.visible {
                 let words = Words {
@@ -202,6 +201,14 @@ impl<'d> Walk<'_, 'd> {
                     words: words.into(),
                 };
                 self.page.write(words, self.budget)?;
+            }
+            if style.fills
+                && style.visible
+                && style.fill_paper_white
+                && let Some(path) = self.outline(node)?
+            {
+                let path = self.page.on_paper(to_page * path, false);
+                self.page.cover(path.bounding_box(), true);
             }
             return Ok(());
         }
@@ -217,11 +224,17 @@ impl<'d> Walk<'_, 'd> {
         }
         if style.fills && style.visible && style.fill_opacity * style.opacity > 0.5 {
             let bounds = path.bounding_box();
-            self.page
-                .cover(clip.bounds.map_or(bounds, |clip| clip.intersect(bounds)));
+            let seen = clip.bounds.map_or(bounds, |clip| clip.intersect(bounds));
+            self.page.cover(seen, style.fill_paper_white);
         }
         if style.strokes {
             self.budget.keep(&path)?;
+            if style.visible
+                && style.stroke_paper_white
+                && style.stroke_opacity * style.opacity > 0.15
+            {
+                self.page.whitened(path.bounding_box());
+            }
             self.page.strokes.push(Stroke {
                 layer,
                 width: style.width * to_page.determinant().abs().sqrt(),
@@ -308,6 +321,49 @@ impl<'d> Walk<'_, 'd> {
         };
         let path = self.outline(only)?;
         Ok(path.map(|path| self.page.on_paper(to_page * own * path, false)))
+    }
+}
+
+/// Notes what bears on the picture and is not read, wherever it stands.
+fn strange(node: Node<'_, '_>, root: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) {
+    if node.tag_name().namespace() != root.tag_name().namespace() || !node.is_element() {
+        return;
+    }
+    match node.tag_name().name() {
+        "style"
+            if node
+                .children()
+                .any(|part| part.text().is_none_or(|text| !text.trim().is_empty())) =>
+        {
+            unread.insert("a style sheet");
+        }
+        "script" => {
+            unread.insert("a script");
+        }
+        "text" => {
+            unread.insert("lettering that is no outline");
+        }
+        "set" => {
+            unread.insert("what moves");
+        }
+        name if name.starts_with("animate") => {
+            unread.insert("what moves");
+        }
+        _ => {}
+    }
+    for attribute in node.attributes() {
+        match attribute.name() {
+            "systemLanguage" | "requiredExtensions" | "requiredFeatures" => {
+                unread.insert("parts that only some programs show");
+            }
+            "pathLength" => {
+                unread.insert("lengths of its own");
+            }
+            name if name.starts_with("on") => {
+                unread.insert("a script");
+            }
+            _ => {}
+        }
     }
 }
 

@@ -77,7 +77,12 @@ impl Reader<'_> {
         let shown = self.shown();
         if matches!(operator, b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*")
             && shown
-            && self.state.fill_opacity > 0.5
+            && self.state.fill_opacity
+                > if self.state.fill_paper_white {
+                    0.05
+                } else {
+                    0.5
+                }
         {
             let bounds = path.bounding_box();
             let seen = self
@@ -85,7 +90,7 @@ impl Reader<'_> {
                 .clip
                 .bounds
                 .map_or(bounds, |clip| clip.intersect(bounds));
-            self.page.cover(seen);
+            self.page.cover(seen, self.state.fill_paper_white);
         }
         let after = if clipping {
             let (bounds, plain) = upright_box(&path, BOX_WITHIN);
@@ -97,13 +102,14 @@ impl Reader<'_> {
             let mut clip = self.state.clip;
             clip.ragged |= self.state.masked;
             self.budget.keep(&path)?;
+            if shown && self.state.stroke_paper_white && self.state.stroke_opacity > 0.05 {
+                self.page.whitened(path.bounding_box());
+            }
             self.page.strokes.push(Stroke {
                 layer: self.membership().and_then(|layer| layer.layer),
                 width: self.state.width * self.state.scale(),
                 dashed: self.state.dashed,
-                visible: shown
-                    && !self.state.stroke_paper_white
-                    && self.state.stroke_opacity > 0.15,
+                visible: shown && !self.state.stroke_paper_white && self.state.stroke_opacity > 0.5,
                 clip,
                 path,
             });

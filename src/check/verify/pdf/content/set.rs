@@ -29,7 +29,9 @@ impl Reader<'_> {
             b"G" | b"RG" | b"K" | b"SC" | b"SCN" => {
                 self.state.stroke_paper_white = is_paper(&parts(instruction));
             }
-            b"g" | b"rg" | b"k" | b"sc" | b"scn" => self.state.fill_shows = true,
+            b"g" | b"rg" | b"k" | b"sc" | b"scn" => {
+                self.state.fill_paper_white = is_paper(&parts(instruction));
+            }
             b"CS" => {
                 self.state.stroke_paper_white = false;
                 if !is_plain_space(instruction, resources) {
@@ -62,6 +64,13 @@ impl Reader<'_> {
         }
         if let Some(opacity) = number("ca") {
             self.state.fill_opacity = opacity;
+        }
+        let mixed = |object: Object<'_>| match object {
+            Object::Name(name) => !matches!(name.as_str(), "Normal" | "Compatible"),
+            _ => true,
+        };
+        if set.get::<Object<'_>>("BM").is_some_and(mixed) {
+            self.page.unread.insert("inks that are mixed");
         }
         match set.get::<Object<'_>>("SMask") {
             Some(Object::Dict(_)) => self.state.masked = true,
