@@ -82,9 +82,15 @@ fn diagonals_find_a_skewed_feed() {
     // are sqrt((w + h sin)^2 + (h cos)^2) and the same with a minus.
     let told = bench
         .run("scale --across 100@0.25 --down 100@0.25 --diagonals 317.5,314.9@0.5 --json")
-        .exits(0);
-    let skew = told.json()["skew_degrees"]["value"].as_f64().unwrap();
+        .exits(1);
+    let json = told.json();
+    let skew = json["skew_degrees"]["value"].as_f64().unwrap();
     assert!((skew - 0.5).abs() < 0.05, "{skew}");
+    assert_eq!(json["judgement"], "do not cut");
+    // Within what such readings tell from square.
+    bench
+        .run("scale --across 100@0.25 --down 100@0.25 --diagonals 316.7,315.7@0.5")
+        .exits(0);
 }
 
 #[test]
