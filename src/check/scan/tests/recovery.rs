@@ -75,7 +75,7 @@ fn worn_sheets_at_150_dpi() {
     check("letter", 1, &[printed(150.0, (1.07, 0.93), -2.0).worn()]);
 }
 
-/// Dots beside its ends make a base line longer than its ruler by most of an interval.
+/// Specks beside its ends make a base line longer than its ruler by most of an interval.
 #[test]
 fn specks_at_the_ends_of_a_ruler() {
     let set = set(SMALL);
@@ -91,10 +91,13 @@ fn specks_at_the_ends_of_a_ruler() {
         let mut grey = clean.grey().to_vec();
         let away = if end > zero { 1.0 } else { -1.0 };
         for by in [0.35, 0.7] {
-            for (along, up) in [(end + away * by, foot), (left, end + away * by)] {
-                let (x, y) = ((along * pixels) as usize, height - (up * pixels) as usize);
-                for at in [y * width + x, (y - 1) * width + x, y * width + x - 1] {
-                    grey[at] = 0;
+            let pixel = |length: f64| (length * pixels) as usize;
+            // As high as the line, so that they lengthen it wherever it is followed.
+            for beside in 0..7 {
+                let across = (pixel(end + away * by), pixel(foot) + beside - 3);
+                let down = (pixel(left) + beside - 3, pixel(end + away * by));
+                for (x, y) in [across, down] {
+                    grey[(height - y) * width + x] = 0;
                 }
             }
         }
