@@ -18,6 +18,9 @@ const LEAST: f64 = 27.0;
 const APART: f64 = 0.5;
 /// Most lines that are looked at: an instruction sheet's rows of lettering come to some 100.
 const MOST_LINES: usize = 200;
+/// Most ink that is looked at, blocks: ten times that of the largest sheet's. A picture of more is
+/// speckled all over, and would be looked at for minutes.
+const MOST_INK: usize = 1_000_000;
 
 /// `y = offset + slope x`, in pixels of the view.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -103,7 +106,8 @@ pub(crate) fn lines(coarse: &Coarse, turned: bool, pixels_per_mm: f64) -> Vec<Li
     lines
 }
 
-/// Dark blocks that are part of no more than `most` dark ones one over the other.
+/// Dark blocks that are part of no more than `most` dark ones one over the other; none where there
+/// are more than [`MOST_INK`].
 fn thin(coarse: &Coarse, turned: bool, most: usize) -> Vec<(usize, usize)> {
     let (width, height) = coarse.size(turned);
     let mut found = Vec::new();
@@ -118,6 +122,9 @@ fn thin(coarse: &Coarse, turned: bool, most: usize) -> Vec<(usize, usize)> {
                 found.extend((y - run..y).map(|y| (x, y)));
             }
             run = 0;
+        }
+        if found.len() > MOST_INK {
+            return vec![];
         }
     }
     found

@@ -9,8 +9,9 @@ use super::error::VerifyError;
 /// Bytes of one file, packed.
 pub const LARGEST_FILE: u64 = 128 << 20;
 /// Largest coordinate, mm from the page's corner, and largest side of a page: longer than any roll
-/// of paper that is cut from.
-pub(crate) const FARTHEST: f64 = 20_000.0;
+/// of paper that is cut from. In points it is just below 32 767, beyond which renderers lose lines
+/// (a limit of 16 bits; seen with one of them).
+pub(crate) const FARTHEST: f64 = 11_500.0;
 /// How near straight pieces follow a curve when pieces are counted, mm.
 const FLAT: f64 = 0.002;
 /// A straight piece this long, mm, costs what two do: lines are compared point by point.

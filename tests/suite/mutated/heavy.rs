@@ -1,11 +1,13 @@
 //! Small files that ask for more time or memory than there is: each is answered in a few seconds,
 //! never with a proof, and the answer says why.
 
+use crate::odd_input::dice::Dice;
 use flate2::Compression;
 use flate2::write::{DeflateEncoder, ZlibEncoder};
 use std::fmt::Write as _;
 use std::io::Write as _;
 use std::time::{Duration, Instant};
+use trimloft::check::scan::{Raster, ScanError, Scanner, measure};
 use trimloft::check::verify::{Against, Outcome, VerifyError, verify};
 
 /// Longest time for a file. A test build is some times slower, and shares its machine.
@@ -67,7 +69,7 @@ fn curves_beyond_all_measure() {
 
 #[test]
 fn coordinates_beyond_all_paper() {
-    for far in ["1e308", "1e24", "-1e24", "20001"] {
+    for far in ["1e308", "1e24", "-1e24", "11501"] {
         assert_said(
             stroke(&format!("path d=\"M0 0L{far} 5\"")),
             "than any paper reaches",
@@ -236,6 +238,32 @@ fn pictures_written_into_content() {
 }
 
 #[test]
+fn content_that_some_readers_stop_at() {
+    for content in [
+        "0 0 m 9 9 l S 1 2 c",
+        "0 0 m nan 5 l S",
+        "0 0 m 1 9 9 l S",
+        "0 0 m 9 9 l S Frobnicate",
+        "(0) 0 m 9 9 l S",
+    ] {
+        assert_said(
+            page(content.as_bytes(), ""),
+            "operators that are miswritten",
+        );
+    }
+    for content in [
+        "0 0 m 9 9 l S ) 1 g 0 0 999 999 re f",
+        "0 0 m 9 9 l S (ab",
+        "<< /A",
+    ] {
+        assert_said(page(content.as_bytes(), ""), "operators that break off");
+    }
+    assert_said(page(b"q EndOfContent ) Q", ""), "its content is miswritten");
+    let sound = said(page(b"q 0 0 m 9 9 l S Q /X Do", ""));
+    assert!(!sound.contains("operators"), "{sound}");
+}
+
+#[test]
 fn content_that_shows_itself() {
     let shown = page_with(&b"/X Do ".repeat(200_000), "", &b"0 0 m ".repeat(10_000));
     assert_said(shown, "too many");
@@ -310,6 +338,23 @@ fn nesting_without_end() {
     said(page(b"0 0 m", &format!("/A {}", "<<".repeat(1_000_000))));
     said(page(&b"q ".repeat(1_000_000), ""));
     said(page(&b"/OC /A BDC ".repeat(100_000), ""));
+}
+
+#[test]
+fn a_picture_that_is_all_specks() {
+    const SIDE: usize = 5_000;
+    let mut dice = Dice::of(1, 1);
+    let speck = |_| if dice.one_in(2) { 0 } else { 255 };
+    let raster = Raster::new(SIDE, SIDE, (0..SIDE * SIDE).map(speck).collect()).unwrap();
+    let begin = Instant::now();
+    let coarsest = Scanner {
+        dpi: 90.0,
+        own_scale: None,
+    };
+    let error = measure(&raster, &coarsest).unwrap_err();
+    assert!(matches!(error, ScanError::NoRulers), "{error}");
+    let took = begin.elapsed();
+    assert!(took < LONGEST / 2, "{took:?}");
 }
 
 /// Bytes that are hardly a file.

@@ -21,6 +21,17 @@ const MOST_LOST: f64 = 0.01;
 /// A page's pixels: across, down, and how light each is.
 type Picture = (usize, usize, Vec<u8>);
 
+/// How a file looks beside what it was.
+#[derive(Debug, PartialEq)]
+pub enum Look {
+    /// Its cut line and rulers are where they were.
+    Same,
+    /// They are not, in words.
+    Other(String),
+    /// The renderer can't draw it.
+    NotDrawn,
+}
+
 /// A sound file's pictures, and which of their pixels are ink of cut line and rulers.
 pub struct Ink {
     pictures: Vec<Picture>,
@@ -68,19 +79,20 @@ impl Ink {
         }
     }
 
-    /// Why this file does not look the same where the ink is; nothing where it does.
-    pub fn differs(&self, bytes: &[u8]) -> Option<String> {
+    /// Whether this file looks the same where the ink is.
+    pub fn look(&self, bytes: &[u8]) -> Look {
         let read = || {
             if self.is_pdf { pdf(bytes) } else { svg(bytes) }
         };
+        // Renderers fall over what is odd elsewhere on a page.
         let Ok(Some(pictures)) = catch_unwind(read) else {
-            return Some("another program can't read it".into());
+            return Look::NotDrawn;
         };
         if pictures.len() != self.pictures.len() {
-            return Some(format!("{} pages", pictures.len()));
+            return Look::Other(format!("{} pages", pictures.len()));
         }
         let both = pictures.iter().zip(&self.pictures).zip(&self.ink);
-        both.enumerate().find_map(|(page, ((is, was), ink))| {
+        let other = both.enumerate().find_map(|(page, ((is, was), ink))| {
             if (is.0, is.1) != (was.0, was.1) {
                 return Some(format!("page {page} is {} x {} pixels", is.0, is.1));
             }
@@ -90,7 +102,8 @@ impl Ink {
             let lost = lost.count();
             (lost as f64 > MOST_LOST * ink.len() as f64)
                 .then(|| format!("page {page} lost {lost} of {} pixels of ink", ink.len()))
-        })
+        });
+        other.map_or(Look::Same, Look::Other)
     }
 }
 

@@ -7,6 +7,7 @@ mod set;
 use super::inline::holds_picture;
 use super::layers::{Layers, Membership};
 use super::lettering::{Fonts, Lettering, Letters};
+use super::operators::{is_end, is_well_written, with_end};
 use super::state::State;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
@@ -67,7 +68,7 @@ impl<'r> Reader<'r> {
 
     pub(super) fn page(
         mut self,
-        content: &[u8],
+        content: Vec<u8>,
         resources: &Resources<'_>,
         to_page: Affine,
     ) -> Result<(), VerifyError> {
@@ -79,15 +80,24 @@ impl<'r> Reader<'r> {
         Ok(())
     }
 
-    fn run(&mut self, content: &[u8], resources: &Resources<'_>) -> Result<(), VerifyError> {
+    fn run(&mut self, content: Vec<u8>, resources: &Resources<'_>) -> Result<(), VerifyError> {
         let (states, marks) = (self.kept.len(), self.open.len());
-        if holds_picture(content) {
+        if holds_picture(&content) {
             return Err(VerifyError::Pdf("a picture is written into its content"));
         }
-        let mut operators = UntypedIter::new(content);
+        let content = with_end(content).ok_or(VerifyError::Pdf("its content is miswritten"))?;
+        let mut operators = UntypedIter::new(&content);
+        let mut ended = false;
         while let Some(instruction) = operators.next() {
             self.budget.spend(Cost::Steps, 1)?;
             let operator: &[u8] = instruction.operator.as_ref();
+            ended = is_end(operator);
+            if ended && instruction.operands().count() == 0 {
+                break;
+            }
+            if !is_well_written(&instruction) {
+                self.page.unread.insert("operators that are miswritten");
+            }
             match operator {
                 b"m" | b"l" | b"c" | b"v" | b"y" | b"h" | b"re" => {
                     self.budget
@@ -154,6 +164,9 @@ impl<'r> Reader<'r> {
                 }
                 _ => self.set(operator, &instruction, resources)?,
             }
+        }
+        if !ended {
+            self.page.unread.insert("operators that break off");
         }
         // A form leaves no trace in what shows it.
         if let Some(state) = self.kept.get(states) {

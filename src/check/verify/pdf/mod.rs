@@ -5,6 +5,7 @@ mod cursor;
 mod inline;
 mod layers;
 mod lettering;
+mod operators;
 mod page;
 mod plain;
 mod predictor;

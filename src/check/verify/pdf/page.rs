@@ -82,7 +82,7 @@ pub(super) fn read(
         measured.unread.insert("notes and form fields");
     }
     let content = content(page, budget)?;
-    Reader::new(&mut measured, layers, budget, fonts).page(&content, page.resources(), to_page)?;
+    Reader::new(&mut measured, layers, budget, fonts).page(content, page.resources(), to_page)?;
     Ok(measured)
 }
 

@@ -56,7 +56,7 @@ impl Reader<'_> {
         self.open.push(member);
         self.forms += 1;
         let outer = (std::mem::take(&mut self.path), self.at.take());
-        self.run(&content, own.as_ref().unwrap_or(around))?;
+        self.run(content, own.as_ref().unwrap_or(around))?;
         (self.path, self.at) = outer;
         self.forms -= 1;
         self.open.pop();
