@@ -1,15 +1,14 @@
 //! One leader for each size of corner: its radius, and the hole to drill there.
 
 use super::dimension::LabelLine;
+use super::drilling;
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::figure;
-use super::steps;
 use super::view::View;
-use crate::base::length::Units;
 use crate::draw::ink::{Layer, Mark};
 use crate::geometry::outline::Side;
-use crate::solve::{Opening, Relief};
+use crate::solve::{Opening, Pattern, Relief};
 use kurbo::{Point, Vec2};
 
 /// Arcs whose centres are nearer than this, mm, are one corner.
@@ -32,11 +31,16 @@ struct Size {
 }
 
 /// A leader for each size of corner; for a round hole, one with its diameter.
-pub(super) fn leaders(opening: &Opening, units: Units, view: View, field: &mut Field) -> Vec<Mark> {
+pub(super) fn leaders(
+    pattern: &Pattern,
+    opening: &Opening,
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
     let centre = view.point(opening.outline.bounds().center());
     let mut marks = vec![];
     for size in sizes(opening) {
-        let words = words(opening, &size, units);
+        let words = words(pattern, opening, &size);
         let candidates = size.corners.iter().flat_map(|(_, on_arc)| {
             let target = view.point(*on_arc);
             let outward = (target - centre).normalize();
@@ -121,7 +125,8 @@ fn drilled(opening: &Opening) -> Vec<Size> {
     sizes
 }
 
-fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
+fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
+    let units = pattern.units;
     let times = |count: usize| match count {
         0 | 1 => String::new(),
         count => format!("{count} × "),
@@ -144,11 +149,18 @@ fn words(opening: &Opening, size: &Size, units: Units) -> Vec<LabelLine> {
     };
     match &size.hole {
         Some(hole) => {
-            let with = steps::tool(hole, opening.fitted, units);
+            let with = drilling::tool(hole, opening.fitted, units);
             let holes = times(size.corners.len() / hole.corners.len().max(1));
             lines.push(LabelLine::new(format!("{holes}{with}"), 2.5));
         }
-        None if size.inner => lines.push(LabelLine::new("saw only", 2.5)),
+        None if size.inner => {
+            let only = if pattern.panel.may_be_metal() {
+                "no hole: snips or a fine blade"
+            } else {
+                "saw only"
+            };
+            lines.push(LabelLine::new(only, 2.5));
+        }
         None => {}
     }
     lines

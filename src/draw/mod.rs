@@ -10,6 +10,7 @@ mod cells;
 mod centre;
 mod corner;
 mod dimension;
+mod drilling;
 mod field;
 mod finding_marks;
 mod hatch;

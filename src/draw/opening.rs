@@ -93,7 +93,7 @@ pub(super) fn dimensions(
     let bounds = opening.outline.bounds();
     let edge = pattern.panel.edge.at(opening.tape_at());
     let name = opening.name();
-    let mut marks = corner::leaders(opening, units, view, field);
+    let mut marks = corner::leaders(pattern, opening, view, field);
     if opening.is_round_hole() {
         // Its leader tells the diameter; a drill is set at its middle.
         let middle = bounds.center().y;

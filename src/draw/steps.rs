@@ -1,10 +1,10 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
-use super::measure::{length, tool_size};
-use crate::base::length::Units;
+use super::drilling;
+use super::measure::length;
 use crate::input::LineKind;
 use crate::model::clearance::accepted_readings_in_words;
-use crate::solve::{Basis, Opening, Pattern, Relief};
+use crate::solve::{Basis, Opening, Pattern};
 
 /// From printing to refitting.
 pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
@@ -32,18 +32,9 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
             what_passes(pattern)
         ),
     ];
-    if let Some(holes) = holes(pattern) {
-        let thin = if pattern.panel.is_thin_sheet() {
-            " No hole saw: it snatches in thin sheet."
-        } else {
-            ""
-        };
-        steps.push(format!(
-            "Drill the inner corners first, from the face with the pattern, at the crosses: \
-             {holes}.{thin}"
-        ));
-    }
-    steps.push(saw(pattern));
+    steps.extend(drilling::inner_corners(pattern));
+    steps.extend(drilling::round_holes(pattern));
+    steps.extend(saw(pattern));
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
@@ -71,16 +62,13 @@ fn what_passes(pattern: &Pattern) -> String {
     }
 }
 
-/// Whether a drill alone makes it.
-fn drilled(opening: &Opening) -> bool {
-    opening.relief.iter().any(Relief::is_finished_by_tool)
-}
-
-fn saw(pattern: &Pattern) -> String {
+/// Round holes have steps of their own.
+fn saw(pattern: &Pattern) -> Option<String> {
+    let sawn = |opening: &&Opening| !opening.is_round_hole();
     let names: Vec<String> = pattern
         .openings
         .iter()
-        .filter(|opening| !(opening.is_round_hole() && drilled(opening)))
+        .filter(sawn)
         .map(Opening::name)
         .collect();
     let how = if pattern.panel.may_be_metal() {
@@ -88,31 +76,27 @@ fn saw(pattern: &Pattern) -> String {
     } else {
         "Saw"
     };
-    match names.as_slice() {
-        [] => "File to the line where a hole is not round or not full. Nothing outside it is cut."
-            .into(),
-        names => format!(
+    (!names.is_empty()).then(|| {
+        format!(
             "{how} along the line of {} on its hatched side and file to the line. Nothing outside \
              it is cut.{}",
             names.join(", "),
             way_in(pattern)
-        ),
-    }
+        )
+    })
 }
 
 /// How a blade comes into openings that have neither a mouth nor a hole to drill.
 fn way_in(pattern: &Pattern) -> String {
-    let closed = |opening: &&Opening| !opening.is_open() && opening.relief.is_empty();
-    let names: Vec<String> = pattern
-        .openings
-        .iter()
-        .filter(closed)
-        .map(Opening::name)
-        .collect();
+    let closed = |opening: &&Opening| {
+        !opening.is_open() && !opening.is_round_hole() && opening.relief.is_empty()
+    };
+    let closed = pattern.openings.iter().filter(closed);
+    let names: Vec<String> = closed.map(Opening::name).collect();
     match names.as_slice() {
         [] => String::new(),
         names => format!(
-            " Drill a hole in the waste of {} for the blade.",
+            " Drill a hole in the waste of {} first, for the blade.",
             names.join(", ")
         ),
     }
@@ -172,48 +156,5 @@ fn find_the_middle(pattern: &Pattern) -> String {
                 line.zero
             )
         }
-    }
-}
-
-/// The holes to drill, largest first: `2 × hole cutter Ø25.4, 4 × drill Ø12`.
-fn holes(pattern: &Pattern) -> Option<String> {
-    let of_opening = |opening: &Opening| {
-        let told = |hole: &Relief| {
-            (
-                hole.tool.diameter,
-                tool(hole, opening.fitted, pattern.units),
-            )
-        };
-        opening.relief.iter().map(told).collect::<Vec<_>>()
-    };
-    let mut holes: Vec<(f64, String)> = pattern.openings.iter().flat_map(of_opening).collect();
-    holes.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
-    let mut counted: Vec<(String, usize)> = vec![];
-    for (_, words) in holes {
-        match counted.last_mut() {
-            Some((last, count)) if *last == words => *count += 1,
-            _ => counted.push((words, 1)),
-        }
-    }
-    let words: Vec<String> = counted
-        .iter()
-        .map(|(words, count)| format!("{count} × {words}"))
-        .collect();
-    (!words.is_empty()).then(|| words.join(", "))
-}
-
-/// What a hole is made with, `drill Ø20`, and what it leaves to be filed. A corner of a fitted
-/// outline has no one size.
-pub(super) fn tool(hole: &Relief, fitted: bool, units: Units) -> String {
-    let with = format!(
-        "{} Ø{}",
-        hole.tool.kind.words(),
-        tool_size(hole.tool.diameter, units)
-    );
-    match (hole.corners.len(), hole.crowded) {
-        (1, false) if hole.is_finished_by_tool() && !fitted => with,
-        (1, false) => format!("{with}, file to the line"),
-        (1, true) => format!("{with}, the next hole is near: file to the line"),
-        (corners, _) => format!("{with} between {corners} corners, saw the rest"),
     }
 }

@@ -63,6 +63,8 @@ impl Working<'_> {
         let followed = self.follow(spec, around, &grown, foot)?;
         let fitted =
             around.follow == Follow::Contour && parts.iter().any(|part| part.through.is_some());
+        let drilled_together =
+            around.follow == Follow::Contour && parts.iter().all(|part| part.drilled.is_some());
         let placed = followed.outlines.into_iter().map(|outline| {
             let middle = outline.bounds().center();
             Placed {
@@ -74,6 +76,7 @@ impl Working<'_> {
                 },
                 outline,
                 fitted,
+                drilled_together,
                 span: spec.name.span.clone(),
             }
         });

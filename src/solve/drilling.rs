@@ -1,15 +1,22 @@
 //! With which tool each inner corner is drilled, and where holes stand too near one another for that.
 
 use crate::geometry::outline::Outline;
-use crate::model::hardware::{Tool, largest_tool_at_most};
+use crate::model::hardware::{Tool, ToolKind, largest_tool_at_most};
 use kurbo::{Point, Vec2};
 
-/// Diameter of a hole saw's pilot drill, mm: 1/4 in (common practice, no source). It needs metal all
-/// round, so the middle of a hole keeps half of it from the rim of every other.
-pub const PILOT: f64 = 6.35;
+/// What stays between the rims of two holes, mm, so that the second bit does not wander into the
+/// first: a design value, no source.
+pub const BETWEEN_HOLES: f64 = 2.0;
 
 /// A tool smaller than this share of its hole is no help in making it: a design value, no source.
 const HELPFUL: f64 = 0.5;
+
+/// A hole made smaller for the next one's sake is worth drilling from this share on: a design value,
+/// no source.
+const WORTH_DRILLING: f64 = 0.75;
+
+/// What rounding may take from a distance, mm.
+const ROUNDING: f64 = 1e-9;
 
 /// A tool within this of a hole's diameter, mm, is of its size: cutters are named in rounded sizes.
 const SAME_SIZE: f64 = 0.06;
@@ -56,20 +63,35 @@ impl Relief {
         own.is_helpful().then_some(own)
     }
 
+    /// By the drill of exactly its size, which goes through the bracket too.
+    pub(super) fn exactly(corner: Corner) -> Self {
+        Self {
+            at: corner.at,
+            diameter: corner.diameter,
+            tool: Tool {
+                diameter: corner.diameter,
+                kind: ToolKind::Drill,
+            },
+            corners: vec![corner.at],
+            crowded: false,
+        }
+    }
+
     fn is_helpful(&self) -> bool {
         self.tool.diameter >= HELPFUL * self.diameter
     }
 
-    /// Whether one of the two would take away the metal that the other's pilot drill needs.
+    /// Whether too little would stay between the two.
     fn crowds(&self, other: &Self) -> bool {
-        let larger = self.tool.diameter.max(other.tool.diameter);
-        self.at.distance(other.at) < (larger + PILOT) / 2.0
+        let radii = (self.tool.diameter + other.tool.diameter) / 2.0;
+        self.at.distance(other.at) < radii + BETWEEN_HOLES - ROUNDING
     }
 }
 
 /// The holes that corners are drilled with. A corner that no tool is near the size of has none: it
-/// is sawn. Of holes that stand too near one another all are made smaller; where no tool helps then,
-/// one hole between them takes their place; and where that finds no room, they are sawn.
+/// is sawn. Of holes that would stand too near one another, or in one another, all are made a little
+/// smaller; where that leaves too much to file, one hole between them takes their place; and where
+/// that finds no room, they are sawn.
 pub(super) fn drilled(outline: &Outline, corners: &[Corner], tools: &[Tool]) -> Vec<Relief> {
     let own = corners
         .iter()
@@ -81,15 +103,16 @@ pub(super) fn drilled(outline: &Outline, corners: &[Corner], tools: &[Tool]) -> 
         apart.push(joined.into_iter().flatten().chain([hole]).collect());
         groups = apart;
     }
-    let (crowds, alone): (Vec<_>, Vec<_>) = groups.into_iter().partition(|group| group.len() > 1);
-    let mut holes: Vec<Relief> = alone.into_iter().flatten().collect();
+    let (mut holes, mut crowds): (Vec<Relief>, Vec<_>) = (vec![], vec![]);
+    for group in groups {
+        match smaller(&group, tools) {
+            Some(apart) => holes.extend(apart),
+            None => crowds.push(group),
+        }
+    }
     for crowd in crowds {
-        let Some(smaller) = smaller(&crowd, tools) else {
-            let between = between(outline, &crowd, tools);
-            holes.extend(between.filter(|one| !holes.iter().any(|other| one.crowds(other))));
-            continue;
-        };
-        holes.extend(smaller);
+        let between = between(outline, &crowd, tools);
+        holes.extend(between.filter(|one| !holes.iter().any(|other| one.crowds(other))));
     }
     let place = |hole: &Relief| {
         corners
@@ -100,22 +123,26 @@ pub(super) fn drilled(outline: &Outline, corners: &[Corner], tools: &[Tool]) -> 
     holes
 }
 
-/// The same holes with tools that leave one another's pilot drill its metal.
-fn smaller(crowd: &[Relief], tools: &[Tool]) -> Option<Vec<Relief>> {
-    let pairs = crowd.iter().enumerate().flat_map(|(i, one)| {
-        let others = crowd[i + 1..].iter();
+/// The same holes with tools that leave metal between them; one alone as it is.
+fn smaller(group: &[Relief], tools: &[Tool]) -> Option<Vec<Relief>> {
+    let pairs = group.iter().enumerate().flat_map(|(i, one)| {
+        let others = group[i + 1..].iter();
         others.map(|other| one.at.distance(other.at))
     });
-    let nearest = pairs.fold(f64::INFINITY, f64::min);
-    let at_most = largest_tool_at_most(tools, nearest - PILOT / 2.0)?;
-    let made_smaller = crowd.iter().map(|hole| {
-        let passed_over = hole.tool.diameter > at_most.diameter;
+    let Some(nearest) = pairs.min_by(f64::total_cmp) else {
+        return Some(group.to_vec());
+    };
+    let at_most = largest_tool_at_most(tools, (nearest - BETWEEN_HOLES) / 2.0)?;
+    let made_smaller = group.iter().map(|hole| {
+        if hole.tool.diameter <= at_most.diameter {
+            return Some(hole.clone());
+        }
         let hole = Relief {
-            tool: if passed_over { at_most } else { hole.tool },
-            crowded: passed_over,
+            tool: at_most,
+            crowded: true,
             ..hole.clone()
         };
-        hole.is_helpful().then_some(hole)
+        (hole.tool.diameter >= WORTH_DRILLING * hole.diameter).then_some(hole)
     });
     made_smaller.collect()
 }

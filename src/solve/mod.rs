@@ -32,7 +32,7 @@ mod spacing;
 
 pub use centreline::{Basis, Centreline};
 pub use developed::Developed;
-pub use drilling::{PILOT, Relief};
+pub use drilling::{BETWEEN_HOLES, Relief};
 pub use finding::{Accepted, Finding, Measure, Severity};
 pub use finding_id::{FindingId, Piece};
 pub use guard::{KeepOut, PanelLine};

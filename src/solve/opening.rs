@@ -42,6 +42,8 @@ pub struct Opening {
     pub outline: Outline,
     /// Whether curves were fitted to it: its arcs are then no corners of their own.
     pub fitted: bool,
+    /// Whether it is a bolt's hole that panel and bracket are drilled together for.
+    pub drilled_together: bool,
     /// Holes to drill before sawing.
     pub relief: Vec<Relief>,
     /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
@@ -118,6 +120,8 @@ pub(super) struct Placed {
     pub(super) outline: Outline,
     /// Whether its arcs were fitted to a curve.
     pub(super) fitted: bool,
+    /// Whether it is a bolt's hole that panel and bracket are drilled together for.
+    pub(super) drilled_together: bool,
     pub(super) span: Option<Range<usize>>,
 }
 
@@ -215,8 +219,17 @@ pub(super) fn cut_out(
             } else {
                 corners(&outline)
             };
-            let relief = drilled(&outline, &corners, tools);
+            let drilled_together = members.iter().all(|one| one.drilled_together);
+            let relief = if drilled_together {
+                corners
+                    .iter()
+                    .map(|corner| Relief::exactly(*corner))
+                    .collect()
+            } else {
+                drilled(&outline, &corners, tools)
+            };
             openings.push(Opening {
+                drilled_together,
                 declared: members.iter().map(|one| one.declared.clone()).collect(),
                 piece: Piece::WHOLE,
                 check_points: check_points(&outline, &relief),

@@ -65,6 +65,7 @@ pub(super) fn outright(
         declared,
         outline,
         fitted,
+        drilled_together: false,
         span: opening.name.span.clone(),
     };
     if !seen_square_on {

@@ -5,27 +5,14 @@
 pub enum ToolKind {
     /// Twist drill.
     Drill,
-    /// Cutter by sixteenths of an inch.
-    Cutter,
+    /// Hole saw, led by its pilot drill.
+    HoleSaw,
     /// Step drill, for thin sheet.
     StepDrill,
     /// One of the shop's own, of which only the size was told.
     Own,
     /// The same, for thin sheet.
     OwnForThinSheet,
-}
-
-impl ToolKind {
-    /// In words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Drill => "drill",
-            Self::Cutter => "hole cutter",
-            Self::StepDrill => "step drill",
-            Self::Own => "drill or hole saw",
-            Self::OwnForThinSheet => "drill or step drill",
-        }
-    }
 }
 
 /// A tool that makes a round hole.
@@ -37,23 +24,40 @@ pub struct Tool {
     pub kind: ToolKind,
 }
 
-/// Hole cutters by sixteenths of an inch, mm (a maker's list: 1/2 to 1-1/2 in by 1/8 in).
-const CUTTERS: [f64; 9] = [12.7, 15.9, 19.1, 22.2, 25.4, 28.6, 31.8, 34.9, 38.1];
+impl Tool {
+    /// What it is, in words.
+    pub fn words(self) -> &'static str {
+        match self.kind {
+            ToolKind::Drill => "drill",
+            ToolKind::HoleSaw => "hole saw",
+            ToolKind::StepDrill => "step drill",
+            ToolKind::Own if self.diameter <= CHUCK => "drill",
+            ToolKind::Own => "hole saw or step drill",
+            ToolKind::OwnForThinSheet if self.diameter <= LARGEST_TWIST_IN_THIN_SHEET => "drill",
+            ToolKind::OwnForThinSheet => "step drill",
+        }
+    }
+}
 
-/// The tools of a shop that has named none: twist drills 3 to 13.9 mm every 0.1 mm and 14 to
-/// 25.75 mm every 0.25 mm (BS 328, read second-hand), and hole cutters 12.7 to 38.1 mm (a
-/// maker's list). Smallest first.
+/// What the chuck of a hand drill takes, mm: no twist drill is larger (common practice, no source).
+const CHUCK: f64 = 13.0;
+
+/// A larger twist drill catches in thin sheet, mm: common practice, no source.
+const LARGEST_TWIST_IN_THIN_SHEET: f64 = 6.0;
+
+/// Hole saws by sixteenths of an inch, mm (a maker's list: 5/8 to 1-1/2 in by 1/8 in).
+const HOLE_SAWS: [f64; 8] = [15.9, 19.1, 22.2, 25.4, 28.6, 31.8, 34.9, 38.1];
+
+/// The tools of a shop that has named none: twist drills from 3 mm to what a chuck takes, every 0.1 mm
+/// (BS 328, read second-hand), and hole saws 15.9 to 38.1 mm (a maker's list). Smallest first.
 pub fn default_tools() -> Vec<Tool> {
     let tool = |kind| move |diameter| Tool { diameter, kind };
-    let tenths = (30..=139).map(|tenth| f64::from(tenth) / 10.0);
-    let quarters = (56..=103).map(|quarter| f64::from(quarter) / 4.0);
-    let mut tools: Vec<Tool> = tenths
-        .chain(quarters)
+    let tenths = (30..).map(|tenth| f64::from(tenth) / 10.0);
+    tenths
+        .take_while(|&diameter| diameter <= CHUCK)
         .map(tool(ToolKind::Drill))
-        .chain(CUTTERS.into_iter().map(tool(ToolKind::Cutter)))
-        .collect();
-    tools.sort_by(|one, other| one.diameter.total_cmp(&other.diameter));
-    tools
+        .chain(HOLE_SAWS.into_iter().map(tool(ToolKind::HoleSaw)))
+        .collect()
 }
 
 /// A shop's own tools by their diameters, mm.
@@ -71,27 +75,27 @@ pub const THIN_SHEET: f64 = 1.0;
 /// Steps of a step drill, mm: 4 to 30 by 2 (from memory of common ones, not read anywhere).
 const STEPS: std::ops::RangeInclusive<u32> = 2..=15;
 
-/// What of some tools serves for thin sheet metal: no hole cutter, and step drills besides twist
-/// drills; of the shop's own each as a drill of its size. Smallest first.
+/// What serves for thin sheet metal instead of `tools`: small twist drills, and step drills above
+/// them; of the shop's own each size as a drill or step drill. No hole saw. Smallest first.
 pub fn for_thin_sheet(tools: &[Tool]) -> Vec<Tool> {
-    let own = tools.iter().any(|tool| tool.kind == ToolKind::Own);
-    let mut fit: Vec<Tool> = tools
-        .iter()
-        .filter(|tool| tool.kind != ToolKind::Cutter)
-        .map(|&tool| match tool.kind {
-            ToolKind::Own => Tool {
+    let mut fit: Vec<Tool> = vec![];
+    for &tool in tools {
+        match tool.kind {
+            ToolKind::Own | ToolKind::OwnForThinSheet => fit.push(Tool {
                 kind: ToolKind::OwnForThinSheet,
                 ..tool
-            },
-            _ => tool,
-        })
-        .collect();
-    if !own {
-        fit.extend(STEPS.map(|step| Tool {
-            diameter: 2.0 * f64::from(step),
+            }),
+            ToolKind::Drill if tool.diameter <= LARGEST_TWIST_IN_THIN_SHEET => fit.push(tool),
+            ToolKind::Drill | ToolKind::HoleSaw | ToolKind::StepDrill => {}
+        }
+    }
+    if tools.iter().all(|tool| tool.kind != ToolKind::Own) {
+        let steps = STEPS.map(|step| 2.0 * f64::from(step));
+        let steps = steps.filter(|&diameter| diameter > LARGEST_TWIST_IN_THIN_SHEET);
+        fit.extend(steps.map(|diameter| Tool {
+            diameter,
             kind: ToolKind::StepDrill,
         }));
-        fit.sort_by(|one, other| one.diameter.total_cmp(&other.diameter));
     }
     fit
 }
@@ -115,43 +119,52 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_list_is_the_published_one() {
+    fn no_twist_drill_is_larger_than_a_chuck_takes() {
         let tools = default_tools();
-        // 3.0 to 13.9: 110; 14.00 to 25.75: 48; cutters: 9.
-        assert_eq!(tools.len(), 110 + 48 + 9);
+        // 3.0 to 13.0: 101; hole saws: 8.
+        assert_eq!(tools.len(), 101 + 8);
         assert_eq!(tools[0].diameter, 3.0);
-        assert_eq!(tools.last().unwrap().diameter, 38.1);
-        let has = |diameter| tools.iter().any(|tool| tool.diameter == diameter);
-        assert!(has(10.3) && has(13.9) && has(14.25) && has(25.75) && !has(14.1) && !has(26.0));
-        // Cutters are sixteenths of an inch, rounded to a tenth of a millimetre.
-        for diameter in CUTTERS {
+        assert_eq!(tools[100].diameter, 13.0);
+        assert_eq!(tools[108].diameter, 38.1);
+        for tool in &tools {
+            assert_eq!(
+                tool.kind == ToolKind::Drill,
+                tool.diameter <= 13.0,
+                "{tool:?}"
+            );
+        }
+        // Hole saws are sixteenths of an inch, rounded to a tenth of a millimetre.
+        for diameter in HOLE_SAWS {
             let sixteenths: f64 = diameter / 25.4 * 16.0;
             assert!((sixteenths - sixteenths.round()).abs() * 25.4 / 16.0 <= 0.05 + 1e-9);
         }
     }
 
     #[test]
-    fn thin_sheet_meets_no_hole_saw() {
+    fn thin_sheet_meets_no_hole_saw_and_no_large_twist_drill() {
         let thin = for_thin_sheet(&default_tools());
-        assert!(thin.iter().all(|tool| tool.kind != ToolKind::Cutter));
+        for tool in &thin {
+            let kind = if tool.diameter <= 6.0 {
+                ToolKind::Drill
+            } else {
+                ToolKind::StepDrill
+            };
+            assert_eq!(tool.kind, kind, "{tool:?}");
+        }
         assert!(
             thin.windows(2)
                 .all(|two| two[0].diameter <= two[1].diameter)
         );
-        let largest = largest_tool_at_most(&thin, 500.0).unwrap();
-        assert_eq!(
-            (largest.diameter, largest.kind),
-            (30.0, ToolKind::StepDrill)
-        );
-        let own = for_thin_sheet(&own_tools(&[8.0, 32.0]));
-        let told: Vec<_> = own
-            .iter()
-            .map(|tool| (tool.diameter, tool.kind.words()))
-            .collect();
-        assert_eq!(
-            told,
-            [(8.0, "drill or step drill"), (32.0, "drill or step drill")]
-        );
+        assert_eq!(thin.last().unwrap().diameter, 30.0);
+    }
+
+    #[test]
+    fn a_shops_own_are_called_what_one_has_of_that_size() {
+        let own = own_tools(&[5.0, 8.0, 32.0]);
+        let told = |tools: &[Tool]| tools.iter().map(|tool| tool.words()).collect::<Vec<_>>();
+        assert_eq!(told(&own), ["drill", "drill", "hole saw or step drill"]);
+        let thin = for_thin_sheet(&own);
+        assert_eq!(told(&thin), ["drill", "step drill", "step drill"]);
     }
 
     #[test]
@@ -160,7 +173,7 @@ mod tests {
         let taken = |radius| largest_tool_at_most(&tools, radius).map(|tool| tool.diameter);
         assert_eq!(taken(6.0), Some(12.0));
         assert_eq!(taken(6.36), Some(12.7));
-        assert_eq!(taken(13.5), Some(25.75));
+        assert_eq!(taken(7.9), Some(13.0));
         assert_eq!(taken(14.5), Some(28.6));
         assert_eq!(taken(500.0), Some(38.1));
         assert_eq!(taken(1.49), None);

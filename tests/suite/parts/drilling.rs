@@ -1,4 +1,4 @@
-//! Holes at inner corners: whole tools, each with metal for its pilot drill.
+//! Holes at inner corners: whole tools, none in another.
 
 use super::panel;
 use crate::common::{drawn, solved};
@@ -8,7 +8,7 @@ use std::cell::Cell;
 use trimloft::draw::ink::{Block, Ink, Layer};
 use trimloft::geometry::outline::Side;
 use trimloft::model::hardware::{ToolKind, default_tools};
-use trimloft::solve::{Opening, PILOT};
+use trimloft::solve::{BETWEEN_HOLES, Opening};
 
 fn opening(shape: &str, with: &str) -> String {
     panel(&format!(
@@ -37,8 +37,7 @@ fn words(toml: &str) -> String {
 
 #[test]
 fn two_holes_in_one_another_become_one() {
-    // Middles 48 - 38.1 = 9.9 mm apart: a cutter of 38.1 takes the metal of the second pilot, and a
-    // tool that would leave it is less than half of the hole.
+    // Middles 48 - 38.1 = 9.9 mm apart: what leaves metal between them is far too small for the corners.
     let toml = opening("notch", "width = 48, depth = 60, corner_radius = 19.05");
     assert_eq!(holes(&toml), [(38.1, 2)]);
     let middle = solved(&toml).openings[0].relief[0].at;
@@ -48,7 +47,7 @@ fn two_holes_in_one_another_become_one() {
     );
     let words = words(&toml);
     for told in [
-        "1 × hole cutter Ø38.1 between 2 corners, saw the rest",
+        "1 × hole saw Ø38.1 between 2 corners, cut the rest",
         "2 × R19",
     ] {
         assert!(words.contains(told), "{told} is not in\n{words}");
@@ -62,28 +61,53 @@ fn two_holes_in_one_another_become_one() {
 }
 
 #[test]
-fn two_holes_near_one_another_are_made_smaller() {
-    // Middles 22 mm apart: radius at most 22 - 6.35 / 2 = 18.8, so 34.9 of the cutters.
-    let toml = opening("notch", "width = 60.1, depth = 70, corner_radius = 19.05");
-    assert_eq!(holes(&toml), [(34.9, 1), (34.9, 1)]);
-    assert!(
-        words(&toml).contains("2 × hole cutter Ø34.9, the next hole is near: file to the line")
+fn holes_of_which_each_has_a_pilot_but_none_has_its_rim_become_one() {
+    // Two of 28.6 at 48 - 30 = 18 mm.
+    let notch = opening("notch", "width = 48, depth = 60, corner_radius = 15");
+    assert_eq!(holes(&notch), [(28.6, 2)]);
+    // Four of 17.75 at 29.95 - 17.75 = 12.2 mm: a hole saw in the middle, of the 29.95 that have room.
+    let square = opening(
+        "window",
+        "width = 29.95, height = 29.95, corner_radius = 8.875",
     );
-    // With room for both pilots nothing changes: 38.1 / 2 + 6.35 / 2 = 22.2.
-    let toml = opening("notch", "width = 60.4, depth = 70, corner_radius = 19.05");
-    assert_eq!(holes(&toml), [(38.1, 1), (38.1, 1)]);
+    assert_eq!(holes(&square), [(28.6, 4)]);
+    let words = words(&square);
+    assert!(
+        words.contains("1 × hole saw Ø28.6 between 4 corners, cut the rest"),
+        "{words}"
+    );
+}
+
+#[test]
+fn two_holes_near_one_another_are_made_smaller() {
+    // Middles 40.1 - 21 = 19.1 mm apart, of which 2 stay: 15.9 of the hole saws.
+    let toml = opening("notch", "width = 40.1, depth = 70, corner_radius = 10.5");
+    assert_eq!(holes(&toml), [(15.9, 1), (15.9, 1)]);
+    assert!(words(&toml).contains("2 × hole saw Ø15.9, the next hole is near: file to the line"));
+    // With room for both nothing changes: 19.1 + 2 = 21.1 mm.
+    let toml = opening("notch", "width = 42.1, depth = 70, corner_radius = 10.5");
+    assert_eq!(holes(&toml), [(19.1, 1), (19.1, 1)]);
 }
 
 #[test]
 fn corners_without_a_tool_are_sawn_and_get_no_cross() {
     let toml = opening("window", "width = 160, height = 150, corner_radius = 60");
     assert!(holes(&toml).is_empty());
-    let words = words(&toml);
-    assert!(words.contains("saw only"), "{words}");
-    assert!(
-        words.contains("Drill a hole in the waste of cut for the blade."),
-        "{words}"
-    );
+    for (material, only) in [
+        ("pp", "saw only"),
+        ("aluminium", "no hole: snips or a fine blade"),
+    ] {
+        let words = words(&toml.replace(
+            "[panel]\n",
+            &format!("[panel]\nmaterial = \"{material}\"\n"),
+        ));
+        for told in [
+            only,
+            "Drill a hole in the waste of cut first, for the blade.",
+        ] {
+            assert!(words.contains(told), "{told} is not in\n{words}");
+        }
+    }
     assert!(
         !drawn(&toml)
             .work
@@ -97,7 +121,7 @@ fn sizes_told_are_tools_of_the_shop() {
     let toml = opening("window", "width = 120, height = 90, corner_radius = 17.65");
     let words = words(&toml);
     assert!(
-        words.contains("4 × hole cutter Ø34.9, file to the line"),
+        words.contains("4 × hole saw Ø34.9, file to the line"),
         "{words}"
     );
     assert!(!words.contains("Ø35.3"), "{words}");
@@ -120,8 +144,59 @@ fn thin_sheet_metal_meets_no_hole_saw() {
             "{told}"
         );
     }
+    // Nor a twist drill of more than 6 mm.
+    let small = opening("window", "width = 160, height = 120, corner_radius = 5");
+    let small = words(&small.replace("[panel]\n", "[panel]\nmaterial = \"aluminium\"\n"));
+    assert!(small.contains("4 × step drill Ø10"), "{small}");
     let thick = words(&sheet("thickness = 1.5\n"));
-    assert!(thick.contains("4 × hole cutter Ø28.6"), "{thick}");
+    assert!(thick.contains("4 × hole saw Ø28.6"), "{thick}");
+}
+
+#[test]
+fn a_round_hole_has_steps_of_its_own() {
+    let round = |diameter: f64, panel: &str| {
+        let toml = opening("round-hole", &format!("diameter = {diameter}"));
+        words(&toml.replace("[panel]\n", &format!("[panel]\n{panel}")))
+    };
+    let (plastic, sheet) = ("material = \"pp\"\n", "material = \"aluminium\"\n");
+    for (diameter, panel, told) in [
+        (
+            38.1,
+            plastic,
+            "cut is round: centre-mark its cross and use a hole saw Ø38.1, which makes the whole hole.",
+        ),
+        (
+            14.0,
+            plastic,
+            "cut is round: centre-mark its cross and use a drill Ø13, then file to the line.",
+        ),
+        (
+            20.0,
+            sheet,
+            "cut is round: centre-mark its cross and use a step drill Ø20, which makes the whole hole. \
+             No hole saw",
+        ),
+        (
+            40.0,
+            sheet,
+            "use a step drill Ø30, then cut with snips or a fine blade along the line",
+        ),
+        (
+            90.0,
+            plastic,
+            "cut is round: drill a hole in its waste for the blade, saw along the line",
+        ),
+    ] {
+        let words = round(diameter, panel);
+        assert!(words.contains(told), "{told} is not in\n{words}");
+        for other in [
+            "inner corners first",
+            "Saw along",
+            "fine blade along the line of",
+        ] {
+            assert!(!words.contains(other), "{other} is in\n{words}");
+        }
+    }
 }
 
 fn check(opening: &Opening) -> Result<(), TestCaseError> {
@@ -147,9 +222,9 @@ fn check(opening: &Opening) -> Result<(), TestCaseError> {
         );
         for other in &opening.relief[at + 1..] {
             let apart = hole.at.distance(other.at);
-            let larger = size.max(other.tool.diameter);
+            let radii = (size + other.tool.diameter) / 2.0;
             prop_assert!(
-                apart >= (larger + PILOT) / 2.0 - 1e-9,
+                apart >= radii + BETWEEN_HOLES - 1e-6,
                 "{:?} and {:?}",
                 hole,
                 other
@@ -160,7 +235,7 @@ fn check(opening: &Opening) -> Result<(), TestCaseError> {
 }
 
 #[test]
-fn every_pilot_drill_finds_metal() {
+fn no_hole_stands_in_another() {
     let reached = Cell::new([0_usize; 2]);
     let config = Config {
         cases: 150,

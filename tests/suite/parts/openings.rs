@@ -62,8 +62,8 @@ fn a_box_takes_its_corners_from_the_shops_own_tools() {
         assert_close(hole.diameter, 19.0, 1e-9, "hole");
         assert!(hole.is_finished_by_tool());
     }
-    // With no tools named, the usual drills and cutters: 20 mm is one of them.
-    assert_eq!(solved(&panel(&tables)).clearances[0].tool, Some(20.0));
+    // With no tools named, the usual drills and hole saws: 3/4 in is the next under 20 mm.
+    assert_eq!(solved(&panel(&tables)).clearances[0].tool, Some(19.1));
 }
 
 #[test]

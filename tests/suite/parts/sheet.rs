@@ -244,7 +244,7 @@ fn steps_are_in_order_and_name_the_tools() {
             "Print at actual size",
             "tape",
             "Drill",
-            "4 × drill Ø25.75",
+            "4 × hole saw Ø25.4",
             "Saw along the line of hole",
             "Fold or bend the panel along hem",
             "burr",
@@ -253,7 +253,7 @@ fn steps_are_in_order_and_name_the_tools() {
         ],
     );
     let own = neck().replacen("format = 1\n", "format = 1\ntools = [16]\n", 1);
-    in_order(&steps(&own), &["4 × drill or hole saw Ø16"]);
+    in_order(&steps(&own), &["4 × hole saw or step drill Ø16"]);
     assert!(!told(&drawn(&of("material = \"pp\""))).contains("chip behind"));
     // The strictest holds for what is not told, and for what is not in the table.
     for (material, which) in [
@@ -292,6 +292,10 @@ fn a_hole_that_is_drilled_together_and_a_distance_that_nobody_gave_are_told_as_s
         words.contains("bolt, M12: panel and bracket are DRILLED TOGETHER, in place, Ø13.5 mm")
     );
     assert!(!told(&loose).contains("DRILLED TOGETHER"));
+    let step = "bolt hole: offer up the bracket, centre-mark the cross, and drill panel and bracket \
+                together, in place, a small pilot first, then drill Ø13.5.";
+    assert!(words.contains(step), "{words}");
+    assert!(!told(&loose).contains("offer up the bracket"));
     let row = |drawing: &Drawing| {
         let rows = table(drawing, "What each part keeps");
         rows.into_iter()
