@@ -61,6 +61,15 @@ impl Direction {
         }
     }
 
+    /// What to write for a word that is no direction, such as `back` or `driver's side`; `None`
+    /// where nobody can say what is meant.
+    pub fn hint(word: &str) -> Option<String> {
+        if names_side_by_country(word) {
+            return Some(format!("write `left` or `right`: {SIDES}"));
+        }
+        likely(word).map(|direction| format!("write `{direction}`: {SIDES}"))
+    }
+
     /// Unit vector in the vehicle's axes: front, left, up.
     pub(crate) fn axis(self) -> [i8; 3] {
         match self {
@@ -87,4 +96,44 @@ impl fmt::Display for Direction {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         out.write_str(self.word())
     }
+}
+
+/// The direction that a word of daily talk means, in whatever case; `None` where it is none, or
+/// means another with each country or viewer.
+pub(crate) fn likely(word: &str) -> Option<Direction> {
+    Some(match plain(word).as_str() {
+        "back" | "backward" | "backwards" | "rearward" | "rearwards" | "behind" | "aft"
+        | "tail" | "tail end" | "rear end" => Direction::Rear,
+        "forward" | "forwards" | "fore" | "ahead" | "nose" | "front end" => Direction::Front,
+        "bottom" | "below" | "under" | "underneath" | "lower" | "downward" | "downwards"
+        | "floor" | "ground" => Direction::Down,
+        "top" | "above" | "over" | "upper" | "upward" | "upwards" | "roof" => Direction::Up,
+        "left hand" | "left side" | "left hand side" => Direction::Left,
+        "right hand" | "right side" | "right hand side" => Direction::Right,
+        _ => return None,
+    })
+}
+
+/// Which way left and right go.
+pub(crate) const SIDES: &str = "`left` and `right` are the vehicle's own, as its driver faces; besides, there are `front`, \
+     `rear`, `up` and `down`";
+
+/// Whether a text names a side that changes with the country, or with where the viewer stands.
+pub(crate) fn names_side_by_country(text: &str) -> bool {
+    let text = plain(text);
+    [
+        "driver",
+        "passenger",
+        "kerb",
+        "curb",
+        "near side",
+        "off side",
+    ]
+    .into_iter()
+    .chain(["nearside", "offside"])
+    .any(|word| text.contains(word))
+}
+
+fn plain(word: &str) -> String {
+    word.trim().to_lowercase().replace(['-', '_'], " ")
 }

@@ -7,6 +7,7 @@ use serde::Serialize;
 use std::path::Path;
 use trimloft::base::Direction;
 use trimloft::base::fixed;
+use trimloft::base::length::{Told, Units};
 use trimloft::draw::reading_picture;
 use trimloft::model::centre::{
     Agreement, ArcCentre, ArcReadings, Centre, CentreError, Estimate, Measuring, Readings, Tape,
@@ -44,7 +45,7 @@ fn pairs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
             .map(|(i, text)| readings::pair(text, i + 1, units))
             .collect::<Result<_, _>>()?,
     };
-    let centre = solve(&readings).map_err(told)?;
+    let centre = solve(&readings).map_err(|errors| told(&errors, units))?;
     if let Some(path) = &args.svg {
         write_picture(args, &readings, &centre, width, path)?;
     }
@@ -52,7 +53,7 @@ fn pairs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
     if args.json {
         report::print_json(&CentreJson::of(&centre, width, &depths))
     } else {
-        report::print(&told_pairs(&centre, width, &depths))
+        report::print(&told_pairs(&centre, width, &depths, units))
     }
 }
 
@@ -74,11 +75,11 @@ fn arcs(args: &CentreArgs, measuring: Measuring) -> Result<(), Failure> {
             .map(|(i, text)| readings::swing(text, i + 1, units))
             .collect::<Result<_, _>>()?,
     };
-    let centre = solve_arcs(&readings).map_err(told)?;
+    let centre = solve_arcs(&readings).map_err(|errors| told(&errors, units))?;
     if args.json {
         report::print_json(&ArcsJson::of(&centre, readings.mark_depth))
     } else {
-        report::print(&told_arcs(&centre, readings.mark_depth))
+        report::print(&told_arcs(&centre, readings.mark_depth, units))
     }
 }
 
@@ -124,10 +125,10 @@ fn depths(args: &CentreArgs) -> Result<Vec<f64>, Failure> {
     std::iter::once(Ok(0.0)).chain(asked).collect()
 }
 
-fn told(errors: Vec<CentreError>) -> Failure {
+fn told(errors: &[CentreError], units: Units) -> Failure {
     let lines: Vec<String> = errors
         .iter()
-        .map(|error| format!("{error}\nhint: {}", error.hint()))
+        .map(|error| format!("{}\nhint: {}", error.told(units), error.hint()))
         .collect();
     Failure::falls_short(lines.join("\n"))
 }
@@ -157,8 +158,8 @@ fn write_picture(
             "the datum edge must run across the vehicle, from left to right",
         ));
     }
-    let plate =
-        reading_picture(readings, centre, width, orientation).map_err(Failure::falls_short)?;
+    let plate = reading_picture(readings, centre, width, (orientation, args.units.into()))
+        .map_err(Failure::falls_short)?;
     let text = svg(&plate).map_err(Failure::falls_short)?;
     write_whole(path, text.as_bytes())
         .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
@@ -166,7 +167,7 @@ fn write_picture(
     Ok(())
 }
 
-fn told_pairs(centre: &Centre, width: Option<f64>, depths: &[f64]) -> String {
+fn told_pairs(centre: &Centre, width: Option<f64>, depths: &[f64], units: Units) -> String {
     let mut lines = String::new();
     let zero = centre.zero().word();
     for depth in depths {
@@ -178,29 +179,29 @@ fn told_pairs(centre: &Centre, width: Option<f64>, depths: &[f64]) -> String {
         let place = if *depth == 0.0 {
             "at the datum edge".into()
         } else {
-            format!("{} mm from the datum edge", fixed(*depth, 1))
+            format!("{} from the datum edge", units.length(*depth))
         };
         let from_other = width.map_or_else(String::new, |width| {
             format!(
-                ", {} mm from the {} end",
-                fixed(width - middle, 1),
+                ", {} from the {} end",
+                units.length(width - middle),
                 centre.zero().other().word()
             )
         });
         lines += &format!(
-            "{place}: {} mm from the {zero} end{from_other}; known to {} mm\n",
-            fixed(middle, 1),
-            fixed(uncertainty, 1)
+            "{place}: {} from the {zero} end{from_other}; known to {}\n",
+            units.length(middle),
+            units.doubt(uncertainty, 1)
         );
     }
     lines += &format!("skew: {} degrees\n", fixed(centre.skew().degrees(), 2));
     for residual in centre.residuals() {
         lines += &format!(
-            "{}: its middle {} mm, off by {} mm, {} mm explained\n",
+            "{}: its middle {}, off by {}, {} explained\n",
             residual.name,
-            fixed(residual.middle, 1),
-            fixed(residual.residual, 2),
-            fixed(residual.explained, 2)
+            units.length(residual.middle),
+            units.doubt(residual.residual, 2),
+            units.doubt(residual.explained, 2)
         );
     }
     match centre.agreement() {
@@ -209,15 +210,15 @@ fn told_pairs(centre: &Centre, width: Option<f64>, depths: &[f64]) -> String {
         Agreement::Disagree => lines += "the pairs disagree: read them again, and one more\n",
         Agreement::OneDisagrees(odd) => {
             lines += &format!(
-                "{} disagrees with the others by {} mm and {} the centre would be {} mm: read it again\n",
+                "{} disagrees with the others by {} and {} the centre would be {}: read it again\n",
                 odd.name,
-                fixed(odd.by, 1),
+                units.doubt(odd.by, 1),
                 if odd.left_out {
                     "is left out; with it"
                 } else {
                     "counts still; without it"
                 },
-                fixed(odd.otherwise.at(0.0).middle, 1)
+                units.length(odd.otherwise.at(0.0).middle)
             )
         }
     }
@@ -234,23 +235,23 @@ fn promise(estimate: &Estimate, scatter: f64) -> String {
     )
 }
 
-fn told_arcs(centre: &ArcCentre, mark_depth: f64) -> String {
+fn told_arcs(centre: &ArcCentre, mark_depth: f64, units: Units) -> String {
     let mut lines = String::new();
     let right = centre.mark_right_by();
     let side = if right > 0.0 { "left" } else { "right" };
     lines += &format!(
-        "the centreline is {} mm to the {side} of the mark; known to {} mm\n",
-        fixed(right.abs(), 1),
-        fixed(centre.at(mark_depth).uncertainty, 1)
+        "the centreline is {} to the {side} of the mark; known to {}\n",
+        units.length(right.abs()),
+        units.doubt(centre.at(mark_depth).uncertainty, 1)
     );
     for residual in centre.residuals() {
         lines += &format!(
-            "{}, {}: measured {} mm, off by {} mm, {} mm explained\n",
+            "{}, {}: measured {}, off by {}, {} explained\n",
             residual.name,
             residual.what,
-            fixed(residual.measured, 1),
-            fixed(residual.residual, 2),
-            fixed(residual.explained, 2)
+            units.length(residual.measured),
+            units.doubt(residual.residual, 2),
+            units.doubt(residual.explained, 2)
         );
     }
     lines

@@ -8,7 +8,6 @@ use super::report::{self, FindingJson, ProblemJson};
 use rayon::prelude::*;
 use serde::Serialize;
 use std::path::{Path, PathBuf};
-use trimloft::base::fixed;
 use trimloft::input::families::Library;
 use trimloft::input::{Report, ShopSpec};
 use trimloft::solve::{Finding, Opening, Pattern, Severity, solve};
@@ -101,27 +100,28 @@ fn told(file: &Path, pattern: &Pattern) -> String {
     } else {
         "ok"
     };
+    let units = pattern.units;
     let mut lines = report::findings(file, &pattern.findings, Severity::Note);
     lines += &format!("{}: {verdict}\n", file.display());
     for opening in &pattern.openings {
         let bounds = opening.outline.bounds();
         lines += &format!(
-            "  {}: {} x {} mm, {} mm to cut, {} to drill\n",
+            "  {}: {} x {}, {} to cut, {} to drill\n",
             opening.name(),
-            fixed(bounds.width(), 2),
-            fixed(bounds.height(), 2),
-            fixed(opening.outline.cut_length(), 1),
+            units.side(bounds.width()),
+            units.close(bounds.height()),
+            units.length(opening.outline.cut_length()),
             opening.relief.len()
         );
     }
     for clear in &pattern.spacings {
         lines += &format!(
-            "  {} in {}: {} mm from the cut line, {} mm when all has moved, {} mm asked for\n",
+            "  {} in {}: {} from the cut line, {} when all has moved, {} asked for\n",
             clear.part,
             clear.opening,
-            fixed(clear.now.distance, 2),
-            fixed(clear.after_moves.distance, 2),
-            fixed(clear.gap, 2)
+            units.close(clear.now.distance),
+            units.close(clear.after_moves.distance),
+            units.close(clear.gap)
         );
     }
     for area in &pattern.keep_outs {
@@ -129,7 +129,7 @@ fn told(file: &Path, pattern: &Pattern) -> String {
             "  {}, {}: no cut within {}\n",
             area.name,
             area.guards.word(),
-            area.asked()
+            area.asked(units)
         );
     }
     lines

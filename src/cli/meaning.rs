@@ -103,17 +103,18 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
     else {
         return Ok(None);
     };
+    let units = args.units.into();
     let with = args
         .values
         .iter()
-        .map(|text| value(text))
+        .map(|text| value(text, units))
         .collect::<Result<BTreeMap<_, _>, _>>()?;
     if with.len() < args.values.len() {
         return Err(Failure::usage("`--set` names a value twice"));
     }
     let offset = match &args.offset {
         Some(text) => {
-            parse_offset(text, Units::Mm).map_err(|error| unread("--offset", text, &error))?
+            parse_offset(text, units).map_err(|error| unread("--offset", text, &error))?
         }
         None => Offset {
             distance: 0.0,
@@ -121,7 +122,7 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
         },
     };
     let from_datum = match &args.from_datum {
-        Some(text) => length("--from-datum", text, Units::Mm)?,
+        Some(text) => length("--from-datum", text, units)?,
         None => 0.0,
     };
     let datum_edge = args
@@ -130,6 +131,7 @@ pub(super) fn outright(args: &OutrightArgs) -> Result<Option<PatternSpec>, Failu
         .map(|word| direction("--datum", word))
         .transpose()?;
     let spec = PatternSpec::outright(Outright {
+        units,
         shape: shape.clone(),
         with,
         offset,
@@ -172,7 +174,7 @@ pub(super) fn turned_wrong(error: OrientationError) -> Failure {
 }
 
 /// `width=92`: a value of a shape.
-fn value(text: &str) -> Result<(String, Value), Failure> {
+fn value(text: &str, units: Units) -> Result<(String, Value), Failure> {
     let (name, written) = text.split_once('=').ok_or_else(|| {
         Failure::usage(format!(
             "`--set {text}` lacks its `=`; hint: write `--set width=92`"
@@ -182,7 +184,7 @@ fn value(text: &str) -> Result<(String, Value), Failure> {
     let number = if angle {
         parse_angle(written)
     } else {
-        parse_length(written, Units::Mm)
+        parse_length(written, units)
     };
     let number = number.map_err(|error| unread("--set", text, &error))?;
     Ok((name.trim().to_owned(), Value { number, angle }))
@@ -199,17 +201,19 @@ pub(super) fn angle(flag: &str, text: &str) -> Result<f64, Failure> {
 }
 
 pub(super) fn direction(flag: &str, word: &str) -> Result<Direction, Failure> {
-    Direction::from_word(word)
-        .ok_or_else(|| unknown_word(flag, word, Direction::ALL.map(Direction::word)))
+    let known = Direction::ALL.map(Direction::word);
+    Direction::from_word(word).ok_or_else(|| unknown_word(flag, word, known, Direction::hint(word)))
 }
 
 pub(super) fn face(flag: &str, word: &str) -> Result<Face, Failure> {
-    Face::from_word(word).ok_or_else(|| unknown_word(flag, word, Face::ALL.map(Face::word)))
+    let known = Face::ALL.map(Face::word);
+    Face::from_word(word).ok_or_else(|| unknown_word(flag, word, known, Face::hint(word)))
 }
 
-fn unknown_word(flag: &str, word: &str, known: [&str; 6]) -> Failure {
+fn unknown_word(flag: &str, word: &str, known: [&str; 6], hint: Option<String>) -> Failure {
+    let hint = hint.map_or_else(String::new, |hint| format!("; hint: {hint}"));
     Failure::usage(format!(
-        "`{flag} {word}` is not known; allowed: {}",
+        "`{flag} {word}` is not known; allowed: {}{hint}",
         known.join(", ")
     ))
 }

@@ -57,7 +57,10 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     } else {
         faults(&widest, &circumstances(&args.printed)?)
     };
-    let cut = cut(args)?;
+    let (cut, units) = match cut(args)? {
+        Some((cut, units)) => (Some(cut), units),
+        None => (None, args.judged.units()),
+    };
     // With no cut to judge, only what rules out any cut is told.
     let none = Cut {
         across: 0.0,
@@ -74,6 +77,7 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
         scan,
         scales,
         cut,
+        units,
         verdict,
         faults,
         saved,
@@ -96,14 +100,14 @@ fn estimates(args: &ReadingArgs) -> Result<Vec<Estimate>, Failure> {
     for (flag, texts, way, gauge) in given {
         for text in texts {
             let (read, rule) = read_and_rule(flag, text, args)?;
-            let [read] = lengths(flag, read)?;
+            let [read] = lengths(flag, read, Units::Mm)?;
             let reading = Reading::new(way, gauge, read, rule);
             readings.push(reading.map_err(Failure::falls_short)?);
         }
     }
     for text in &args.card {
         let (read, rule) = read_and_rule("--card", text, args)?;
-        let [across, down] = lengths("--card", read)?;
+        let [across, down] = lengths("--card", read, Units::Mm)?;
         for (way, read) in [(Way::Across, across), (Way::Down, down)] {
             let reading = Reading::new(way, Gauge::Card, read, rule);
             readings.push(reading.map_err(Failure::falls_short)?);
@@ -137,12 +141,11 @@ fn read_and_rule<'t>(
 }
 
 /// So many lengths, with commas between them.
-fn lengths<const N: usize>(flag: &str, text: &str) -> Result<[f64; N], Failure> {
+fn lengths<const N: usize>(flag: &str, text: &str, units: Units) -> Result<[f64; N], Failure> {
     let read: Vec<f64> = text
         .split(',')
         .map(|part| {
-            parse_length(part.trim(), Units::Mm)
-                .map_err(|error| meaning::unread(flag, text, &error))
+            parse_length(part.trim(), units).map_err(|error| meaning::unread(flag, text, &error))
         })
         .collect::<Result<_, _>>()?;
     let count = read.len();
@@ -155,10 +158,11 @@ fn lengths<const N: usize>(flag: &str, text: &str) -> Result<[f64; N], Failure> 
 
 fn diagonals(text: &str, args: &ScaleArgs) -> Result<Squareness, Failure> {
     let (read, rule) = read_and_rule("--diagonals", text, &args.readings)?;
-    let [rising, falling] = lengths("--diagonals", read)?;
+    let [rising, falling] = lengths("--diagonals", read, Units::Mm)?;
     let figure = match &args.readings.frame {
         Some(text) => {
-            let [width, height] = lengths("--frame", &text.replace(['x', 'X'], ","))?;
+            let [width, height] =
+                lengths("--frame", &text.replace(['x', 'X', '×'], ","), Units::Mm)?;
             Size::new(width, height)
         }
         None => frame(&args.printed)?,
@@ -256,26 +260,28 @@ fn circumstances(args: &PrintedArgs) -> Result<Circumstances, Failure> {
     })
 }
 
-/// The cut that is to be judged, where one is.
-fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
+/// The cut that is to be judged, where one is, and the units that it is told in.
+fn cut(args: &ScaleArgs) -> Result<Option<(Cut, Units)>, Failure> {
     let judged = &args.judged;
     if let Some(text) = &judged.farthest {
-        let [across, down] = lengths("--farthest", text)?;
+        let units = judged.units();
+        let [across, down] = lengths("--farthest", text, units)?;
         if across < 0.0 || down < 0.0 {
             return Err(Failure::usage(format!(
-                "`--farthest {text}` is out of range; allowed: 0 mm and more"
+                "`--farthest {text}` is out of range; allowed: 0 and more"
             )));
         }
         let print = match &judged.print {
-            Some(text) => Some(meaning::length("--print", text, Units::Mm)?),
+            Some(text) => Some(meaning::length("--print", text, units)?),
             None => None,
         };
         let scale_error = print.map_or(SCALE_ERROR, |print| print / across.hypot(down));
-        return Ok(Some(Cut {
+        let cut = Cut {
             across,
             down,
             scale_error: scale_error.min(PRINTER_ERROR),
-        }));
+        };
+        return Ok(Some((cut, units)));
     }
     let Some(file) = &judged.pattern else {
         return Ok(None);
@@ -285,7 +291,10 @@ fn cut(args: &ScaleArgs) -> Result<Option<Cut>, Failure> {
         solve(&spec, &shapes).map_err(|problems| Report::new(&source, problems))
     });
     match solved {
-        Ok(pattern) => Ok(Some(Cut::of(&pattern))),
+        Ok(pattern) => Ok(Some((
+            Cut::of(&pattern),
+            judged.units.map_or(pattern.units, Units::from),
+        ))),
         Err(report) => {
             report::tell(&report);
             Err(Failure::falls_short(format!(

@@ -3,6 +3,7 @@
 use super::{Failure, report};
 use serde::Serialize;
 use trimloft::base::fixed;
+use trimloft::base::length::{Told, Units};
 use trimloft::check::scale::{
     Cut, Estimate, Fault, Measured, Printer, Reason, Scales, Verdict, Way,
 };
@@ -17,6 +18,8 @@ pub(super) struct Said {
     pub(super) scan: Option<SheetScale>,
     pub(super) scales: Scales,
     pub(super) cut: Option<Cut>,
+    /// That the cut is told in; rulers and paper keep their own.
+    pub(super) units: Units,
     pub(super) verdict: Verdict,
     /// What a print dialog may have done, the plainest first; none where full size fits.
     pub(super) faults: Vec<Fault>,
@@ -33,6 +36,7 @@ pub(super) fn print(said: &Said, json: bool) -> Result<(), Failure> {
 }
 
 fn told(said: &Said) -> String {
+    let units = said.units;
     let mut lines = String::new();
     for way in [Way::Across, Way::Down] {
         let Some(scale) = said.scales.along(way) else {
@@ -56,17 +60,17 @@ fn told(said: &Said) -> String {
     }
     if let Some(cut) = &said.cut {
         lines += &format!(
-            "farthest cut: {} mm across, {} mm down; its clearance leaves {} mm for the print: 100 mm \
-             must read {}\n",
-            fixed(cut.across, 1),
-            fixed(cut.down, 1),
-            fixed(cut.allowed(), 2),
+            "farthest cut: {} across, {} down; its clearance leaves {} for the print: 100 mm must \
+             read {}\n",
+            units.length(cut.across),
+            units.length(cut.down),
+            units.doubt(cut.allowed(), 2),
             accepted_readings_in_words(100.0, cut.scale_error, "mm")
         );
         lines += &format!(
-            "off there by {} mm, known to {} mm\n",
-            fixed(said.verdict.error.value, 2),
-            fixed(said.verdict.error.uncertainty, 2)
+            "off there by {}, known to {}\n",
+            units.doubt(said.verdict.error.value, 2),
+            units.doubt(said.verdict.error.uncertainty, 2)
         );
     }
     for (index, fault) in said.faults.iter().enumerate() {
@@ -103,7 +107,7 @@ fn verdict(said: &Said) -> String {
         // The faults have been told one by one.
         let told = matches!(reason, Reason::KnownFault(_));
         if !told && (said.cut.is_some() || grave(&reason)) {
-            lines += &format!("  {reason}\n");
+            lines += &format!("  {}\n", reason.told(said.units));
         }
     }
     lines
@@ -236,7 +240,7 @@ impl SaidJson {
                 .verdict
                 .reasons
                 .iter()
-                .map(ToString::to_string)
+                .map(|reason| reason.told(said.units))
                 .collect(),
             faults: said.faults.iter().map(FaultJson::from).collect(),
             rulers: rulers

@@ -5,6 +5,7 @@ use super::args::ShapesArgs;
 use super::{meaning, report};
 use serde::Serialize;
 use trimloft::base::fixed;
+use trimloft::base::length::Units;
 use trimloft::input::families::{Expression, Family, Library};
 use trimloft::input::{ParameterKind, Value};
 
@@ -50,7 +51,7 @@ fn told(family: &Family) -> String {
             ParameterKind::Size => "to be given, such as",
             ParameterKind::Radius => "in an opening, unless given,",
         };
-        let limits = match parameter.limits() {
+        let limits = match parameter.limits(Units::Mm) {
             none if none.is_empty() => none,
             limits => format!("; {limits}"),
         };

@@ -4,7 +4,6 @@ use super::dimension::LabelLine;
 use super::field::Field;
 use super::leader::{Start, around};
 use super::view::View;
-use crate::base::fixed;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
 use crate::input::LineKind;
@@ -65,9 +64,9 @@ pub(super) fn names(
     }
     for area in keep_outs {
         let words = format!(
-            "keep out: {}, {} mm off",
+            "keep out: {}, {} off",
             area.name,
-            fixed(area.distance, 1)
+            pattern.units.length(area.distance)
         );
         name(words, area.outline.bounds().center(), Layer::KeepOut);
     }

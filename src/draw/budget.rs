@@ -21,7 +21,7 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
             parts.partition(|part| part.drilled.is_some());
         if !kept.is_empty() {
             blocks.push(Block::Paragraph(how(clearance, &kept, pattern.units)));
-            blocks.push(terms(clearance));
+            blocks.push(terms(clearance, pattern.units));
         }
         let holes = drilled.iter().filter_map(|part| drilled_together(part));
         blocks.extend(holes.map(Block::Paragraph));
@@ -48,13 +48,17 @@ fn drilled_together(part: &Part) -> Option<String> {
 
 fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     let mut words = format!(
-        "Round {}, mm to each side; what is not given has a stated design value.",
+        "Round {}, {} to each side; what is not given has a stated design value.",
         parts
             .iter()
             .map(|part| part.name.as_str())
             .collect::<Vec<_>>()
-            .join(", ")
+            .join(", "),
+        units.word()
     );
+    if units == Units::In {
+        words += " Each figure is rounded by itself.";
+    }
     if let Some(tool) = clearance.tool {
         words += &format!(
             " Corners: the tool of Ø{} is the largest that clears.",
@@ -70,7 +74,7 @@ fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     words
 }
 
-fn terms(clearance: &Clearances) -> Block {
+fn terms(clearance: &Clearances, units: Units) -> Block {
     let heads = [
         ("Term", false),
         ("Sideways", true),
@@ -84,8 +88,8 @@ fn terms(clearance: &Clearances) -> Block {
         };
         [
             name,
-            fixed(row.value.sideways, 2),
-            fixed(row.value.depthways, 2),
+            units.in_column(row.value.sideways),
+            units.in_column(row.value.depthways),
             row.reason,
         ]
     };
@@ -94,13 +98,17 @@ fn terms(clearance: &Clearances) -> Block {
 
 /// To the hundredth, as the terms beside it: rounded farther, a part would seem to keep more.
 fn kept(pattern: &Pattern) -> Block {
-    let heads = [
-        ("Part", false),
-        ("Least distance, mm", true),
-        ("After all movement, mm", true),
-        ("Gap asked for, mm", true),
-        ("At worst case, mm", true),
+    let units = pattern.units;
+    let head = |words: &str| format!("{words}, {}", units.word());
+    let measured = [
+        "Least distance",
+        "After all movement",
+        "Gap asked for",
+        "At worst case",
     ];
+    let measured = measured.map(head);
+    let columns = measured.iter().map(|words| (words.as_str(), true));
+    let heads: Vec<(&str, bool)> = std::iter::once(("Part", false)).chain(columns).collect();
     let label = |name: &String| {
         let part = pattern.parts.iter().find(|part| part.name == *name);
         part.map_or_else(|| name.clone(), Part::label)
@@ -108,10 +116,10 @@ fn kept(pattern: &Pattern) -> Block {
     let rows = pattern.spacings.iter().map(|clear| {
         [
             label(&clear.part),
-            fixed(clear.now.distance, 2),
-            fixed(clear.after_moves.distance, 2),
-            fixed(clear.gap, 2),
-            fixed(clear.at_worst, 2),
+            units.in_column(clear.now.distance),
+            units.in_column(clear.after_moves.distance),
+            units.in_column(clear.gap),
+            units.in_column(clear.at_worst),
         ]
     });
     Block::table(&heads, rows)

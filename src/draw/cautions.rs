@@ -1,6 +1,5 @@
 //! The usual cautions, and whom they defer to.
 
-use crate::base::fixed;
 use crate::input::Guarded;
 use crate::model::material::OTHER;
 use crate::solve::Pattern;
@@ -38,7 +37,7 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
     let thickness = pattern
         .panel
         .thickness
-        .map(|thickness| format!("{} mm thick", fixed(thickness, 2)));
+        .map(|thickness| format!("{} thick", pattern.units.close(thickness)));
     let material = match pattern.panel.material {
         Some(material) if material.name == OTHER => "material as its maker states".to_owned(),
         Some(material) => material.name.to_owned(),

@@ -1,8 +1,9 @@
 //! What the instruction sheet tells of the middle: where it is, how well it is known, and why.
 
-use super::measure::length;
+use super::measure::{doubt, length};
 use super::panel::line_name;
 use crate::base::fixed;
+use crate::base::length::Units;
 use crate::draw::ink::Block;
 use crate::model::centre::{Agreement, ArcCentre, Centre, Residual};
 use crate::solve::{Basis, Opening, Pattern};
@@ -11,7 +12,7 @@ use crate::solve::{Basis, Opening, Pattern};
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     let mut blocks = match &pattern.centreline.basis {
         Basis::Assumed | Basis::Marked => return vec![Block::Notice(assumed(pattern))],
-        Basis::Pairs(centre) => disagreement(centre),
+        Basis::Pairs(centre) => disagreement(centre, pattern.units),
         Basis::Arcs(_) => vec![],
     };
     blocks.push(Block::Heading("Where the middle is".into()));
@@ -53,19 +54,19 @@ fn assumed(pattern: &Pattern) -> String {
 }
 
 /// A notice where a pair disagrees with the others.
-fn disagreement(centre: &Centre) -> Vec<Block> {
+fn disagreement(centre: &Centre, units: Units) -> Vec<Block> {
     let notice = match centre.agreement() {
         Agreement::OneDisagrees(odd) => format!(
-            "PAIR DISAGREES: {} is off the others by {} mm and {} the centre would be {} mm. Read it \
+            "PAIR DISAGREES: {} is off the others by {} and {} the centre would be {}. Read it \
              again before anything is cut.",
             odd.name,
-            fixed(odd.by.abs(), 1),
+            doubt(odd.by.abs(), units),
             if odd.left_out {
                 "is left out. With it"
             } else {
                 "counts still. Without it"
             },
-            fixed(odd.otherwise.at(0.0).middle, 1)
+            length(odd.otherwise.at(0.0).middle, units)
         ),
         Agreement::Disagree => {
             "PAIRS DISAGREE by more than tape, eye and moulding explain. Read them again \
@@ -85,7 +86,7 @@ fn known(pattern: &Pattern) -> String {
         "{} from the panel's {} end at the datum edge: centre known to {}.",
         length(line.reading_on_edge(), units),
         line.zero,
-        length(line.uncertainty_on_edge().unwrap_or(0.0), units)
+        doubt(line.uncertainty_on_edge().unwrap_or(0.0), units)
     );
     let degrees = libm::atan(line.slope).to_degrees();
     if degrees.abs() >= 0.005 {
@@ -105,7 +106,7 @@ fn known(pattern: &Pattern) -> String {
             words += &format!(
                 " After cutting, {} may stand up to {} off the true centre{}.",
                 opening.name(),
-                length(known, units),
+                doubt(known, units),
                 beside_the_gap(pattern, opening)
             );
         }
@@ -119,7 +120,7 @@ fn promise(pattern: &Pattern) -> String {
     let mut words = format!(
         " Told uncertainties hold in 93 to 99.5 of 100 panels moulded even to {} (standard deviation \
          of a pair's middle",
-        length(moulding, pattern.units)
+        doubt(moulding, pattern.units)
     );
     if let Basis::Pairs(centre) = &pattern.centreline.basis {
         let freedom = centre.at(0.0).freedom.floor();
@@ -148,7 +149,7 @@ fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
             length(told(residual), pattern.units),
             length(residual.middle, pattern.units),
             signed(residual.residual, pattern),
-            length(residual.explained, pattern.units),
+            doubt(residual.explained, pattern.units),
         ]
     });
     Block::table(
@@ -170,7 +171,7 @@ fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
             residual.what.into(),
             length(residual.measured, pattern.units),
             signed(residual.residual, pattern),
-            length(residual.explained, pattern.units),
+            doubt(residual.explained, pattern.units),
         ]
     });
     Block::table(
@@ -186,8 +187,8 @@ fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
 }
 
 fn signed(mm: f64, pattern: &Pattern) -> String {
-    let words = length(mm, pattern.units);
-    if mm > 0.0 && !words.starts_with('0') {
+    let words = doubt(mm, pattern.units);
+    if mm > 0.0 && words != doubt(0.0, pattern.units) {
         format!("+{words}")
     } else {
         words

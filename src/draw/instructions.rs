@@ -49,7 +49,7 @@ fn keep_outs(pattern: &Pattern) -> Block {
     let heads = [("Area", false), ("Guards", false), ("No cut within", false)];
     let rows = pattern.keep_outs.iter().map(|area| {
         let guards = area.guards.word().to_owned();
-        [area.name.clone(), guards, area.asked()]
+        [area.name.clone(), guards, area.asked(pattern.units)]
     });
     Block::table(&heads, rows)
 }

@@ -2,7 +2,6 @@
 
 use super::View;
 use super::dimension::LabelLine;
-use super::measure::length;
 use crate::base::Direction;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::solve::Pattern;
@@ -100,7 +99,7 @@ pub(super) fn centreline_label(pattern: &Pattern) -> Vec<LabelLine> {
         lines.push(LabelLine::heavy("ASSUMED: measure first", 3.5));
     } else if let Some(known) = pattern.centreline.uncertainty_at(0.0) {
         lines.push(LabelLine::new(
-            format!("known to {}", length(known, pattern.units)),
+            format!("known to {}", pattern.units.doubt(known, 1)),
             2.5,
         ));
     }

@@ -3,10 +3,8 @@
 use super::dimension::{LabelLine, beside_picture};
 use super::field::Field;
 use super::leader::{Start, around};
-use super::measure::length;
 use super::opening::cross;
 use crate::base::Direction;
-use crate::base::fixed;
 use crate::base::length::Units;
 use crate::draw::ink::Plate;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width, lettering};
@@ -25,7 +23,7 @@ const HEIGHT: (f64, f64) = (50.0, 200.0);
 
 /// A picture of the panel, not to scale, with every reading at its place.
 ///
-/// `width` is the panel's, mm, above 0.
+/// `width` is the panel's, mm, above 0; lengths are told in `units`.
 ///
 /// # Errors
 /// A pair's name with a letter that the typeface lacks.
@@ -33,7 +31,7 @@ pub fn reading_picture(
     readings: &Readings,
     centre: &Centre,
     width: f64,
-    orientation: Orientation,
+    (orientation, units): (Orientation, Units),
 ) -> Result<Plate, lettering::MissingLetter> {
     let picture = Picture::of(readings, width, orientation);
     let mut field = Field::default();
@@ -51,7 +49,7 @@ pub fn reading_picture(
             field.stand(std::slice::from_ref(&feature), false);
             marks.push(feature);
             let words = [
-                LabelLine::heavy(fixed(reading, 1), 3.5),
+                LabelLine::heavy(units.figure(reading), 3.5),
                 LabelLine::new(format!("{}, {side}", pair.name), 2.5),
             ];
             let candidates: Vec<_> =
@@ -61,9 +59,9 @@ pub fn reading_picture(
     }
     let foot = centre.at(0.0);
     let words = [
-        LabelLine::heavy(format!("centre {}", length(foot.middle, Units::Mm)), 3.5),
+        LabelLine::heavy(format!("centre {}", units.length(foot.middle)), 3.5),
         LabelLine::new(
-            format!("known to {}", length(foot.uncertainty, Units::Mm)),
+            format!("known to {}", units.doubt(foot.uncertainty, 1)),
             2.5,
         ),
     ];

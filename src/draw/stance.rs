@@ -100,14 +100,15 @@ fn curve(pattern: &Pattern) -> Option<String> {
                 .iter()
                 .flat_map(|smoothing| &smoothing.residuals)
                 .fold(0.0, |most: f64, residual| most.max(residual.abs()));
-            let left = match fixed(farthest, 2).as_str() {
-                "0" => "goes through them all".to_owned(),
-                mm => format!("leaves the farthest by {mm} mm"),
+            let units = pattern.units;
+            let left = match units.doubt(farthest, 2) {
+                none if none == units.doubt(0.0, 2) => "goes through them all".to_owned(),
+                by => format!("leaves the farthest by {by}"),
             };
             Some(format!(
                 "It is curved {way} as {} readings tell, each known to {}; the smooth curve {left}.",
                 one.readings.value.len(),
-                length(*error, pattern.units),
+                units.doubt(*error, 1),
             ))
         }
     }

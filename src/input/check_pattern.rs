@@ -4,7 +4,6 @@ use super::pattern::{OpeningGiven, PatternSpec};
 use super::problem::Placed;
 use super::reading::Reading;
 use crate::base::Direction;
-use crate::base::fixed;
 use crate::base::words::{listed, shown};
 use crate::model::panel::{Face, Orientation, OrientationError};
 use std::collections::HashMap;
@@ -61,14 +60,15 @@ pub(super) fn check_names<'n>(
 
 /// The readings of a bowed edge: one past the other, from end to end.
 pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Reading<'_>) {
+    let told = |mm: f64| reading.units.get().exact(mm);
     for pair in edge.windows(2) {
         if let [before, after] = pair
             && after.value.0 <= before.value.0
         {
             let message = format!(
                 "the tape reading {} does not lie past the one before it, {}",
-                mm(after.value.0),
-                mm(before.value.0)
+                told(after.value.0),
+                told(before.value.0)
             );
             reading.report(after.problem(message));
         }
@@ -79,11 +79,12 @@ pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Read
             && ((end.value.0 - place).abs() > END_SLACK || end.value.1.abs() > END_SLACK)
         {
             let message = format!(
-                "the {which} reading of `edge` is {}, rise {}: it must be {}, rise 0 mm, within {}",
-                mm(end.value.0),
-                mm(end.value.1),
-                mm(place),
-                mm(END_SLACK)
+                "the {which} reading of `edge` is {}, rise {}: it must be {}, rise {}, within {}",
+                told(end.value.0),
+                told(end.value.1),
+                told(place),
+                told(0.0),
+                told(END_SLACK)
             );
             let hint = "the rise is measured from the straight line through the edge's two ends";
             reading.report(end.problem(message).hint(hint));
@@ -92,6 +93,7 @@ pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Read
 }
 
 fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let told = |mm: f64| reading.units.get().exact(mm);
     let panel = &pattern.panel;
     let (Some(width), Some(height)) = (panel.width, panel.height) else {
         return;
@@ -102,9 +104,10 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
         let (across, from_datum) = (&locator.across, &locator.from_datum);
         if !(0.0..=width).contains(&across.value) {
             let message = format!(
-                "locator `{name}` lies {} across, off the panel: 0 mm to {} is allowed",
-                mm(across.value),
-                mm(width)
+                "locator `{name}` lies {} across, off the panel: {} to {} is allowed",
+                told(across.value),
+                told(0.0),
+                told(width)
             );
             reading.report(across.problem(message));
         }
@@ -113,15 +116,16 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
         if from_datum.value > height_there {
             let message = format!(
                 "locator `{name}` lies {} from the datum edge, off the panel: at most {} is allowed",
-                mm(from_datum.value),
-                mm(height_there)
+                told(from_datum.value),
+                told(height_there)
             );
             reading.report(from_datum.problem(message));
         }
         if from_datum.value < -END_SLACK {
             let message = format!(
-                "locator `{name}` lies {} from the datum edge, off the panel: at least 0 mm is allowed",
-                mm(from_datum.value)
+                "locator `{name}` lies {} from the datum edge, off the panel: at least {} is allowed",
+                told(from_datum.value),
+                told(0.0)
             );
             let hint = "depths grow from the datum edge into the panel";
             reading.report(from_datum.problem(message).hint(hint));
@@ -139,8 +143,8 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
             let message = format!(
                 "the hole of `{}` is {} wide, and the panel only {}",
                 shown(&name.value),
-                mm(diameter),
-                mm(width.min(height))
+                told(diameter),
+                told(width.min(height))
             );
             reading.report(name.problem(message).hint("look at its `diameter`"));
         }
@@ -148,6 +152,7 @@ fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
 }
 
 fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
+    let told = |mm: f64| reading.units.get().exact(mm);
     let edge = pattern.panel.edge_along_tape();
     for line in &pattern.lines {
         let off = line.points.iter().position(|(across, from_datum)| {
@@ -166,8 +171,8 @@ fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
                 "point {} of line `{}`, {} across and {} from the datum edge, lies off the panel",
                 index + 1,
                 shown(&line.name.value),
-                mm(*across),
-                mm(*from_datum)
+                told(*across),
+                told(*from_datum)
             );
             reading.report(line.name.problem(message));
         }
@@ -261,8 +266,4 @@ fn words_where(holds: impl Fn(Direction) -> bool) -> Vec<&'static str> {
     all.filter(|direction| holds(*direction))
         .map(Direction::word)
         .collect()
-}
-
-fn mm(length: f64) -> String {
-    format!("{} mm", fixed(length, 3))
 }

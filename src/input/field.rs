@@ -145,7 +145,13 @@ pub(super) fn length(entry: &Entry<'_>, allowed: RangeInclusive<f64>) -> Option<
     let read = match (entry.value.get_ref(), number(entry)) {
         (_, Some(number)) => length_of(number, &entry.written(), units),
         (DeValue::String(text), None) => parse_length(text, units),
-        _ => return entry.wrong_kind("a length", "write `63.5 mm`, or a bare number"),
+        _ => {
+            let hint = match units {
+                Units::Mm => "write `63.5 mm`, or a bare number",
+                Units::In => "write `\"2 1/2 in\"`, or a bare number",
+            };
+            return entry.wrong_kind("a length", hint);
+        }
     };
     let length = read
         .or_else(|error| refuse_length(entry, &error).ok_or(()))
@@ -153,18 +159,17 @@ pub(super) fn length(entry: &Entry<'_>, allowed: RangeInclusive<f64>) -> Option<
     if allowed.contains(&length) {
         return Some(length);
     }
-    let mm = |length: f64| format!("{} mm", fixed(length, 3));
-    let is = if entry.written().ends_with("mm\"") {
+    let is = if entry.written().ends_with(&format!("{}\"", units.word())) {
         String::new()
     } else {
-        format!(" ({})", mm(length))
+        format!(" ({})", units.exact(length))
     };
     let message = format!(
         "`{} = {}`{is} is out of range: {} to {} is allowed",
         entry.key,
         entry.written(),
-        mm(*allowed.start()),
-        mm(*allowed.end())
+        units.exact(*allowed.start()),
+        units.exact(*allowed.end())
     );
     entry.refuse(message, None)
 }
@@ -227,14 +232,20 @@ pub(super) fn offset(entry: &Entry<'_>) -> Option<Offset> {
             Err(error) => Err(error),
         },
         (DeValue::String(text), None) => parse_offset(text, units),
-        _ => return entry.wrong_kind("a distance with its side", "write `4 mm left`, or 0"),
+        _ => {
+            let hint = match units {
+                Units::Mm => "write `4 mm left`, or 0",
+                Units::In => "write `\"5/32 in left\"`, or 0",
+            };
+            return entry.wrong_kind("a distance with its side", hint);
+        }
     };
     read.map_or_else(|error| refuse_length(entry, &error), Some)
 }
 
 /// A direction of the vehicle.
 pub(super) fn direction(entry: &Entry<'_>) -> Option<Direction> {
-    choice(entry, &Direction::ALL, Direction::word)
+    choice_or_hint(entry, &Direction::ALL, Direction::word, Direction::hint)
 }
 
 /// One of a few known words.
@@ -242,6 +253,16 @@ pub(super) fn choice<T: Copy>(
     entry: &Entry<'_>,
     known: &[T],
     word_of: fn(T) -> &'static str,
+) -> Option<T> {
+    choice_or_hint(entry, known, word_of, |_| None)
+}
+
+/// The same; for other words `hint` may know what is meant.
+pub(super) fn choice_or_hint<T: Copy>(
+    entry: &Entry<'_>,
+    known: &[T],
+    word_of: fn(T) -> &'static str,
+    hint: fn(&str) -> Option<String>,
 ) -> Option<T> {
     let words: Vec<_> = known.iter().map(|choice| word_of(*choice)).collect();
     let listed = listed(&words, " or ");
@@ -257,7 +278,8 @@ pub(super) fn choice<T: Copy>(
         entry.key,
         entry.written()
     );
-    let hint = nearest(text, words).map(|near| format!("did you mean `{near}`?"));
+    let near = || nearest(text, words).map(|near| format!("did you mean `{near}`?"));
+    let hint = hint(text).or_else(near);
     entry.refuse(message, hint)
 }
 

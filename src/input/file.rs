@@ -4,8 +4,8 @@ use super::problem::Problem;
 use super::reading::Reading;
 use super::report::Report;
 use super::source::Source;
+use super::syntax::syntax_problem;
 use super::table::Table;
-use crate::base::words::shown;
 use toml::de::{DeTable, DeValue};
 
 /// Largest file that is read, bytes: far over any definition, far under what would hurt.
@@ -63,18 +63,4 @@ fn is_known_format(root: &mut Table<'_>) -> bool {
         );
     }
     known
-}
-
-fn syntax_problem(error: &toml::de::Error, source: &Source) -> Problem {
-    let span = error.span().unwrap_or(0..0);
-    let written = source.text.get(span.clone()).unwrap_or_default();
-    let problem = match error.message() {
-        "duplicate key" => Problem::new(format!("`{}` is written twice", shown(written)))
-            .hint("keep one of the two"),
-        "recursion limit" | "cannot recurse further; max recursion depth met" => {
-            Problem::new("brackets are nested too deep: at most 80 are allowed")
-        }
-        message => Problem::new(message.trim_end_matches(", expected nothing")),
-    };
-    problem.at(span)
 }

@@ -4,14 +4,16 @@ use super::field::number;
 use super::kit::Torque;
 use super::table::Entry;
 use crate::base::fixed;
+use crate::base::length::letters::in_plain_letters;
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
-/// Kilograms in an avoirdupois pound, exactly (international yard and pound agreement, 1959).
-const POUND: f64 = 0.453_592_37;
+/// Kilograms in an avoirdupois pound, exactly (NIST SP 811, appendix B.8).
+pub const POUND: f64 = 0.453_592_37;
 
-/// Newton metres in a pound-force foot: 0.3048 m times 4.448 221 615 260 5 N, exactly.
-const POUND_FOOT: f64 = 0.3048 * 4.448_221_615_260_5;
+/// Newton metres in a pound-force foot: 0.3048 m times 4.448 221 615 260 5 N, exactly (NIST SP 811,
+/// appendix B.8, rounds it to 1.355 818).
+pub const POUND_FOOT: f64 = 0.3048 * 4.448_221_615_260_5;
 
 /// Torques that are believed, N m.
 const TORQUE: RangeInclusive<f64> = 0.1..=2000.0;
@@ -19,13 +21,18 @@ const TORQUE: RangeInclusive<f64> = 0.1..=2000.0;
 const MASS_HINT: &str = "write `18 kg`, `40 lb`, or a bare number of kilograms";
 const TORQUE_HINT: &str = "write `86 N m`, `80 to 90 N m` or `63 lbf ft`, as the maker gives it";
 
-/// A whole number within `allowed`.
+/// A whole number within `allowed`, also as a text `4 ×`.
 pub(super) fn count(entry: &Entry<'_>, allowed: RangeInclusive<u32>) -> Option<u32> {
     let (least, most) = (*allowed.start(), *allowed.end());
-    let DeValue::Integer(_) = entry.value.get_ref() else {
-        return entry.wrong_kind("a whole number", "write it with digits, without quotes");
+    let read = match entry.value.get_ref() {
+        DeValue::Integer(_) => number(entry),
+        DeValue::String(text) => times(text).map(f64::from),
+        _ => None,
     };
-    match number(entry) {
+    if read.is_none() {
+        return entry.wrong_kind("a whole number", "write it with digits, without quotes");
+    }
+    match read {
         Some(whole) if (f64::from(least)..=f64::from(most)).contains(&whole) => Some(whole as u32),
         _ => {
             let message = format!(
@@ -36,6 +43,12 @@ pub(super) fn count(entry: &Entry<'_>, allowed: RangeInclusive<u32>) -> Option<u
             entry.refuse(message, None)
         }
     }
+}
+
+/// `4 ×` as things are counted.
+fn times(text: &str) -> Option<u32> {
+    let text = in_plain_letters(text).to_lowercase();
+    text.trim().strip_suffix('x')?.trim_end().parse().ok()
 }
 
 /// A mass in kg, within `allowed`.
@@ -64,6 +77,7 @@ pub(super) fn mass(entry: &Entry<'_>, allowed: RangeInclusive<f64>) -> Option<f6
 }
 
 fn read_mass(text: &str) -> Option<f64> {
+    let text = &*in_plain_letters(text);
     let (number, unit) = number_and_unit(text)?;
     match unit {
         "kg" => Some(number),
@@ -94,20 +108,21 @@ pub(super) fn torque(entry: &Entry<'_>) -> Option<Torque> {
     entry.refuse(message, None)
 }
 
-fn read_torque(text: &str) -> Option<Torque> {
+fn read_torque(written: &str) -> Option<Torque> {
+    let text = &*in_plain_letters(written);
     let (first, rest) = match text.split_once(" to ") {
         Some((first, rest)) => (Some(first.trim().parse::<f64>().ok()?), rest),
         None => (None, text),
     };
     let (last, unit) = number_and_unit(rest)?;
-    let (factor, in_newton_metres) = match unit.replace([' ', '·', '-'], "").as_str() {
+    let (factor, in_newton_metres) = match unit.replace([' ', '·', '⋅', '-'], "").as_str() {
         "Nm" => (1.0, true),
         "lbfft" | "lbft" | "ftlb" | "ftlbf" => (POUND_FOOT, false),
         _ => return None,
     };
     let (least, greatest) = (first.unwrap_or(last) * factor, last * factor);
     (least <= greatest).then(|| Torque {
-        written: text.trim().to_owned(),
+        written: written.trim().to_owned(),
         least,
         greatest,
         in_newton_metres,
@@ -132,6 +147,10 @@ mod tests {
         assert_eq!(read_mass("18.5kg"), Some(18.5));
         // 100 lb is 45.359237 kg by definition.
         assert!((read_mass("100 lb").unwrap() - 45.359_237).abs() < 1e-12);
+        assert_eq!(
+            [times("4 ×"), times("12x"), times("4")],
+            [Some(4), Some(12), None]
+        );
         for odd in ["", "kg", "18", "-3 kg", "1e3 kg", "1.2.3 kg", "18 stone"] {
             assert_eq!(read_mass(odd), None, "{odd}");
         }
@@ -141,7 +160,7 @@ mod tests {
         assert!(!foot.in_newton_metres);
         let range = read_torque("80 to 90 N m").unwrap();
         assert_eq!((range.least, range.greatest), (80.0, 90.0));
-        for same in ["86 N m", "86 Nm", "86 N·m", "86Nm"] {
+        for same in ["86 N m", "86 Nm", "86 N·m", "86Nm", "86\u{a0}N⋅m"] {
             assert_eq!(read_torque(same).unwrap().least, 86.0);
         }
         for odd in ["86", "N m", "90 to 80 N m", "86 kg", "86 to N m", "-5 N m"] {

@@ -37,6 +37,7 @@ mod shape;
 mod shop;
 mod source;
 mod surface;
+mod syntax;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -48,6 +49,7 @@ pub use kit::{
     BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
     RatingSpec, Reuse, StackItem, Torque,
 };
+pub use measure::{POUND, POUND_FOOT};
 pub use outright::Outright;
 pub use part::{PartBody, PartSpec, RoundKind, WaySpec};
 pub use pattern::{

@@ -14,6 +14,8 @@ use std::collections::BTreeMap;
 /// What a pattern with no file is made of.
 #[derive(Debug, Clone)]
 pub struct Outright {
+    /// Units of the dimensions on the sheet.
+    pub units: Units,
     /// Name of the shape family.
     pub shape: String,
     /// Values of its parameters.
@@ -37,7 +39,7 @@ impl PatternSpec {
         let datum_edge = given.datum_edge.unwrap_or(given.page_up.opposite());
         let words = String::new;
         Self {
-            units: Units::Mm,
+            units: given.units,
             identity: Identity {
                 number: Placed::unwritten(given.shape.clone()),
                 title: format!("Opening: {}", given.shape),

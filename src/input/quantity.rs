@@ -4,6 +4,7 @@ use super::field::{ANY_LENGTH, length, number};
 use super::table::Entry;
 use crate::base::fixed;
 use crate::base::length::has_length_unit;
+use crate::base::length::letters::in_plain_letters;
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
@@ -69,10 +70,12 @@ pub(super) fn finding_value(entry: &Entry<'_>) -> Option<f64> {
 }
 
 fn percent(text: &str) -> Option<f64> {
+    let text = in_plain_letters(text);
     decimal(text.trim().strip_suffix('%')?)
 }
 
 fn celsius(text: &str) -> Option<f64> {
+    let text = in_plain_letters(text);
     let text = text.trim();
     let units = ["degC", "°C", "℃"];
     decimal(units.iter().find_map(|unit| text.strip_suffix(unit))?)

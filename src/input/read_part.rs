@@ -8,6 +8,7 @@ use super::read_surface::{LEAN, measured};
 use super::surface::Measured;
 use super::table::{Entry, Table};
 use crate::base::fixed;
+use crate::base::length::Told;
 use crate::base::words::{listed, shown};
 use crate::model::hardware::{self, Bolt, Fit, MEASURE_OUTSIDE, nominal_tube};
 use std::ops::RangeInclusive;
@@ -190,11 +191,13 @@ fn tube(table: &mut Table<'_>) -> Option<PartBody> {
     let is_measured = table.written("outside").is_some();
     let outside = table.optional("outside", |entry| length(entry, OUTSIDE));
     let corner_radius = table.optional("corner_radius", |entry| length(entry, CORNER));
+    let units = table.reading.units.get();
+    let told = |mm: f64| units.exact(mm);
     let tube = tube?;
     let (inside, name) = &tube.value;
     if !is_measured {
         let why = match nominal_tube(*inside) {
-            Some(nominal) => nominal.to_string(),
+            Some(nominal) => nominal.told(units),
             None => format!(
                 "a receiver is named by its inside, here `{}`; its outside varies with wall and \
                  collar",
@@ -209,9 +212,9 @@ fn tube(table: &mut Table<'_>) -> Option<PartBody> {
     let outside = outside?;
     if outside.value <= *inside {
         let message = format!(
-            "the outside, {} mm, is not larger than the inside that names the tube, {} mm",
-            fixed(outside.value, 3),
-            fixed(*inside, 3)
+            "the outside, {}, is not larger than the inside that names the tube, {}",
+            told(outside.value),
+            told(*inside)
         );
         table
             .reading
@@ -221,9 +224,9 @@ fn tube(table: &mut Table<'_>) -> Option<PartBody> {
         && radius.value > outside.value / 2.0
     {
         let message = format!(
-            "`corner_radius`, {} mm, does not fit: at most half the outside, {} mm, is allowed",
-            fixed(radius.value, 3),
-            fixed(outside.value / 2.0, 3)
+            "`corner_radius`, {}, does not fit: at most half the outside, {}, is allowed",
+            told(radius.value),
+            told(outside.value / 2.0)
         );
         table.reading.report(radius.problem(message));
     }

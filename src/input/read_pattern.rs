@@ -3,8 +3,8 @@
 use super::check_parts::{check_around, check_passage};
 use super::check_pattern::{check_all_names, check_edge, check_orientation, check_places};
 use super::field::{
-    ANY_LENGTH, DIAMETER, choice, date, direction, filled_text, filled_word, length, text_or_empty,
-    texts, units, word, yes_or_no,
+    ANY_LENGTH, DIAMETER, choice, choice_or_hint, date, direction, filled_text, filled_word,
+    length, text_or_empty, texts, units, word, yes_or_no,
 };
 use super::file::read_file;
 use super::pairs::Pairs;
@@ -143,7 +143,9 @@ fn panel(table: &mut Table<'_>) -> Option<PanelSpec> {
     let width = table.required("width", |entry| length(entry, PANEL_SIZE));
     let height = table.required("height", |entry| length(entry, PANEL_SIZE));
     let datum_edge = table.required("datum_edge", direction);
-    let seen_from = table.required("seen_from", |entry| choice(entry, &Face::ALL, Face::word));
+    let seen_from = table.required("seen_from", |entry| {
+        choice_or_hint(entry, &Face::ALL, Face::word, Face::hint)
+    });
     let page_up = table.required("page_up", direction);
     let edge = table.optional("edge", edge);
     let extent = table.optional("extent", |entry| choice(entry, &Extent::ALL, Extent::word));

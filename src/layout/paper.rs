@@ -70,7 +70,8 @@ impl Paper {
             .chars()
             .filter(|letter| !letter.is_whitespace())
             .collect::<String>()
-            .to_lowercase();
+            .to_lowercase()
+            .replace('×', "x");
         if let Some((_, pwg, width, length)) = TABLE
             .iter()
             .find(|(short, pwg, ..)| *pwg == plain || short.contains(&plain.as_str()))
@@ -276,6 +277,7 @@ mod tests {
     #[test]
     fn own_sizes_and_rolls() {
         assert_eq!(sheet("500 x 300 mm"), Size::new(300.0, 500.0));
+        assert_eq!(sheet("500 × 300 mm"), Size::new(300.0, 500.0));
         let own = sheet("24x36in");
         assert!((own.width - 609.6).abs() < 1e-9 && (own.height - 914.4).abs() < 1e-9);
         assert_eq!(sheet("custom_bench_297x1200mm"), Size::new(297.0, 1200.0));

@@ -1,6 +1,7 @@
 //! The clearance of each opening: what is given, what stands in, what is worked out.
 
 use super::{Centreline, Locator, Opening};
+use crate::base::length::Units;
 use crate::input::ClearanceSpec;
 use crate::model::clearance::{
     Budget, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
@@ -17,6 +18,8 @@ pub(super) struct Allowances<'a> {
     pub(super) centreline: &'a Centreline,
     pub(super) locators: &'a [Locator],
     pub(super) edge: &'a DatumEdge,
+    /// That reasons are told in.
+    pub(super) units: Units,
 }
 
 impl Allowances<'_> {
@@ -39,7 +42,7 @@ impl Allowances<'_> {
         let fixed = self.locators.iter().filter(|locator| locator.fixed);
         match (self.material, nearest(fixed, at)) {
             (Some(material), Some(distance)) => {
-                thermal_term(material, distance, self.spec.temperatures)
+                thermal_term(material, distance, self.spec.temperatures, self.units)
             }
             (None, _) => Term::default(0.0, "not counted: the material is not told"),
             (_, None) => Term::default(0.0, "not counted: no fixed point was told"),
@@ -48,13 +51,13 @@ impl Allowances<'_> {
 
     fn centre(&self, at: Point) -> Term {
         match self.centreline.uncertainty_at(at.y) {
-            Some(uncertainty) => centre_term(uncertainty, at.y - self.edge.at(at.x)),
+            Some(uncertainty) => centre_term(uncertainty, at.y - self.edge.at(at.x), self.units),
             None => Term::default(0.0, "not counted: nobody measured the centre"),
         }
     }
 
     fn print(&self, at: Point) -> Term {
-        print_term(self.stated_scale_error(), self.reach(at))
+        print_term(self.stated_scale_error(), self.reach(at), self.units)
     }
 
     fn stated_scale_error(&self) -> f64 {

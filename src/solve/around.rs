@@ -3,6 +3,7 @@
 use super::allowance::Allowances;
 use super::opening::{Declared, Placed, edge_below};
 use super::{Clearances, Part};
+use crate::base::length::Told;
 use crate::geometry::outline::Outline;
 use crate::input::{AroundSpec, Follow, OpeningSpec, Problem};
 use crate::model::clearance::{Budget, EachWay};
@@ -121,8 +122,10 @@ impl Working<'_> {
             };
             let outlines = part.grown(in_space, self.thickness).map_err(|error| {
                 let message = format!(
-                    "opening `{}`, part `{}`: {error}",
-                    spec.name.value, part.name
+                    "opening `{}`, part `{}`: {}",
+                    spec.name.value,
+                    part.name,
+                    error.told(self.allowances.units)
                 );
                 vec![spec.name.problem(message)]
             })?;
@@ -213,7 +216,11 @@ impl Working<'_> {
             .as_ref()
             .and_then(|radius| radius.span.clone());
         Problem {
-            message: format!("opening `{}`: {error}", spec.name.value),
+            message: format!(
+                "opening `{}`: {}",
+                spec.name.value,
+                error.told(self.allowances.units)
+            ),
             hint: error.hint().map(Into::into),
             span: at.or_else(|| spec.name.span.clone()),
         }

@@ -4,13 +4,13 @@
 //! middle wants them from one straight line: that through the edge's ends.
 
 use crate::base::Direction;
-use crate::input::{CentrelineSpec, MarkSpec, PanelSpec, Problem, SwingSpec};
+use crate::base::length::{Told, Units};
+use crate::input::{CentrelineSpec, MarkSpec, PanelSpec, Placed, Problem, SwingSpec};
 use crate::model::centre::{
     ArcCentre, ArcReadings, Centre, CentreError, Measuring, Pair, Readings, Swing, Zero, solve,
     solve_arcs,
 };
 use crate::model::panel::{DatumEdge, Orientation};
-use std::ops::Range;
 
 /// How the centreline was found.
 #[derive(Debug, Clone, PartialEq)]
@@ -62,6 +62,7 @@ impl Centreline {
         panel: &PanelSpec,
         edge: &DatumEdge,
         orientation: Orientation,
+        units: Units,
     ) -> Result<Self, Vec<Problem>> {
         let zero = spec
             .and_then(|spec| spec.zero.as_ref())
@@ -87,7 +88,10 @@ impl Centreline {
         };
         match spec {
             Some(spec) if !spec.pairs.is_empty() => {
-                let centre = from_pairs(spec, zero, panel.width, edge)?;
+                let centre = from_pairs(spec, zero, panel.width, edge).map_err(|errors| {
+                    let named: Vec<_> = spec.pairs.iter().map(|pair| &pair.name).collect();
+                    placed(&errors, &named, spec, units)
+                })?;
                 let (reading, slope) = (centre.at(0.0).middle, centre.skew().slope());
                 Ok(whole(Basis::Pairs(Box::new(centre)), reading, slope))
             }
@@ -96,7 +100,10 @@ impl Centreline {
                     mark: Some(mark), ..
                 },
             ) => {
-                let arcs = from_arcs(spec, mark, zero, edge)?;
+                let arcs = from_arcs(spec, mark, zero, edge).map_err(|errors| {
+                    let named: Vec<_> = spec.swings.iter().map(|swing| &swing.name).collect();
+                    placed(&errors, &named, spec, units)
+                })?;
                 let reading =
                     mark.across.value - tape_zero(zero).to_the_right(arcs.mark_right_by(), 0.0);
                 Ok(whole(Basis::Arcs(Box::new(arcs)), reading, 0.0))
@@ -181,7 +188,7 @@ fn from_pairs(
     zero: Direction,
     width: Option<f64>,
     edge: &DatumEdge,
-) -> Result<Centre, Vec<Problem>> {
+) -> Result<Centre, Vec<CentreError>> {
     // The middle of two features lies half way between their heights too.
     let out = |left: f64, right: f64| f64::midpoint(edge.at(left), edge.at(right));
     let pairs = spec.pairs.iter().map(|pair| Pair {
@@ -197,13 +204,7 @@ fn from_pairs(
         panel_width: width,
         pairs: pairs.collect(),
     };
-    solve(&readings).map_err(|errors| {
-        placed(
-            errors,
-            |index| spec.pairs.get(index)?.name.span.clone(),
-            &spec.span,
-        )
-    })
+    solve(&readings)
 }
 
 fn from_arcs(
@@ -211,7 +212,7 @@ fn from_arcs(
     mark: &MarkSpec,
     zero: Direction,
     edge: &DatumEdge,
-) -> Result<ArcCentre, Vec<Problem>> {
+) -> Result<ArcCentre, Vec<CentreError>> {
     let mark_depth = mark.from_datum.value + edge.at(mark.across.value);
     let depth_of = |swing: &SwingSpec| {
         let told = swing.from_datum.value;
@@ -241,29 +242,23 @@ fn from_arcs(
         mark_depth,
         swings: swings.collect(),
     };
-    solve_arcs(&readings).map_err(|errors| {
-        placed(
-            errors,
-            |index| spec.swings.get(index)?.name.span.clone(),
-            &spec.span,
-        )
-    })
+    solve_arcs(&readings)
 }
 
-/// What is wrong with readings, each at the pair or swing that it is about.
+/// What is wrong with readings, each at the pair or swing that it is about, in order `named`.
 fn placed(
-    errors: Vec<CentreError>,
-    place: impl Fn(usize) -> Option<Range<usize>>,
-    whole: &Option<Range<usize>>,
+    errors: &[CentreError],
+    named: &[&Placed<String>],
+    spec: &CentrelineSpec,
+    units: Units,
 ) -> Vec<Problem> {
-    errors
-        .into_iter()
-        .map(|error| Problem {
-            message: error.to_string(),
-            hint: Some(error.hint()),
-            span: error.index().and_then(&place).or_else(|| whole.clone()),
-        })
-        .collect()
+    let place = |error: &CentreError| named.get(error.index()?)?.span.clone();
+    let placed = errors.iter().map(|error| Problem {
+        message: error.told(units),
+        hint: Some(error.hint()),
+        span: place(error).or_else(|| spec.span.clone()),
+    });
+    placed.collect()
 }
 
 /// The end that a tape starts from, across the vehicle.

@@ -7,6 +7,7 @@ use super::{
     Severity,
 };
 use crate::base::fixed;
+use crate::base::length::Units;
 use crate::model::centre::{Agreement, ArcCentre, ArcResidual, Centre};
 use crate::model::clearance::Reason;
 use crate::model::panel::Orientation;
@@ -15,11 +16,15 @@ use crate::model::panel::Orientation;
 const LOCATORS_NEEDED: usize = 2;
 
 /// Doubts about the readings of the centre.
-pub(super) fn about_centre(centreline: &Centreline, locators: &[Locator]) -> Vec<Finding> {
+pub(super) fn about_centre(
+    centreline: &Centreline,
+    locators: &[Locator],
+    units: Units,
+) -> Vec<Finding> {
     let mut findings = vec![];
     match &centreline.basis {
-        Basis::Pairs(centre) => findings.extend(about_pairs(centre)),
-        Basis::Arcs(arcs) => findings.extend(about_arcs(arcs)),
+        Basis::Pairs(centre) => findings.extend(about_pairs(centre, units)),
+        Basis::Arcs(arcs) => findings.extend(about_arcs(arcs, units)),
         Basis::Assumed | Basis::Marked => {}
     }
     if centreline.basis != Basis::Marked && locators.len() < LOCATORS_NEEDED {
@@ -39,7 +44,7 @@ pub(super) fn about_centre(centreline: &Centreline, locators: &[Locator]) -> Vec
     findings
 }
 
-fn about_pairs(centre: &Centre) -> Vec<Finding> {
+fn about_pairs(centre: &Centre, units: Units) -> Vec<Finding> {
     let mut findings = vec![];
     match centre.agreement() {
         Agreement::Agree => {}
@@ -52,14 +57,14 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
         Agreement::OneDisagrees(odd) => findings.push(warning(
             FindingId::of("centreline").beside("pair", &odd.name),
             format!(
-                "pair `{}` disagrees with the others by {} mm, where {} mm could be explained; it {} \
-                 the centre at the datum edge would be {} mm instead of {} mm",
+                "pair `{}` disagrees with the others by {}, where {} could be explained; it {} \
+                 the centre at the datum edge would be {} instead of {}",
                 odd.name,
-                fixed(odd.by, 1),
-                fixed(odd.explained, 1),
+                units.doubt(odd.by, 1),
+                units.doubt(odd.explained, 1),
                 if odd.left_out { "is left out: with it" } else { "counts still: without it" },
-                fixed(odd.otherwise.at(0.0).middle, 1),
-                fixed(centre.at(0.0).middle, 1)
+                units.length(odd.otherwise.at(0.0).middle),
+                units.length(centre.at(0.0).middle)
             ),
             "read that pair again; if it reads the same, the panel is uneven there: say how uneven \
              with `moulding`, or leave the pair out",
@@ -86,7 +91,7 @@ fn about_pairs(centre: &Centre) -> Vec<Finding> {
     findings
 }
 
-fn about_arcs(arcs: &ArcCentre) -> Option<Finding> {
+fn about_arcs(arcs: &ArcCentre, units: Units) -> Option<Finding> {
     let unexplained = |residual: &&ArcResidual| residual.residual.abs() > residual.explained;
     let worst = arcs.residuals().iter().filter(unexplained).max_by(|a, b| {
         let times = |residual: &ArcResidual| residual.residual.abs() / residual.explained;
@@ -95,18 +100,22 @@ fn about_arcs(arcs: &ArcCentre) -> Option<Finding> {
     Some(warning(
         FindingId::of("centreline").beside("arcs", &worst.name),
         format!(
-            "distance `{}` of arcs `{}` is off the others by {} mm, where {} mm could be explained",
+            "distance `{}` of arcs `{}` is off the others by {}, where {} could be explained",
             worst.what,
             worst.name,
-            fixed(worst.residual, 1),
-            fixed(worst.explained, 1)
+            units.doubt(worst.residual, 1),
+            units.doubt(worst.explained, 1)
         ),
         "measure the distances to the mark again",
     ))
 }
 
 /// Openings whose middle is known less well than the gap that was asked for in them.
-pub(super) fn about_gaps(centreline: &Centreline, spacings: &[Clear]) -> Vec<Finding> {
+pub(super) fn about_gaps(
+    centreline: &Centreline,
+    spacings: &[Clear],
+    units: Units,
+) -> Vec<Finding> {
     let mut findings: Vec<Finding> = vec![];
     for clear in spacings.iter().filter(|clear| clear.gap > 0.0) {
         let at = clear.now.on_opening;
@@ -116,11 +125,11 @@ pub(super) fn about_gaps(centreline: &Centreline, spacings: &[Clear]) -> Vec<Fin
             continue;
         }
         let message = format!(
-            "the centre is known to {} mm only at `{}`, where a gap of {} mm was asked for: the \
+            "the centre is known to {} only at `{}`, where a gap of {} was asked for: the \
              opening is as much wider",
-            fixed(known, 1),
+            units.doubt(known, 1),
             clear.opening,
-            fixed(clear.gap, 1)
+            units.length(clear.gap)
         );
         let hint = "read the centre again, and one pair more, before anything is cut";
         findings.push(warning(id, message, hint));
@@ -150,13 +159,14 @@ pub(super) fn about_openings(
     openings: &[Opening],
     panel: &Panel,
     orientation: Orientation,
+    units: Units,
 ) -> Vec<Finding> {
     let named = |one: &Placed| (one.declared.name.clone(), one.outline.bounds());
     let pieces = Piece::count(&placed.iter().map(named).collect::<Vec<_>>());
     let mut findings: Vec<Finding> = placed
         .iter()
         .zip(pieces)
-        .flat_map(|(one, piece)| over_the_edge(one, piece, panel, orientation))
+        .flat_map(|(one, piece)| over_the_edge(one, piece, panel, orientation, units))
         .collect();
     for opening in openings {
         if let Some(corner) = sharp_inner_corner(&opening.outline) {
@@ -179,6 +189,7 @@ fn over_the_edge(
     piece: Piece,
     panel: &Panel,
     orientation: Orientation,
+    units: Units,
 ) -> Vec<Finding> {
     let Some(size) = panel.size else {
         return vec![];
@@ -200,9 +211,9 @@ fn over_the_edge(
                 .piece(piece)
                 .about(&edge),
             format!(
-                "opening `{}` runs {} mm over the panel's {edge}",
+                "opening `{}` runs {} over the panel's {edge}",
                 one.declared.name,
-                fixed(by, 1)
+                units.length(by)
             ),
             "if that is not meant, look at its offset and at the panel's size",
         );

@@ -1,6 +1,7 @@
 //! What is worth a look where the panel leans or curves.
 
 use super::{Developed, Finding, FindingId, Opening, PanelSurface, Part, Severity};
+use crate::base::length::{Told, Units};
 use crate::geometry::development::{Passage, SurfaceWarning, warnings};
 use crate::geometry::outline::Outline;
 
@@ -9,10 +10,11 @@ pub(super) fn about_surface(
     parts: &[Part],
     developed: &[Developed],
     openings: &[Opening],
+    units: Units,
 ) -> Vec<Finding> {
     let mut findings: Vec<Finding> = vec![];
     let mut add = |found: &SurfaceWarning, of: &str| {
-        let finding = finding(found, of);
+        let finding = finding(found, of, units);
         if !findings.iter().any(|known| known.id == finding.id) {
             findings.push(finding);
         }
@@ -52,7 +54,7 @@ fn past_the_edge(found: &SurfaceWarning) -> bool {
     matches!(found, SurfaceWarning::BeyondProfile { at, .. } if at.y <= 0.0)
 }
 
-fn finding(found: &SurfaceWarning, of: &str) -> Finding {
+fn finding(found: &SurfaceWarning, of: &str, units: Units) -> Finding {
     let id = FindingId::of("surface");
     let (id, hint) = match found {
         SurfaceWarning::RoughReading(rough) => (
@@ -76,7 +78,7 @@ fn finding(found: &SurfaceWarning, of: &str) -> Finding {
             "slit the paper there, press it on, and tape the slit",
         ),
     };
-    let warning = Finding::new(Severity::Warning, id, found.to_string(), hint);
+    let warning = Finding::new(Severity::Warning, id, found.told(units), hint);
     match found {
         SurfaceWarning::BeyondProfile { at, .. } => warning.at(*at),
         SurfaceWarning::BothWays(misfit) => warning.at(misfit.slit.to),

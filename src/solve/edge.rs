@@ -1,6 +1,6 @@
 //! The datum edge, and readings that no edge would give.
 
-use crate::base::fixed;
+use crate::base::length::Units;
 use crate::input::{PanelSpec, Placed, Problem};
 use crate::model::panel::DatumEdge;
 
@@ -17,7 +17,7 @@ const MOST_PIECES: usize = 3000;
 /// # Errors
 /// Readings so uneven that the curve through them swings far past them all, or so many ups and
 /// downs that it is no edge.
-pub(super) fn datum_edge(panel: &PanelSpec) -> Result<DatumEdge, Problem> {
+pub(super) fn datum_edge(panel: &PanelSpec, units: Units) -> Result<DatumEdge, Problem> {
     let readings: &[Placed<(f64, f64)>] = &panel.edge;
     let edge = panel.edge_along_tape();
     let [first, .., last] = readings else {
@@ -30,12 +30,12 @@ pub(super) fn datum_edge(panel: &PanelSpec) -> Result<DatumEdge, Problem> {
         && let [from, to, ..] = &readings[before..]
     {
         let message = format!(
-            "the curve through the readings of `edge` swings {} mm past them all between {} mm and \
-             {} mm: at most {} mm is believed",
-            fixed(by, 0),
-            fixed(from.value.0.min(to.value.0), 2),
-            fixed(from.value.0.max(to.value.0), 2),
-            fixed(range.max(LEAST_SWING), 0)
+            "the curve through the readings of `edge` swings {} past them all between {} and \
+             {}: at most {} is believed",
+            units.roughly(by),
+            units.close(from.value.0.min(to.value.0)),
+            units.close(from.value.0.max(to.value.0)),
+            units.roughly(range.max(LEAST_SWING))
         );
         let hint = "look for a wrong reading there, and read the edge at evenly spaced places";
         return Err(to.problem(message).hint(hint));

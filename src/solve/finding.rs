@@ -2,6 +2,7 @@
 
 use super::finding_id::FindingId;
 use crate::base::fixed;
+use crate::base::length::Units;
 use crate::base::words::{listed, shown};
 use crate::input::{AcceptedSpec, Placed, Problem};
 use kurbo::Point;
@@ -80,6 +81,8 @@ pub struct Finding {
     pub whereabouts: Option<String>,
     /// What it comes to, where that can be told in one number.
     pub measure: Option<Measure>,
+    /// That its numbers are told in.
+    pub(super) units: Units,
     /// Whether anybody may accept it.
     pub acceptable: bool,
     /// Who accepted it.
@@ -96,6 +99,7 @@ impl Finding {
             at: None,
             whereabouts: None,
             measure: None,
+            units: Units::Mm,
             acceptable: true,
             accepted: None,
         }
@@ -129,12 +133,15 @@ impl Finding {
         if !(self.stops() && self.acceptable) {
             return self.hint.clone();
         }
-        let value = self.measure.map_or(0.0, Measure::value);
+        let value = match (self.measure, self.units) {
+            // A bare number of millimetres is no length of this file's.
+            (Some(Measure::Least(mm)), Units::In) => format!("\"{}\"", self.units.exact(mm)),
+            (measure, _) => fixed(measure.map_or(0.0, Measure::value), 3),
+        };
         format!(
-            "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {}`, `by`, `because`",
+            "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {value}`, `by`, `because`",
             self.hint,
-            self.id.as_str().replace('\\', "\\\\").replace('"', "\\\""),
-            fixed(value, 3)
+            self.id.as_str().replace('\\', "\\\\").replace('"', "\\\"")
         )
     }
 
@@ -202,10 +209,11 @@ fn accept_one(finding: &mut Finding, accepted: &AcceptedSpec) {
     if let Some(measure) = finding.measure
         && measure.is_worse_than(accepted.value)
     {
-        finding.message += &format!(
-            "; it was accepted at {}, and has worsened since",
-            fixed(accepted.value, 2)
-        );
+        let at = match (measure, finding.units) {
+            (Measure::Least(_), Units::In) => finding.units.close(accepted.value),
+            _ => fixed(accepted.value, 2),
+        };
+        finding.message += &format!("; it was accepted at {at}, and has worsened since");
         return;
     }
     finding.accepted = Some(Accepted {

@@ -2,7 +2,7 @@
 
 use super::Centreline;
 use super::place::{Placing, on_panel};
-use crate::base::fixed;
+use crate::base::length::Units;
 use crate::geometry::outline::Outline;
 use crate::input::families::Purpose;
 use crate::input::{Guarded, KeepOutSpec, LineKind, LineSpec, Measured, Problem, SquareTo};
@@ -26,13 +26,13 @@ pub struct KeepOut {
 
 impl KeepOut {
     /// Its distance, and where that comes from: `15 mm, given`.
-    pub fn asked(&self) -> String {
+    pub fn asked(&self, units: Units) -> String {
         let from = if self.is_given {
             "given"
         } else {
             "not given: design value"
         };
-        format!("{} mm, {from}", fixed(self.distance, 1))
+        format!("{}, {from}", units.length(self.distance))
     }
 }
 

@@ -7,7 +7,8 @@ use super::panel::outline_of;
 use super::place::Place;
 use super::relief::{corners, corners_of_fitted};
 use crate::geometry::outline::{
-    ON_EDGE, Outline, Region, Side, Vertex, difference, intersection, mark_open, union_by_members,
+    ON_EDGE, Outline, OutlineError, Region, Side, Vertex, difference, intersection, mark_open,
+    union_by_members,
 };
 use crate::input::Problem;
 use crate::model::hardware::Tool;
@@ -139,7 +140,7 @@ pub(super) fn carried_past(
     edge: &DatumEdge,
     bounds: Rect,
     place: Place,
-) -> Result<Outline, String> {
+) -> Result<Outline, OutlineError> {
     // As seen from the shape's own axes, which are turned a little.
     let (sine, cosine) = libm::sincos(place.turn);
     let half = outline.bounds().width() / 2.0 + outline.bounds().center().x.abs();
@@ -159,7 +160,7 @@ pub(super) fn carried_past(
             }
         }
     }
-    Outline::new(carried).map_err(|error| error.to_string())
+    Outline::new(carried)
 }
 
 /// Unites the openings, cuts them at the panel's edge and judges what stays.

@@ -2,6 +2,7 @@
 
 use super::opening::{Declared, PAST_EDGE, Placed, carried_past};
 use super::place::{Place, Placing};
+use crate::base::length::Told;
 use crate::geometry::development::{Passage, SurfaceError, carried};
 use crate::geometry::outline::Outline;
 use crate::input::families::Purpose;
@@ -45,12 +46,12 @@ pub(super) fn outright(
         let bounds = outline.placed(place.turn, by).bounds();
         let bounds = if seen_square_on {
             below_edge_as_seen(bounds, place, placing)
-                .map_err(|error| vec![spec.shape.problem(error.to_string())])?
+                .map_err(|error| vec![spec.shape.problem(error.told(placing.units))])?
         } else {
             bounds
         };
         carried_past(&outline, placing.edge, bounds, place)
-            .map_err(|message| vec![spec.shape.problem(message)])?
+            .map_err(|error| vec![spec.shape.problem(error.told(placing.units))])?
     } else {
         outline
     };

@@ -1,5 +1,6 @@
 //! How the panel stands and curves, and where that puts things on the flat pattern.
 
+use crate::base::length::{Told, Units};
 use crate::geometry::development::{
     Along, BothWays, Misfit, Passage, Profile, Smoothing, Surface, SurfaceError,
     profile_of_readings,
@@ -23,7 +24,11 @@ pub struct PanelSurface {
 
 impl PanelSurface {
     /// The surface of a definition's panel; a flat one where nothing was told.
-    pub(super) fn of(panel: &PanelSpec, orientation: Orientation) -> Result<Self, Vec<Problem>> {
+    pub(super) fn of(
+        panel: &PanelSpec,
+        orientation: Orientation,
+        units: Units,
+    ) -> Result<Self, Vec<Problem>> {
         let made = match &panel.surface {
             None => flat(),
             Some(spec) => curved(spec, orientation),
@@ -32,7 +37,7 @@ impl PanelSurface {
             thickness: panel.thickness.unwrap_or(0.0),
             ..surface
         })
-        .map_err(|error| vec![told(&error, panel)])
+        .map_err(|error| vec![problem(error.told(units), panel)])
     }
 
     /// Whether paper lies on it as on a table that is seen square-on.
@@ -147,8 +152,8 @@ fn read(one: &ProfileSpec, other: Option<&ProfileSpec>, error: f64) -> Result<Re
 }
 
 /// Trouble with the surface itself, at its table.
-fn told(error: &SurfaceError, panel: &PanelSpec) -> Problem {
-    let mut problem = Problem::new(error.to_string());
+fn problem(message: String, panel: &PanelSpec) -> Problem {
+    let mut problem = Problem::new(message);
     problem.span = panel.surface.as_ref().and_then(|spec| spec.span.clone());
     problem
 }

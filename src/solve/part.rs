@@ -3,6 +3,7 @@
 use super::panel_surface::passage;
 use super::place::{Place, Placing};
 use crate::base::fixed;
+use crate::base::length::Told;
 use crate::geometry::development::{
     FIT_TOLERANCE, Passage, Projection, Surface, SurfaceError, carried, cleared, mapped,
 };
@@ -132,7 +133,11 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
         return coming_through(spec, placing, &own, (place, on_flat)).map_err(|error| {
             vec![
                 spec.name
-                    .problem(format!("part `{}`: {error}", spec.name.value))
+                    .problem(format!(
+                        "part `{}`: {}",
+                        spec.name.value,
+                        error.told(placing.units)
+                    ))
                     .hint(LOOK_AT),
             ]
         });
@@ -204,18 +209,23 @@ fn own_outline(spec: &PartSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Pr
             }
             placing.outline(family, Purpose::Solid, with, shape)
         }
-        PartBody::Bolt { bolt, .. } => square(bolt.diameter, bolt.diameter / 2.0, spec),
-        PartBody::Round { diameter, .. } => square(*diameter, diameter / 2.0, spec),
+        PartBody::Bolt { bolt, .. } => square(bolt.diameter, bolt.diameter / 2.0, spec, placing),
+        PartBody::Round { diameter, .. } => square(*diameter, diameter / 2.0, spec, placing),
         PartBody::Tube {
             outside,
             corner_radius,
             ..
-        } => square(*outside, *corner_radius, spec),
+        } => square(*outside, *corner_radius, spec, placing),
     }
 }
 
 /// A square of this side with round corners; a circle where the radius is half of it.
-fn square(side: f64, radius: f64, spec: &PartSpec) -> Result<Outline, Vec<Problem>> {
+fn square(
+    side: f64,
+    radius: f64,
+    spec: &PartSpec,
+    placing: &Placing<'_>,
+) -> Result<Outline, Vec<Problem>> {
     let half = side / 2.0;
     let corners =
         [(-half, -half), (half, -half), (half, half), (-half, half)].map(|(x, y)| Corner {
@@ -223,5 +233,5 @@ fn square(side: f64, radius: f64, spec: &PartSpec) -> Result<Outline, Vec<Proble
             radius,
             side: Side::Cut,
         });
-    rounded(&corners).map_err(|error| vec![spec.name.problem(error.to_string())])
+    rounded(&corners).map_err(|error| vec![spec.name.problem(error.told(placing.units))])
 }

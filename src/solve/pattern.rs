@@ -39,19 +39,20 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
             span: spec.panel.page_up.span.clone(),
         }]
     })?;
-    let along_tape = datum_edge(&spec.panel).map_err(|problem| vec![problem])?;
+    let along_tape = datum_edge(&spec.panel, spec.units).map_err(|problem| vec![problem])?;
     let read = spec.centreline.as_ref();
-    let centreline = Centreline::find(read, &spec.panel, &along_tape, orientation)?;
+    let centreline = Centreline::find(read, &spec.panel, &along_tape, orientation, spec.units)?;
     let edge = along_tape.moved(|reading| centreline.frame_x(reading));
     let size = panel_size(&spec.panel, &centreline);
     let locators = locators(spec, &centreline, &edge);
-    let surface = PanelSurface::of(&spec.panel, orientation)?;
+    let surface = PanelSurface::of(&spec.panel, orientation, spec.units)?;
     let placing = Placing {
         shapes,
         orientation,
         centreline: &centreline,
         edge: &edge,
         surface: &surface,
+        units: spec.units,
     };
     let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
     let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
@@ -61,6 +62,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         centreline: &centreline,
         locators: &locators,
         edge: &edge,
+        units: spec.units,
     };
     let tools = tools(spec);
     let working = Working {
@@ -98,6 +100,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         allowances: &allowances,
         orientation,
         thickness: surface.thickness(),
+        units: spec.units,
     };
     let spacings = measuring.measure(&clearances)?;
     let lines = lines(&spec.lines, &centreline, &edge);
@@ -110,11 +113,19 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         extent: spec.panel.extent,
         outline,
     };
-    let mut findings = about_centre(&centreline, &locators);
-    findings.extend(about_gaps(&centreline, &spacings));
+    let mut findings = about_centre(&centreline, &locators, spec.units);
+    findings.extend(about_gaps(&centreline, &spacings, spec.units));
     findings.extend(about_material(&panel, &clearances));
-    findings.extend(about_surface(&surface, &parts, &developed, &openings));
-    findings.extend(about_openings(&placed, &openings, &panel, orientation));
+    findings.extend(about_surface(
+        &surface, &parts, &developed, &openings, spec.units,
+    ));
+    findings.extend(about_openings(
+        &placed,
+        &openings,
+        &panel,
+        orientation,
+        spec.units,
+    ));
     findings.extend(judge(&Judged {
         panel: &panel,
         orientation,
@@ -123,10 +134,12 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         keep_outs: &keep_outs,
         parts: &parts,
         spacings: &spacings,
+        units: spec.units,
     }));
     for finding in &mut findings {
-        let told = |at| whereabouts(at, &centreline, &panel.edge, orientation);
+        let told = |at| whereabouts(at, &centreline, &panel.edge, orientation, spec.units);
         finding.whereabouts = finding.at.map(told);
+        finding.units = spec.units;
     }
     let scale_error = allowances.scale_error(&openings);
     accept(&mut findings, &spec.accepted)?;
@@ -170,10 +183,10 @@ fn all<T>(outcomes: impl Iterator<Item = Result<T, Vec<Problem>>>) -> Result<Vec
 fn tools(spec: &PatternSpec) -> Vec<Tool> {
     let tools = match &spec.tools {
         Some(own) => own_tools(own),
-        None => default_tools(),
+        None => default_tools(spec.units),
     };
     if is_thin_sheet(spec.panel.material.as_ref(), spec.panel.thickness) {
-        for_thin_sheet(&tools)
+        for_thin_sheet(&tools, spec.units)
     } else {
         tools
     }

@@ -5,8 +5,7 @@
 //! counts from the edge as it is seen there.
 
 use super::{Centreline, PanelSurface};
-use crate::base::fixed;
-use crate::base::length::Offset;
+use crate::base::length::{Offset, Told, Units};
 use crate::geometry::outline::Outline;
 use crate::input::families::{Family, Library, Purpose, ShapeError};
 use crate::input::{Measured, Placed, Problem, SquareTo, Value};
@@ -21,6 +20,8 @@ pub(super) struct Placing<'a> {
     pub(super) centreline: &'a Centreline,
     pub(super) edge: &'a DatumEdge,
     pub(super) surface: &'a PanelSurface,
+    /// That messages are told in.
+    pub(super) units: Units,
 }
 
 /// Where a point of the panel is, in the words of a tape: `12.5 mm left of the centreline, 40 mm
@@ -30,6 +31,7 @@ pub(super) fn whereabouts(
     centreline: &Centreline,
     edge: &DatumEdge,
     orientation: Orientation,
+    units: Units,
 ) -> String {
     let offset = at.x - centreline.x_at(at.y);
     let right = orientation.frame_right();
@@ -38,12 +40,12 @@ pub(super) fn whereabouts(
     } else {
         right.opposite()
     };
-    let across = match fixed(offset.abs(), 1).as_str() {
-        "0" => "on the centreline".into(),
-        off => format!("{off} mm {side} of the centreline"),
+    let across = match units.length(offset.abs()) {
+        none if none == units.length(0.0) => "on the centreline".into(),
+        off => format!("{off} {side} of the centreline"),
     };
-    let depth = fixed(at.y - edge.at(at.x), 1);
-    format!("{across}, {depth} mm from the datum edge")
+    let depth = units.length(at.y - edge.at(at.x));
+    format!("{across}, {depth} from the datum edge")
 }
 
 /// The place of a tape reading along the edge and another away from it, panel frame, mm.
@@ -101,7 +103,7 @@ impl Placing<'_> {
                     let value = error.parameter().and_then(|name| with.get(name));
                     let span = value.and_then(|value| value.span.clone());
                     Problem {
-                        message: error.to_string(),
+                        message: error.told(self.units),
                         hint: match &error {
                             ShapeError::OutOfRange { parameter, .. }
                                 if !with.contains_key(parameter) =>
@@ -131,7 +133,7 @@ impl Placing<'_> {
             Measured::SquareOn => self
                 .surface
                 .edge_seen(x, self.edge)
-                .map_err(|error| vec![from_datum.problem(error.to_string())]),
+                .map_err(|error| vec![from_datum.problem(error.told(self.units))]),
             Measured::OnPanel => Ok(self.edge.at(x)),
         };
         let mut y = from_datum.value;

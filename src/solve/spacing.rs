@@ -5,7 +5,7 @@ use super::part::LOOK_AT;
 use super::place::whereabouts;
 use super::seen_along::least_in_space;
 use super::{Opening, Part};
-use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use crate::geometry::development::SurfaceError;
 use crate::geometry::outline::intersection;
 use crate::input::{Follow, Problem};
@@ -73,6 +73,8 @@ pub(super) struct Measuring<'a> {
     pub(super) orientation: Orientation,
     /// The panel's, mm.
     pub(super) thickness: f64,
+    /// That messages are told in.
+    pub(super) units: Units,
 }
 
 impl Measuring<'_> {
@@ -157,7 +159,7 @@ impl Measuring<'_> {
                         best = Some(clear);
                     }
                 }
-                Err(error) => untold = Some(unmeasured(part, opening, &error)),
+                Err(error) => untold = Some(unmeasured(part, opening, &error.told(self.units))),
             }
         }
         match (best, untold) {
@@ -169,18 +171,19 @@ impl Measuring<'_> {
     fn too_near(&self, clear: &Clear) -> Problem {
         let at = clear.after_moves.on_opening;
         let message = format!(
-            "part `{}` keeps {} mm in opening `{}` when all has moved as far as it may, {} mm less \
-             than its gap of {} mm, {}",
+            "part `{}` keeps {} in opening `{}` when all has moved as far as it may, {} less \
+             than its gap of {}, {}",
             clear.part,
-            fixed(clear.after_moves.distance, 2),
+            self.units.close(clear.after_moves.distance),
             clear.opening,
-            fixed(clear.gap - clear.after_moves.distance, 2),
-            fixed(clear.gap, 2),
+            self.units.close(clear.gap - clear.after_moves.distance),
+            self.units.close(clear.gap),
             whereabouts(
                 at,
                 self.allowances.centreline,
                 self.allowances.edge,
-                self.orientation
+                self.orientation,
+                self.units
             )
         );
         Problem::new(message).hint("look at where the part and the panel's edge stand")
@@ -188,7 +191,7 @@ impl Measuring<'_> {
 }
 
 /// What a part keeps in an opening, where that can't be told.
-fn unmeasured(part: &Part, opening: &Opening, error: &SurfaceError) -> Problem {
+fn unmeasured(part: &Part, opening: &Opening, error: &str) -> Problem {
     let message = format!(
         "what part `{}` keeps in opening `{}` can't be measured: {error}",
         part.name,

@@ -11,6 +11,7 @@ mod contour_areas;
 mod development;
 mod full_size_in_pdf;
 mod full_size_in_svg;
+mod inches;
 mod kit;
 mod letters;
 mod marks_by_role;

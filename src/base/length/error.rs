@@ -1,6 +1,7 @@
 //! What can be wrong with a length, an angle or a side.
 
 use crate::base::Direction;
+use crate::base::direction::SIDES;
 use crate::base::words::{did_you_mean, listed, nearest, shown};
 use std::fmt;
 
@@ -66,12 +67,9 @@ impl LengthError {
                 )
             }
             Self::NegativeWithSide(_) => "leave out the minus sign and name the other side".into(),
-            Self::UnknownSide { side, .. } => {
-                did_you_mean(side, &Direction::ALL.map(Direction::word))
-            }
-            Self::SideByCountry(_) => {
-                "write `left` or `right`, as the vehicle's driver faces".into()
-            }
+            Self::UnknownSide { side, .. } => Direction::hint(side)
+                .unwrap_or_else(|| did_you_mean(side, &Direction::ALL.map(Direction::word))),
+            Self::SideByCountry(_) => format!("write `left` or `right`: {SIDES}"),
             Self::NotFinite(_)
             | Self::ZeroDenominator(_)
             | Self::ImproperFraction(_)

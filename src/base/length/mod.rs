@@ -1,19 +1,26 @@
 //! Lengths, angles and sides as people write them.
 //!
 //! A number is a decimal (`63.5`), a fraction (`5/8`, `½`) or both together (`2 1/2`, `2-1/2`,
-//! `2½`), with a sign if need be. Lengths come out in mm, angles in degrees; 1 in = 25.4 mm
+//! `2½`), with a sign if need be. Letters that phones and word processors put in the place of plain
+//! ones are read as what is meant. Lengths come out in mm, angles in degrees; 1 in = 25.4 mm
 //! exactly. Whether a sign or a size makes sense is for the caller to say.
 
 mod error;
+pub(crate) mod letters;
 mod number;
 #[cfg(test)]
 mod tests;
+mod told;
 
 pub use error::LengthError;
+pub use told::Told;
 
 use crate::base::Direction;
+use crate::base::direction::{likely, names_side_by_country};
 use crate::base::words;
+use letters::in_plain_letters;
 use number::read_number;
+use serde::{Deserialize, Serialize};
 
 /// Longest length that is believed, mm.
 pub const LONGEST: f64 = 5000.0;
@@ -25,7 +32,8 @@ pub const INCH: f64 = 25.4;
 const WIDEST: f64 = 360.0;
 
 /// Units of bare numbers in a file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Units {
     /// Millimetres.
     #[default]
@@ -44,6 +52,11 @@ impl Units {
             Self::Mm => "mm",
             Self::In => "in",
         }
+    }
+
+    /// Whether they are millimetres.
+    pub(crate) fn is_mm(&self) -> bool {
+        *self == Self::Mm
     }
 
     /// Millimetres in one.
@@ -70,6 +83,7 @@ pub struct Offset {
 /// Text that is no number, units other than mm, cm, m and in, a denominator of 0, and lengths
 /// that are not finite or over [`LONGEST`] either way.
 pub fn parse_length(text: &str, units: Units) -> Result<f64, LengthError> {
+    let text = &*in_plain_letters(text);
     let text = text.trim();
     let (number, unit) = split_unit(text);
     let factor = match unit {
@@ -77,7 +91,7 @@ pub fn parse_length(text: &str, units: Units) -> Result<f64, LengthError> {
         "mm" => 1.0,
         "cm" => 10.0,
         "m" => 1000.0,
-        "in" | "\"" | "″" => INCH,
+        unit if is_inch(unit) => INCH,
         _ if number::is_not_finite(text) => return Err(LengthError::NotFinite(text.into())),
         _ if number.is_empty() => return Err(LengthError::NotALength(text.into())),
         _ => {
@@ -101,14 +115,19 @@ pub fn length_of(number: f64, written: &str, units: Units) -> Result<f64, Length
 
 /// Whether the text ends in a unit of length, so that it can be nothing but a length.
 pub fn has_length_unit(text: &str) -> bool {
-    matches!(
-        split_unit(text.trim()).1,
-        "mm" | "cm" | "m" | "in" | "\"" | "″"
-    )
+    let text = in_plain_letters(text);
+    let unit = split_unit(text.trim()).1;
+    matches!(unit, "mm" | "cm" | "m") || is_inch(unit)
+}
+
+/// Whether a unit is one of the ways to write inches.
+fn is_inch(unit: &str) -> bool {
+    matches!(unit, "in" | "in." | "inch" | "inches" | "\"")
 }
 
 /// Whether the text ends in a unit of angle.
 pub fn has_angle_unit(text: &str) -> bool {
+    let text = in_plain_letters(text);
     matches!(split_unit(text.trim()).1, "deg" | "°")
 }
 
@@ -118,6 +137,7 @@ pub fn has_angle_unit(text: &str) -> bool {
 /// Text that is no number, a unit that is missing or another, a denominator of 0, and angles
 /// that are not finite or over 360 degrees either way.
 pub fn parse_angle(text: &str) -> Result<f64, LengthError> {
+    let text = &*in_plain_letters(text);
     let text = text.trim();
     let number = split_unit(text).0;
     if !has_angle_unit(text) {
@@ -140,6 +160,7 @@ pub fn parse_angle(text: &str) -> Result<f64, LengthError> {
 /// What [`parse_length`] refuses; a distance without a side, a side that is not a direction of
 /// the vehicle, and a negative distance.
 pub fn parse_offset(text: &str, units: Units) -> Result<Offset, LengthError> {
+    let text = &*in_plain_letters(text);
     let text = text.trim();
     if names_side_by_country(text) {
         return Err(LengthError::SideByCountry(text.into()));
@@ -166,10 +187,11 @@ pub fn parse_offset(text: &str, units: Units) -> Result<Offset, LengthError> {
 
 /// Number and unit, apart.
 fn split_unit(text: &str) -> (&str, &str) {
-    let unit_letter = |letter: char| {
-        letter.is_alphabetic() || matches!(letter, '"' | '″' | '\'' | '′' | '°' | '_')
-    };
-    let number = text.trim_end_matches(unit_letter);
+    let unit_letter =
+        |letter: char| letter.is_alphabetic() || matches!(letter, '"' | '\'' | '°' | '_');
+    // The point of `in.` is part of it; that of `5.` is the number's.
+    let undotted = text.strip_suffix('.').filter(|text| text.ends_with("in"));
+    let number = undotted.unwrap_or(text).trim_end_matches(unit_letter);
     (number.trim_end(), &text[number.len()..])
 }
 
@@ -183,19 +205,11 @@ fn believed(length: f64, text: &str) -> Result<f64, LengthError> {
     }
 }
 
-/// Words for a side that change with the country.
-fn names_side_by_country(text: &str) -> bool {
-    let text = text.to_lowercase();
-    ["driver", "passenger", "kerb", "curb", "nearside", "offside"]
-        .into_iter()
-        .chain(["near side", "off side", "near-side", "off-side"])
-        .any(|word| text.contains(word))
-}
-
 /// Whether the last word, which is no unit, was meant as a side.
 fn meant_side(error: LengthError, rest: &str, word: &str, units: Units) -> LengthError {
     let is_length = parse_length(rest, units).is_ok();
-    let near_side = words::nearest(word, Direction::ALL.map(Direction::word)).is_some();
+    let near_side = likely(word).is_some()
+        || words::nearest(word, Direction::ALL.map(Direction::word)).is_some();
     match error {
         LengthError::UnknownUnit { text, unit }
             if is_length && (has_length_unit(rest) || near_side) =>

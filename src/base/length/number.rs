@@ -1,6 +1,7 @@
 //! Decimals, fractions and both together.
 
 use super::LengthError;
+use super::letters::vulgar_fraction;
 
 /// Why a text is no number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,7 +36,7 @@ impl NumberFault {
 
 /// Whether the text is one of the words for numbers that are none.
 pub(super) fn is_not_finite(text: &str) -> bool {
-    let word = text.trim_start_matches(['+', '-', '−']).to_lowercase();
+    let word = text.trim_start_matches(['+', '-']).to_lowercase();
     matches!(word.as_str(), "nan" | "inf" | "infinity")
 }
 
@@ -44,13 +45,13 @@ pub(super) fn read_number(text: &str) -> Result<f64, NumberFault> {
     if is_not_finite(text) {
         return Err(NumberFault::NotFinite);
     }
-    let (sign, text) = match text.strip_prefix(['-', '−']) {
+    let (sign, text) = match text.strip_prefix('-') {
         Some(rest) => (-1.0, rest.trim_start()),
         None => (1.0, text.strip_prefix('+').unwrap_or(text).trim_start()),
     };
     let number = if let Some((whole, part)) = split_single_letter_fraction(text) {
         read_whole(whole)? + part
-    } else if let Some((before, denominator)) = text.split_once(['/', '⁄']) {
+    } else if let Some((before, denominator)) = text.split_once('/') {
         read_fraction(before, denominator)?
     } else {
         read_decimal(text)?
@@ -64,23 +65,16 @@ pub(super) fn read_number(text: &str) -> Result<f64, NumberFault> {
 
 fn split_single_letter_fraction(text: &str) -> Option<(&str, f64)> {
     let last = text.chars().next_back()?;
-    let part = match last {
-        '⅛' => 0.125,
-        '¼' => 0.25,
-        '⅜' => 0.375,
-        '½' => 0.5,
-        '⅝' => 0.625,
-        '¾' => 0.75,
-        '⅞' => 0.875,
-        _ => return None,
-    };
+    let ((over, under), _) = vulgar_fraction(last)?;
+    let part = f64::from(over) / f64::from(under);
     Some((&text[..text.len() - last.len_utf8()], part))
 }
 
 fn read_fraction(before: &str, denominator: &str) -> Result<f64, NumberFault> {
+    let before = before.trim_end();
     let whole = before.trim_end_matches(|letter: char| letter.is_ascii_digit());
     let numerator = read_digits(&before[whole.len()..])?;
-    let denominator = read_digits(denominator)?;
+    let denominator = read_digits(denominator.trim_start())?;
     if denominator == 0.0 {
         return Err(NumberFault::ZeroDenominator);
     }

@@ -3,6 +3,7 @@
 use super::fault_table::Fault;
 use super::{Measured, Scales, Way};
 use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use crate::model::clearance::PRINTER_ERROR;
 use std::fmt;
 
@@ -252,20 +253,26 @@ impl Verdict {
 
 impl fmt::Display for Reason {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mm = |value: &f64| fixed(*value, 2);
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for Reason {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
+        let told = |mm: &f64| units.doubt(*mm, 2);
         match self {
             Self::Within { worst, allowed } => write!(
                 out,
-                "the farthest cut is at most {} mm off, {} mm are allowed",
-                mm(worst),
-                mm(allowed)
+                "the farthest cut is at most {} off, {} are allowed",
+                told(worst),
+                told(allowed)
             ),
             Self::Beyond { least, allowed } => write!(
                 out,
-                "the farthest cut is at least {} mm off, {} mm are allowed; hint: print at actual \
+                "the farthest cut is at least {} off, {} are allowed; hint: print at actual \
                  size, or correct the printer",
-                mm(least),
-                mm(allowed)
+                told(least),
+                told(allowed)
             ),
             Self::TooCoarse {
                 least,
@@ -273,11 +280,11 @@ impl fmt::Display for Reason {
                 allowed,
             } => write!(
                 out,
-                "the farthest cut is between {} and {} mm off, {} mm are allowed; hint: read with \
+                "the farthest cut is between {} and {} off, {} are allowed; hint: read with \
                  a finer rule, or several times",
-                mm(least),
-                mm(worst),
-                mm(allowed)
+                told(least),
+                told(worst),
+                told(allowed)
             ),
             Self::NotRead(way) => write!(
                 out,
@@ -289,7 +296,7 @@ impl fmt::Display for Reason {
                 out,
                 "100 mm reads {} {}: more than a printer is ever off, so the print dialog scaled \
                  the page",
-                mm(reads),
+                fixed(*reads, 2),
                 way.word()
             ),
             Self::Sheared { degrees } => write!(

@@ -1,5 +1,6 @@
 //! What `centre` is told of tape and panel.
 
+use super::shared::UnitsArg;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -28,7 +29,7 @@ pub(in crate::cli) struct CentreArgs {
     /// A depth at which the centre is told, besides the datum edge
     #[arg(long, value_name = "DEPTH")]
     pub(in crate::cli) at: Vec<String>,
-    /// Units of bare numbers
+    /// Units of bare numbers, and of what is told
     #[arg(long, value_enum, default_value = "mm")]
     pub(in crate::cli) units: UnitsArg,
     /// Smallest division of the tape; 1 mm unless given
@@ -78,22 +79,5 @@ pub(in crate::cli) enum ZeroArg {
 impl ZeroArg {
     pub(in crate::cli) fn is_right(self) -> bool {
         matches!(self, Self::Right)
-    }
-}
-
-#[derive(Debug, Clone, Copy, ValueEnum)]
-pub(in crate::cli) enum UnitsArg {
-    /// Millimetres
-    Mm,
-    /// Inches
-    In,
-}
-
-impl From<UnitsArg> for trimloft::base::length::Units {
-    fn from(units: UnitsArg) -> Self {
-        match units {
-            UnitsArg::Mm => Self::Mm,
-            UnitsArg::In => Self::In,
-        }
     }
 }

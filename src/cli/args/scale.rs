@@ -1,8 +1,9 @@
 //! What `scale` is told of rulers, scan, pattern and printer.
 
-use super::shared::{FamiliesArgs, Format, LieArg};
+use super::shared::{FamiliesArgs, Format, LieArg, UnitsArg};
 use clap::Args;
 use std::path::PathBuf;
+use trimloft::base::length::Units;
 
 #[derive(Debug, Args)]
 pub(in crate::cli) struct ScaleArgs {
@@ -73,12 +74,23 @@ pub(in crate::cli) struct JudgedArgs {
     pub(in crate::cli) pattern: Option<PathBuf>,
     #[command(flatten)]
     pub(in crate::cli) families: FamiliesArgs,
+    /// Units of bare numbers of the cut, and of what is told of it; those of the pattern, or mm,
+    /// unless given
+    #[arg(long, value_enum)]
+    pub(in crate::cli) units: Option<UnitsArg>,
     /// Judge a cut this far from where the pattern is laid by: ACROSS,DOWN
     #[arg(long, value_name = "LENGTHS")]
     pub(in crate::cli) farthest: Option<String>,
     /// What its clearance leaves for the print there; 0.3 % of the distance unless given
     #[arg(long, requires = "farthest", value_name = "LENGTH")]
     pub(in crate::cli) print: Option<String>,
+}
+
+impl JudgedArgs {
+    /// Those that were named; else mm.
+    pub(in crate::cli) fn units(&self) -> Units {
+        self.units.map_or(Units::Mm, Units::from)
+    }
 }
 
 #[derive(Debug, Args)]

@@ -17,6 +17,9 @@ pub(in crate::cli) struct OutrightArgs {
     /// A value of the shape, such as width=92 or width="3 5/8 in"
     #[arg(long = "set", requires = "shape", value_name = "NAME=VALUE")]
     pub(in crate::cli) values: Vec<String>,
+    /// Units of bare numbers, and of what is told and drawn
+    #[arg(long, requires = "shape", value_enum, default_value = "mm")]
+    pub(in crate::cli) units: UnitsArg,
     /// Offset from the centreline, such as "4 mm left"
     #[arg(
         long,
@@ -79,6 +82,23 @@ pub(in crate::cli) struct SheetArgs {
     /// Correct the sheets by a printer file, for that printer alone
     #[arg(long, value_name = "FILE")]
     pub(in crate::cli) printer: Option<PathBuf>,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+pub(in crate::cli) enum UnitsArg {
+    /// Millimetres
+    Mm,
+    /// Inches
+    In,
+}
+
+impl From<UnitsArg> for trimloft::base::length::Units {
+    fn from(units: UnitsArg) -> Self {
+        match units {
+            UnitsArg::Mm => Self::Mm,
+            UnitsArg::In => Self::In,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

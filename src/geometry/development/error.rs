@@ -1,6 +1,7 @@
 //! Surfaces and passages that cannot be.
 
 use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use crate::geometry::outline::OutlineError;
 use kurbo::Point;
 use std::fmt;
@@ -88,26 +89,29 @@ impl From<OutlineError> for SurfaceError {
     }
 }
 
-fn mm(value: f64) -> String {
-    format!("{} mm", fixed(value, 3))
-}
-
 impl fmt::Display for SurfaceError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for SurfaceError {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
+        let length = |mm: f64| units.exact(mm);
         match *self {
             Self::ChordRise { chord, rise } => write!(
                 out,
                 "`rise` is `{}` over a `chord` of `{}`; it must be over 0 and under half of the \
                  chord, {}",
-                mm(rise),
-                mm(chord),
-                mm(chord / 2.0)
+                length(rise),
+                length(chord),
+                length(chord / 2.0)
             ),
             Self::Radius { radius, crown } => write!(
                 out,
                 "`radius` is `{}`; it must be over 0, and over {}, how far the crown stands off",
-                mm(radius),
-                mm(crown.abs())
+                length(radius),
+                length(crown.abs())
             ),
             Self::ReadingCount { count } => write!(
                 out,
@@ -126,44 +130,49 @@ impl fmt::Display for SurfaceError {
             ),
             Self::ReadingError { error } => write!(
                 out,
-                "the reading error is `{}`; it must be 0 mm or more",
-                mm(error)
+                "the reading error is `{}`; it must be {} or more",
+                length(error),
+                length(0.0)
             ),
             Self::Steep { what, angle } => write!(
                 out,
                 "`{what}` is `{} deg`; it must lie between -85 and 85 deg",
                 fixed(angle.to_degrees(), 3)
             ),
-            Self::Length { what, length } => write!(
+            Self::Length { what, length: is } => write!(
                 out,
-                "`{what}` is `{}`; it must be 0 mm or more, and finite",
-                mm(length)
+                "`{what}` is `{}`; it must be {} or more, and finite",
+                length(is),
+                length(0.0)
             ),
             Self::Hidden { at } => write!(
                 out,
                 "seen along its passage, the part meets the panel edge-on or from behind at \
                  x {}, y {}",
-                mm(at.x),
-                mm(at.y)
+                length(at.x),
+                length(at.y)
             ),
             Self::TooThick { thickness, radius } => write!(
                 out,
                 "a panel `{}` thick cannot be bent to a radius of {}, as it is at the part",
-                mm(thickness),
-                mm(radius)
+                length(thickness),
+                length(radius)
             ),
             Self::SameHeight { height } => write!(
                 out,
                 "both profiles are given at the height `{}`; they must be apart",
-                mm(height)
+                length(height)
             ),
             Self::NoFit { at } => write!(
                 out,
                 "the developed outline cannot be followed with arcs near x {}, y {}",
-                mm(at.x),
-                mm(at.y)
+                length(at.x),
+                length(at.y)
             ),
-            Self::Outline(cause) => write!(out, "the developed outline is none: {cause}"),
+            Self::Outline(cause) => {
+                out.write_str("the developed outline is none: ")?;
+                cause.tell(out, units)
+            }
         }
     }
 }

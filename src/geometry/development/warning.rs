@@ -2,6 +2,7 @@
 
 use super::{Along, Misfit, Passage, RoughReading, Smoothing, Surface};
 use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use crate::geometry::outline::Outline;
 use kurbo::Point;
 use std::fmt;
@@ -98,17 +99,23 @@ const BEYOND: f64 = 1e-6;
 
 impl fmt::Display for SurfaceWarning {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mm = |value: f64| fixed(value, 1);
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for SurfaceWarning {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
+        let length = |mm: f64| units.length(mm);
         let degrees = |angle: f64| fixed(angle.to_degrees(), 1);
         match self {
             Self::RoughReading(rough) => write!(
                 out,
-                "reading {} of the profile, at {} mm, is `{} mm` where the others foretell {} mm: \
+                "reading {} of the profile, at {}, is `{}` where the others foretell {}: \
                  no smooth panel would give it; read it again",
                 rough.reading + 1,
-                mm(rough.at),
-                mm(rough.read),
-                mm(rough.foretold)
+                length(rough.at),
+                length(rough.read),
+                length(rough.foretold)
             ),
             Self::SteepRake { angle } => write!(
                 out,
@@ -124,22 +131,22 @@ impl fmt::Display for SurfaceWarning {
             ),
             Self::BeyondProfile { by, measured, .. } => write!(
                 out,
-                "the opening reaches {} mm beyond the measured profile, {} to {} mm, which is \
+                "the opening reaches {} beyond the measured profile, {} to {}, which is \
                  taken to go on; measure farther out",
-                mm(*by),
-                mm(measured.0),
-                mm(measured.1)
+                length(*by),
+                length(measured.0),
+                length(measured.1)
             ),
             Self::BothWays(misfit) => write!(
                 out,
-                "the panel is curved both ways: the paper {} by {} mm at the opening, strain \
-                 {} %; slit it from the {} to x {} mm, y {} mm",
+                "the panel is curved both ways: the paper {} by {} at the opening, strain \
+                 {} %; slit it from the {} to x {}, y {}",
                 if misfit.gap < 0.0 { "puckers" } else { "gapes" },
-                fixed(misfit.gap.abs(), 2),
+                units.close(misfit.gap.abs()),
                 fixed(misfit.strain * 100.0, 2),
                 misfit.slit.from,
-                mm(misfit.slit.to.x),
-                mm(misfit.slit.to.y)
+                length(misfit.slit.to.x),
+                length(misfit.slit.to.y)
             ),
         }
     }
@@ -198,7 +205,7 @@ mod tests {
         assert!(
             found[0]
                 .to_string()
-                .contains("30 mm beyond the measured profile, -300 to 300 mm")
+                .contains("30 mm beyond the measured profile, -300 mm to 300 mm")
         );
         let rolled = surface(0.0, Along::EdgeToEdge);
         let found = warnings(&rolled, None, &square_on, &[square(900.0, 0.0)]);

@@ -2,6 +2,7 @@
 
 use super::polyline::to_polyline;
 use super::{Outline, SHORTEST_SIDE, Vertex};
+use crate::base::length::{Told, Units};
 use cavalier_contours::core::Control;
 use cavalier_contours::polyline::{PlineIntersect, PlineSelfIntersectOptions, PlineSource};
 use kurbo::Point;
@@ -227,21 +228,27 @@ impl OutlineError {
 
 impl fmt::Display for OutlineError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        use crate::base::fixed;
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for OutlineError {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
         match self {
             Self::NotFinite => out.write_str("a corner of the outline is not a finite number"),
             Self::TooFewSides => out.write_str("the outline has fewer than two sides"),
             Self::NoArea => out.write_str("the outline encloses no area"),
             Self::SelfCrossing { at } => write!(
                 out,
-                "the outline crosses or touches itself at x {} mm, y {} mm",
-                fixed(at.x, 3),
-                fixed(at.y, 3)
+                "the outline crosses or touches itself at x {}, y {}",
+                units.exact(at.x),
+                units.exact(at.y)
             ),
             Self::NegativeRadius { corner, radius } => write!(
                 out,
-                "the radius of corner {corner} is `{} mm`; it must be 0 mm or more",
-                fixed(*radius, 3)
+                "the radius of corner {corner} is `{}`; it must be {} or more",
+                units.exact(*radius),
+                units.exact(0.0)
             ),
             Self::RadiusTooLarge {
                 corner,
@@ -249,10 +256,9 @@ impl fmt::Display for OutlineError {
                 largest,
             } => write!(
                 out,
-                "the radius of corner {corner} is `{} mm`; the largest that fits is {} mm",
-                fixed(*radius, 3),
-                // Rounded down, so that the value named does fit.
-                fixed((largest * 1000.0 + 1e-6).floor() / 1000.0, 3)
+                "the radius of corner {corner} is `{}`; the largest that fits is {}",
+                units.exact(*radius),
+                units.at_most(*largest)
             ),
         }
     }

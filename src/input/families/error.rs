@@ -3,6 +3,7 @@
 use super::family::{Parameter, problem};
 use super::fault::ExpressionError;
 use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use crate::base::words;
 use crate::geometry::outline::OutlineError;
 use crate::input::{Placed, Problem, ShapeSpec, Value};
@@ -94,8 +95,8 @@ pub struct Lacking {
     pub name: String,
     /// What it is; may be empty.
     pub about: String,
-    /// Its limits in words; may be empty.
-    pub limits: String,
+    /// Its limits in words, for each of [`Units::ALL`]; may be empty.
+    pub limits: [String; 2],
 }
 
 impl Lacking {
@@ -103,15 +104,20 @@ impl Lacking {
         Self {
             name: parameter.name.clone(),
             about: parameter.about.clone(),
-            limits: parameter.limits(),
+            limits: Units::ALL.map(|units| parameter.limits(units)),
         }
     }
 }
 
-impl fmt::Display for Lacking {
-    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Told for Lacking {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
         write!(out, "`{}`", self.name)?;
-        let told = [&self.about, &self.limits];
+        let [in_mm, in_inches] = &self.limits;
+        let limits = match units {
+            Units::Mm => in_mm,
+            Units::In => in_inches,
+        };
+        let told = [&self.about, limits];
         let told: Vec<&str> = told
             .into_iter()
             .map(String::as_str)
@@ -236,6 +242,12 @@ impl ShapeError {
 
 impl fmt::Display for ShapeError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for ShapeError {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
         match self {
             Self::UnknownParameter { name, shape, .. } => {
                 write!(
@@ -252,7 +264,8 @@ impl fmt::Display for ShapeError {
                         last if last + 1 == lacking.len() => " and ",
                         _ => ", ",
                     };
-                    write!(out, "{joint}{one}")?;
+                    out.write_str(joint)?;
+                    one.tell(out, units)?;
                 }
                 Ok(())
             }
@@ -262,7 +275,7 @@ impl fmt::Display for ShapeError {
                 write!(
                     out,
                     "`{parameter}` is `{}`; it must be {wanted}",
-                    shown(*value)
+                    shown(*value, units)
                 )
             }
             Self::OutOfRange {
@@ -273,12 +286,14 @@ impl fmt::Display for ShapeError {
                 ..
             } => {
                 let limit = |number: f64| {
-                    shown(Value {
-                        number,
-                        angle: value.angle,
-                    })
+                    let angle = value.angle;
+                    shown(Value { number, angle }, units)
                 };
-                write!(out, "`{parameter}` is `{}`; it must be ", shown(*value))?;
+                write!(
+                    out,
+                    "`{parameter}` is `{}`; it must be ",
+                    shown(*value, units)
+                )?;
                 match (least, most) {
                     (Some(least), Some(most)) if least <= most => {
                         write!(out, "from {} to {}", limit(*least), limit(*most))
@@ -308,16 +323,19 @@ impl fmt::Display for ShapeError {
                     "`{key}` of corner {corner} can not be worked out: {error}"
                 )
             }
-            Self::Outline { error, .. } => error.fmt(out),
+            Self::Outline { error, .. } => error.tell(out, units),
         }
     }
 }
 
 impl std::error::Error for ShapeError {}
 
-fn shown(value: Value) -> String {
-    let unit = if value.angle { "deg" } else { "mm" };
-    format!("{} {unit}", fixed(value.number, DECIMALS))
+fn shown(value: Value, units: Units) -> String {
+    if value.angle {
+        format!("{} deg", fixed(value.number, DECIMALS))
+    } else {
+        units.exact(value.number)
+    }
 }
 
 /// A part of a written expression as bytes of the file; the whole where it holds escapes.

@@ -68,6 +68,12 @@ impl Expression {
         self.parameters().next().is_none()
     }
 
+    /// That value, where it is the same for all and can be worked out.
+    pub fn constant(&self) -> Option<f64> {
+        self.is_constant()
+            .then(|| self.value(&BTreeMap::new()).ok())?
+    }
+
     /// The parameters that it uses, as often as it does.
     pub(super) fn parameters(&self) -> impl Iterator<Item = &str> {
         self.steps.iter().filter_map(|step| match step {

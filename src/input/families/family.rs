@@ -3,6 +3,7 @@
 use super::error::{ShapeError, narrowed};
 use super::expression::Expression;
 use super::fault::ExpressionError;
+use crate::base::length::Units;
 use crate::base::words::nearest;
 use crate::geometry::outline::{Corner, Outline, Side, rounded};
 use crate::input::{CornerSpec, ParameterKind, ParameterSpec, Placed, Problem, ShapeSpec, Value};
@@ -260,16 +261,16 @@ impl Family {
 
 impl Parameter {
     /// Its limits in words: `at least 5 mm, at most min(width / 2, depth)`; may be empty.
-    pub fn limits(&self) -> String {
-        let unit = if self.default.angle { "deg" } else { "mm" };
+    pub fn limits(&self, units: Units) -> String {
         let limits = [("at least", &self.at_least), ("at most", &self.at_most)];
         let told = limits.into_iter().filter_map(|(words, limit)| {
             let limit = limit.as_ref()?;
             let written = limit.written();
-            Some(if limit.is_constant() {
-                format!("{words} {written} {unit}")
-            } else {
-                format!("{words} {written}")
+            Some(match (limit.constant(), units) {
+                (None, _) => format!("{words} {written}"),
+                (Some(_), _) if self.default.angle => format!("{words} {written} deg"),
+                (Some(_), Units::Mm) => format!("{words} {written} mm"),
+                (Some(mm), Units::In) => format!("{words} {}", units.exact(mm)),
             })
         });
         told.collect::<Vec<_>>().join(", ")

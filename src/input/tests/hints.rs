@@ -78,3 +78,84 @@ fn lists_that_are_no_lists_or_too_long_are_refused() {
         ["`with` gives 103 values: at most 100 are allowed"]
     );
 }
+
+#[test]
+fn letters_of_phones_are_read_where_they_are_meant_and_named_where_they_break_toml() {
+    let read = |to: &str| read_pattern(&changed(PATTERN, "height = \"31 cm\"", to)).unwrap();
+    for (written, mm) in [
+        ("height = '12½″'", 317.5),
+        ("height = \"12\u{a0}1⁄2\u{a0}in\"", 317.5),
+        ("height = \"12-1/2”\"", 317.5),
+        ("height = '３１０ｍｍ'", 310.0),
+        ("height = '12 1/2 inches'", 317.5),
+        ("height = '12.5 in.'", 317.5),
+    ] {
+        let height = read(written).panel.height.unwrap();
+        assert!((height - mm).abs() < 1e-9, "{written} read as {height}");
+    }
+    for (to, place, letter) in [
+        (
+            "name = “Rear fascia”",
+            8,
+            "`“`, a typographic quotation mark (U+201C), is not known",
+        ),
+        (
+            "name\u{a0}= 'Rear fascia'",
+            5,
+            "a non-breaking blank (U+00A0) is not known",
+        ),
+        (
+            "name = \"Rear fascia”",
+            20,
+            "`”`, a typographic quotation mark (U+201D), is not known",
+        ),
+        (
+            "name = 'Rear fascia'\nrim = 3½",
+            8,
+            "`½`, a fraction in one letter (U+00BD),",
+        ),
+    ] {
+        let from = PATTERN
+            .lines()
+            .find(|line| line.starts_with("name = \"Rear"))
+            .unwrap();
+        let report = pattern_refused(from, to);
+        assert!(report.contains(letter), "{report}");
+        assert!(report.contains(&format!(":{place}: error: ")), "{report}");
+        assert_eq!(report.matches(": error: ").count(), 1, "{report}");
+        assert!(report.contains("\nhint: "), "{report}");
+    }
+}
+
+#[test]
+fn words_of_daily_talk_lead_to_the_right_direction() {
+    for (word, meant) in [
+        ("back", "write `rear`: "),
+        ("Bottom", "write `down`: "),
+        ("top", "write `up`: "),
+        ("driver side", "write `left` or `right`: "),
+        ("driver's side", "write `left` or `right`: "),
+        ("passenger side", "write `left` or `right`: "),
+        ("nearside", "write `left` or `right`: "),
+        ("off-side", "write `left` or `right`: "),
+        ("kerb side", "write `left` or `right`: "),
+    ] {
+        let report = pattern_refused("datum_edge = \"rear\"", &format!("datum_edge = \"{word}\""));
+        assert!(report.contains(&format!("hint: {meant}")), "{report}");
+        assert!(
+            report.contains("the vehicle's own, as its driver faces"),
+            "{report}"
+        );
+    }
+    for (word, face) in [("rear", "behind"), ("bottom", "below"), ("top", "above")] {
+        let from = PATTERN
+            .lines()
+            .find(|line| line.starts_with("seen_from"))
+            .unwrap();
+        let report = pattern_refused(from, &format!("seen_from = \"{word}\""));
+        assert!(
+            report.contains(&format!("hint: write `{face}`: ")),
+            "{report}"
+        );
+    }
+}

@@ -1,7 +1,6 @@
 //! Two patterns laid over each other: the new one thick, the old one dashed.
 
 use super::moved::Moved;
-use crate::base::fixed;
 use crate::draw::ink::{Anchor, Drawing, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
 use crate::draw::{View, draw};
 use crate::geometry::outline::CURVE_TOLERANCE;
@@ -51,7 +50,7 @@ pub fn overlay(old: &Pattern, new: &Pattern, moved: &[Moved]) -> Result<String, 
             Line::continuous(Width::Thin),
         ));
         let words = Text {
-            words: format!("{} mm", fixed(one.by, 2)),
+            words: new.units.close(one.by),
             at: at + kurbo::Vec2::new(RING + 1.5, -1.25),
             height: 2.5,
             anchor: Anchor::Start,

@@ -3,7 +3,6 @@
 use super::moved::{Moved, moved};
 use super::overlay::overlay;
 use super::written::{Change, changes};
-use crate::base::fixed;
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Report, Source};
 use crate::jobs::produce::{ProduceError, file_stem};
@@ -83,6 +82,7 @@ fn stem(pattern: &Pattern) -> String {
 /// `cut line of `neck opening` moved by up to 2.1 mm, most at 38 mm left, 70 mm from the datum
 /// edge`.
 fn told(moved: &Moved, pattern: &Pattern) -> String {
+    let units = pattern.units;
     let right = pattern.orientation.frame_right();
     let side = if moved.at.x < 0.0 {
         right.opposite()
@@ -90,10 +90,10 @@ fn told(moved: &Moved, pattern: &Pattern) -> String {
         right
     };
     format!(
-        "cut line of `{}` moved by up to {} mm, most at {} mm {side}, {} mm from the datum edge",
+        "cut line of `{}` moved by up to {}, most at {} {side}, {} from the datum edge",
         moved.opening,
-        fixed(moved.by, 2),
-        fixed(moved.at.x.abs(), 1),
-        fixed(moved.at.y - pattern.panel.edge.at(moved.at.x), 1)
+        units.close(moved.by),
+        units.length(moved.at.x.abs()),
+        units.length(moved.at.y - pattern.panel.edge.at(moved.at.x))
     )
 }

@@ -6,7 +6,7 @@ use super::{HoldBack, held_back, removal_order};
 use crate::base::fixed;
 use crate::draw::general_cautions;
 use crate::draw::ink::{Block, Cell};
-use crate::input::{BoltPosition, Fastener, KitPanel, KitSpec, Problem, Torque};
+use crate::input::{BoltPosition, Fastener, KitPanel, KitSpec, POUND_FOOT, Problem, Torque};
 
 /// Tools that every fitting takes, besides those of fasteners and bolts.
 const ALWAYS: [&str; 3] = [
@@ -199,19 +199,24 @@ fn hardware(bolts: &[BoltPosition]) -> [Block; 3] {
     ]
 }
 
-/// As the maker gives it, with N m beside it where that was not the unit.
+/// As the maker gives it, with the other system's unit beside it.
 fn torque_words(torque: &Torque) -> String {
-    if torque.in_newton_metres {
-        return torque.written.clone();
-    }
-    let least = fixed(torque.least, 0);
-    let greatest = fixed(torque.greatest, 0);
-    let range = if torque.least < torque.greatest {
+    let (unit, in_nm) = match torque.in_newton_metres {
+        true => ("lbf ft", POUND_FOOT),
+        false => ("N m", 1.0),
+    };
+    let told = |newton_metres: f64| {
+        let value = newton_metres / in_nm;
+        // Three figures, as torque wrenches are set; small ones would lose most of themselves.
+        fixed(value, if value < 10.0 { 1 } else { 0 })
+    };
+    let (least, greatest) = (told(torque.least), told(torque.greatest));
+    let range = if least != greatest {
         format!("{least} to {greatest}")
     } else {
         greatest
     };
-    format!("{} ({range} N m)", torque.written)
+    format!("{} ({range} {unit})", torque.written)
 }
 
 /// Tools in the order that they are first needed, each once.
@@ -322,6 +327,25 @@ mod tests {
                     ""
                 ]
             );
+        }
+    }
+
+    #[test]
+    fn torques_are_told_in_both_systems() {
+        for (torque, told) in [
+            // 1 lbf ft is 1.355 818 N m (NIST SP 811, appendix B.8): 86 N m are 63.43 lbf ft.
+            ("86 N m", "86 N m (63 lbf ft)"),
+            ("80 to 90 N m", "80 to 90 N m (59 to 66 lbf ft)"),
+            ("63 lbf ft", "63 lbf ft (85 N m)"),
+            ("5 N m", "5 N m (3.7 lbf ft)"),
+        ] {
+            let toml = format!(
+                "format = 1\n[kit]\nnumber = \"K\"\nrevision = \"1\"\ntitle = \"T\"\n\
+                 issued = 2026-01-01\n[[pattern]]\nfile = \"p.toml\"\n[[bolt]]\n\
+                 position = \"arm\"\nsize = \"M10\"\ntorque = \"{torque}\"\n"
+            );
+            let kit = KitSpec::read(&Source::new("k", toml)).unwrap();
+            assert_eq!(torque_words(kit.bolts[0].torque.as_ref().unwrap()), told);
         }
     }
 

@@ -5,9 +5,9 @@ use super::block::{heading, table, words};
 use crate::base::fixed;
 use crate::base::length::Units;
 use crate::draw::ink::{Block, Cell};
-use crate::input::KitSpec;
+use crate::input::{KitSpec, POUND};
 
-/// Decimals of a mass, kg.
+/// Decimals of a mass, kg and lb.
 const MASS_DECIMALS: usize = 1;
 
 /// The blocks of the box: what the kit file gives is filled in, the rest left blank.
@@ -81,13 +81,12 @@ pub(super) fn blocks(kit: &KitSpec) -> Vec<Block> {
 
 fn mass(kilograms: Option<f64>) -> Cell {
     kilograms.map_or(Cell::Blank, |kilograms| {
-        words(format!("{} kg", fixed(kilograms, MASS_DECIMALS)))
+        let pounds = kilograms / POUND;
+        let [kilograms, pounds] = [kilograms, pounds].map(|mass| fixed(mass, MASS_DECIMALS));
+        words(format!("{kilograms} kg ({pounds} lb)"))
     })
 }
 
 fn distance(mm: f64, units: Units) -> String {
-    match units {
-        Units::Mm => format!("{} mm", fixed(mm, 0)),
-        Units::In => format!("{} in ({} mm)", fixed(mm / units.in_mm(), 2), fixed(mm, 0)),
-    }
+    units.roughly(mm)
 }

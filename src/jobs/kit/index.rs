@@ -1,7 +1,8 @@
 //! `index.html`: the whole issue at a glance, in any browser, with no network and no scripts.
 
-use super::manifest::{KitEntry, PatternEntry};
+use super::manifest::{KitEntry, OpeningEntry, PatternEntry};
 use crate::base::fixed;
+use crate::base::length::Units;
 use std::fmt::Write;
 
 /// The page's name in an issue.
@@ -84,10 +85,9 @@ fn item(out: &mut String, pattern: &PatternEntry, picture: &str) {
     for opening in &pattern.openings {
         let _ = writeln!(
             out,
-            "<p>{}: {} × {} mm</p>",
+            "<p>{}: {}</p>",
             escaped(&opening.name),
-            fixed(opening.width, 2),
-            fixed(opening.depth, 2)
+            size(opening, pattern.units)
         );
     }
     let at = |page: usize| format!("{}#page={page}", pattern.volume);
@@ -117,6 +117,15 @@ fn item(out: &mut String, pattern: &PatternEntry, picture: &str) {
         );
     }
     out.push_str("</li>\n");
+}
+
+/// Width and depth as the manifest has them, to a hundredth of a millimetre.
+fn size(opening: &OpeningEntry, units: Units) -> String {
+    let (width, depth) = (opening.width, opening.depth);
+    match units {
+        Units::Mm => format!("{} × {} mm", fixed(width, 2), fixed(depth, 2)),
+        Units::In => format!("{} × {}", units.length(width), units.length(depth)),
+    }
 }
 
 fn link(to: &str, words: &str) -> String {

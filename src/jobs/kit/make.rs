@@ -283,6 +283,7 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
             shared_page: None,
             small: piece.is_some(),
             openings: openings(&pattern),
+            units: pattern.units,
             findings: findings_issued(&pattern),
         },
         pages,

@@ -1,6 +1,7 @@
 //! The list of what was issued: every file with its size and hash, every pattern with its content.
 
 use super::content::hash;
+use crate::base::length::Units;
 use crate::output::WriteError;
 use crate::solve::Pattern;
 use serde::{Deserialize, Serialize};
@@ -102,6 +103,9 @@ pub struct PatternEntry {
     pub small: bool,
     /// What is cut.
     pub openings: Vec<OpeningEntry>,
+    /// Units that the pattern speaks; numbers here are in mm all the same.
+    #[serde(default, skip_serializing_if = "Units::is_mm")]
+    pub units: Units,
     /// Findings that it is issued with.
     pub findings: Vec<FindingEntry>,
 }

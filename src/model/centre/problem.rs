@@ -2,6 +2,7 @@
 
 use super::readings::Zero;
 use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use std::fmt;
 
 /// Why no centreline can be worked out; lower case, the user's words in backticks.
@@ -144,8 +145,19 @@ impl CentreError {
 }
 
 impl fmt::Display for CentreError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mm = |value: f64| fixed(value, 2);
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for CentreError {
+    fn tell(&self, f: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
+        // Millimetres are named once, where they can be.
+        let bare = |mm: f64| match units {
+            Units::Mm => fixed(mm, 2),
+            Units::In => units.close(mm),
+        };
+        let close = |mm: &f64| units.close(*mm);
         match self {
             Self::NoPairs => write!(f, "no pair was read, at least one is needed"),
             Self::Setting {
@@ -155,13 +167,23 @@ impl fmt::Display for CentreError {
                 at_most,
                 unit,
                 ..
-            } => write!(
-                f,
-                "`{what}` is {}, allowed is {} to {} {unit}",
-                mm(*value),
-                mm(*at_least),
-                mm(*at_most)
-            ),
+            } => {
+                let told = |value: &f64| match *unit {
+                    "mm" => bare(*value),
+                    _ => fixed(*value, 2),
+                };
+                let unit = match (*unit, units) {
+                    ("mm", Units::In) => String::new(),
+                    (unit, _) => format!(" {unit}"),
+                };
+                write!(
+                    f,
+                    "`{what}` is {}, allowed is {} to {}{unit}",
+                    told(value),
+                    told(at_least),
+                    told(at_most)
+                )
+            }
             Self::NotALength { name, what, .. } => {
                 write!(f, "`{what}` of pair `{name}` is not a length within 100 m")
             }
@@ -172,7 +194,7 @@ impl fmt::Display for CentreError {
                 zero,
                 ..
             } => {
-                let (left, right) = (mm(*left), mm(*right));
+                let (left, right) = (bare(*left), bare(*right));
                 let smaller = zero.word();
                 write!(
                     f,
@@ -187,13 +209,13 @@ impl fmt::Display for CentreError {
                 width,
                 ..
             } => {
-                let (side, reading) = (side.word(), mm(*reading));
-                write!(f, "`{side}` of pair `{name}` is {reading} mm, ")?;
+                let (side, reading) = (side.word(), close(reading));
+                write!(f, "`{side}` of pair `{name}` is {reading}, ")?;
                 match width {
                     Some(width) => write!(
                         f,
-                        "off the panel: allowed is 0 to its width of {} mm",
-                        mm(*width)
+                        "off the panel: allowed is 0 to its width of {}",
+                        close(width)
                     ),
                     None => write!(f, "off the panel: allowed is 0 or more"),
                 }
@@ -202,25 +224,26 @@ impl fmt::Display for CentreError {
                 name, what, value, ..
             } => write!(
                 f,
-                "`{what}` of arcs `{name}` is {}, it must be a length above 0 mm",
-                mm(*value)
+                "`{what}` of arcs `{name}` is {}, it must be a length above {}",
+                bare(*value),
+                close(&0.0)
             ),
             Self::ArcsCannotMeet { name, why, by, .. } => {
-                let by = mm(*by);
+                let by = close(by);
                 match why {
                     ArcGap::TooShort => write!(
                         f,
-                        "arcs `{name}` cannot meet: `left` and `right` together fall {by} mm short \
+                        "arcs `{name}` cannot meet: `left` and `right` together fall {by} short \
                          of `apart`, beyond what the tape and the eye explain"
                     ),
                     ArcGap::TooUneven => write!(
                         f,
-                        "arcs `{name}` cannot meet: `left` and `right` differ by {by} mm more than \
+                        "arcs `{name}` cannot meet: `left` and `right` differ by {by} more than \
                          `apart`, beyond what the tape and the eye explain"
                     ),
                     ArcGap::TooShallow => write!(
                         f,
-                        "arcs `{name}` cannot meet at the mark: they fall {by} mm short of its \
+                        "arcs `{name}` cannot meet at the mark: they fall {by} short of its \
                          depth, beyond what the tape and the eye explain"
                     ),
                 }

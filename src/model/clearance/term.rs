@@ -1,6 +1,7 @@
 //! The single terms of a clearance, each with its reason.
 
 use crate::base::fixed;
+use crate::base::length::Units;
 use crate::model::material::{self, Material};
 
 /// Why a term has its value.
@@ -128,20 +129,20 @@ pub fn accepted_readings_in_words(nominal: f64, scale_error: f64, unit: &str) ->
 /// What the printed scale may be off by at `distance` mm from the nearest locator.
 ///
 /// `scale_error` is a part of 1, [`SCALE_ERROR`] until the printer is known. Rounded up to
-/// 0.01 mm.
-pub fn print_term(scale_error: f64, distance: f64) -> Term {
+/// 0.01 mm; told in `units`.
+pub fn print_term(scale_error: f64, distance: f64, units: Units) -> Term {
     let how = format!(
-        "{} % of {} mm to the nearest locator",
+        "{} % of {} to the nearest locator",
         fixed(scale_error * 100.0, 2),
-        fixed(distance, 0)
+        units.roughly(distance)
     );
     Term::worked_out(scale_error.abs() * distance.abs(), how)
 }
 
 /// The centreline's expanded uncertainty, mm, at an opening `depth` mm from the datum edge.
-/// Rounded up to 0.01 mm.
-pub fn centre_term(uncertainty: f64, depth: f64) -> Term {
-    let how = format!("how well the centre is known at {} mm", fixed(depth, 0));
+/// Rounded up to 0.01 mm; told in `units`.
+pub fn centre_term(uncertainty: f64, depth: f64, units: Units) -> Term {
+    let how = format!("how well the centre is known at {}", units.roughly(depth));
     Term::worked_out(uncertainty, how)
 }
 
@@ -178,13 +179,18 @@ impl Temperatures {
 /// How far the panel's growth moves a point `length` mm from the nearest fixed point.
 ///
 /// `expansion x length x temperature step`, rounded up to 0.01 mm; a known movement, to be added
-/// outright.
-pub fn thermal_term(material: &Material, length: f64, temperatures: Temperatures) -> Term {
+/// outright. Told in `units`.
+pub fn thermal_term(
+    material: &Material,
+    length: f64,
+    temperatures: Temperatures,
+    units: Units,
+) -> Term {
     let step = temperatures.step();
     let how = format!(
-        "{} per million and K x {} mm to the nearest fixed point x {} K",
+        "{} per million and K x {} to the nearest fixed point x {} K",
         fixed(material.expansion, 1),
-        fixed(length, 0),
+        units.roughly(length),
         fixed(step, 0)
     );
     Term::worked_out(material.expansion * 1e-6 * length.abs() * step, how)
@@ -216,7 +222,7 @@ mod tests {
             lowest: 0.0,
             highest: 60.0,
         };
-        let term = thermal_term(&round, 600.0, temperatures);
+        let term = thermal_term(&round, 600.0, temperatures, Units::Mm);
         close(term.value, 2.4);
         assert_eq!(
             term.reason.words(),
@@ -224,18 +230,21 @@ mod tests {
         );
         // PP, upper end 121e-6: 121e-6 x 250 x 60 = 1.815, up to 1.82.
         let pp = material::find("pp").unwrap();
-        close(thermal_term(pp, 250.0, Temperatures::default()).value, 1.82);
+        close(
+            thermal_term(pp, 250.0, Temperatures::default(), Units::Mm).value,
+            1.82,
+        );
     }
 
     #[test]
     fn print_grows_with_the_distance() {
-        let term = print_term(SCALE_ERROR, 240.0);
+        let term = print_term(SCALE_ERROR, 240.0, Units::Mm);
         close(term.value, 0.72);
         assert_eq!(
             term.reason.words(),
             "0.3 % of 240 mm to the nearest locator"
         );
-        close(print_term(SCALE_ERROR, 0.0).value, 0.0);
+        close(print_term(SCALE_ERROR, 0.0, Units::In).value, 0.0);
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! Receiver tubes, which are named by their inside.
 
-use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use std::fmt;
 
 /// A receiver tube's trade size.
@@ -48,11 +48,17 @@ pub fn nominal_tube(inside: f64) -> Option<&'static NominalTube> {
 impl fmt::Display for NominalTube {
     /// Why the trade size alone makes no opening.
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for NominalTube {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
         write!(
             out,
-            "a {} receiver is named by its inside, {} mm; its outside varies with wall and collar",
+            "a {} receiver is named by its inside, {}; its outside varies with wall and collar",
             self.name,
-            fixed(self.inside, 2)
+            units.close(self.inside)
         )
     }
 }

@@ -4,7 +4,7 @@
 //! at a [`Face`] and looks at the panel; the page's right is `look x up`, with `look` the way
 //! the reader faces and `up` what lies at the head of the page.
 
-use crate::base::Direction;
+use crate::base::{Direction, direction};
 use std::fmt;
 
 /// Where the reader of the pattern stands: the face that the pattern is taped to.
@@ -50,6 +50,19 @@ impl Face {
     /// The face named by `word`, if it names one.
     pub fn from_word(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|face| face.word() == word)
+    }
+
+    /// What to write for a word that is no face, where that can be said: the face at which one
+    /// stands who looks from there.
+    pub fn hint(word: &str) -> Option<String> {
+        if direction::names_side_by_country(word) {
+            return Direction::hint(word);
+        }
+        let from = Direction::from_word(word).or(direction::likely(word))?;
+        let face = Self::ALL
+            .into_iter()
+            .find(|face| face.look() == from.opposite())?;
+        Some(format!("write `{face}`: it is where the reader stands"))
     }
 
     /// The way the reader faces.

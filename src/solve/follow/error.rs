@@ -1,6 +1,6 @@
 //! Why no opening can be worked out.
 
-use crate::base::fixed;
+use crate::base::length::{Told, Units};
 use crate::geometry::outline::OutlineError;
 use std::fmt;
 
@@ -40,20 +40,28 @@ impl OpeningError {
 
 impl fmt::Display for OpeningError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.tell(out, Units::Mm)
+    }
+}
+
+impl Told for OpeningError {
+    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
         match self {
             Self::NoParts => out.write_str("the opening goes round no part"),
             Self::NoTools => out.write_str("the shop's list of tools is empty"),
-            Self::BadNumber => out
-                .write_str("a clearance, radius or tool diameter is not a number of 0 mm or more"),
+            Self::BadNumber => write!(
+                out,
+                "a clearance, radius or tool diameter is not a number of {} or more",
+                units.exact(0.0)
+            ),
             Self::RadiusTooLarge { radius, largest } => write!(
                 out,
-                "a corner radius of `{} mm` comes nearer to the part than its clearance; the largest that clears is {} mm",
-                fixed(*radius, 3),
-                // Rounded down, so that the value named does clear.
-                fixed((largest * 1000.0 + 1e-6).floor() / 1000.0, 3)
+                "a corner radius of `{}` comes nearer to the part than its clearance; the largest that clears is {}",
+                units.exact(*radius),
+                units.at_most(*largest)
             ),
             Self::PastEdge => out.write_str("the opening lies wholly past the panel's edge"),
-            Self::Outline(cause) => cause.fmt(out),
+            Self::Outline(cause) => cause.tell(out, units),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::super::{Finding, FindingId, KeepOut, Measure, Opening, Severity};
 use super::{Judged, cut_sides, meet, nearest};
-use crate::base::fixed;
+use crate::base::length::Units;
 use crate::geometry::outline::Runs;
 use crate::input::Guarded;
 
@@ -12,13 +12,18 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
     for area in judged.keep_outs {
         let sides = Runs::new(area.outline.sides());
         for (opening, cut) in judged.openings.iter().zip(&cuts) {
-            findings.extend(between(area, &sides, opening, cut));
+            findings.extend(between(area, &sides, (opening, cut), judged.units));
         }
     }
     findings
 }
 
-fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Option<Finding> {
+fn between(
+    area: &KeepOut,
+    sides: &Runs,
+    (opening, cut): (&Opening, &Runs),
+    units: Units,
+) -> Option<Finding> {
     let id = || FindingId::of("keep-out").about(&area.name).opening(opening);
     let guards = area.guards.word();
     if meet(&opening.outline, &area.outline) {
@@ -42,11 +47,11 @@ fn between(area: &KeepOut, sides: &Runs, opening: &Opening, cut: &Runs) -> Optio
         Severity::Error,
         id(),
         format!(
-            "opening `{}` comes within {} mm of `{}`, which guards {guards}; asked for are {}",
+            "opening `{}` comes within {} of `{}`, which guards {guards}; asked for are {}",
             opening.name(),
-            fixed(distance, 1),
+            units.length(distance),
             area.name,
-            area.asked()
+            area.asked(units)
         ),
         "move the opening, or take care with a guard behind the cut and accept it by its id",
     );

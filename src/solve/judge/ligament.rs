@@ -2,7 +2,7 @@
 
 use super::super::{Finding, FindingId, Locator, Measure, Opening, Severity};
 use super::{Judged, cut_sides, nearest, straight};
-use crate::base::fixed;
+use crate::base::length::Units;
 use crate::geometry::outline::{ON_EDGE, Runs};
 use kurbo::{Point, Rect};
 
@@ -30,7 +30,8 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
             // An opening that runs over an edge leaves nothing there to judge.
             let found = nearest(&cuts[i], sides, rule).filter(|found| found.0 > ON_EDGE);
             let id = of(opening).about(name);
-            findings.extend(short(opening, (id, name), found, rule, "an edge"));
+            let edge = (id, name.as_str(), "an edge");
+            findings.extend(short(opening, edge, found, rule, judged.units));
         }
         for locator in judged.locators {
             findings.extend(to_hole(judged, opening, &cuts[i], locator, rule));
@@ -38,13 +39,9 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
         for (other, sides) in judged.openings.iter().zip(&wholes).skip(i + 1) {
             let found = nearest(&cuts[i], sides, rule);
             let id = of(opening).beside_opening(other);
-            findings.extend(short(
-                opening,
-                (id, &other.name()),
-                found,
-                rule,
-                "another opening",
-            ));
+            let name = other.name();
+            let other = (id, name.as_str(), "another opening");
+            findings.extend(short(opening, other, found, rule, judged.units));
         }
     }
     findings
@@ -96,12 +93,13 @@ fn to_hole(
     if opening.outline.contains(locator.at) {
         return None;
     }
+    let id = of(opening).beside("hole", &locator.name);
     short(
         opening,
-        (of(opening).beside("hole", &locator.name), &locator.name),
+        (id, &locator.name, "a hole"),
         Some((distance - diameter / 2.0, on_cut)),
         rule,
-        "a hole",
+        judged.units,
     )
 }
 
@@ -111,20 +109,20 @@ fn of(opening: &Opening) -> FindingId {
 
 fn short(
     opening: &Opening,
-    (id, to): (FindingId, &str),
+    (id, to, what): (FindingId, &str, &str),
     found: Option<(f64, Point)>,
     rule: f64,
-    what: &str,
+    units: Units,
 ) -> Option<Finding> {
     let (left, at) = found.filter(|(left, _)| *left < rule)?;
     let finding = Finding::new(
         Severity::Error,
         id,
         format!(
-            "{} mm stay between opening `{}` and `{to}`; at least {} mm shall stay to {what}",
-            fixed(left, 1),
+            "{} stay between opening `{}` and `{to}`; at least {} shall stay to {what}",
+            units.length(left),
             opening.name(),
-            fixed(rule, 1)
+            units.length(rule)
         ),
         "move the opening or make it smaller; if it holds all the same, accept it by its id",
     );

@@ -8,6 +8,7 @@ mod passing;
 mod share;
 
 use super::{Clear, Finding, KeepOut, Locator, Opening, Panel, Part};
+use crate::base::length::Units;
 use crate::geometry::outline::{Outline, Runs, Segment, Side};
 use crate::model::panel::Orientation;
 use kurbo::Point;
@@ -21,6 +22,7 @@ pub(super) struct Judged<'a> {
     pub(super) keep_outs: &'a [KeepOut],
     pub(super) parts: &'a [Part],
     pub(super) spacings: &'a [Clear],
+    pub(super) units: Units,
 }
 
 /// Every finding about what stays.

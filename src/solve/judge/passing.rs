@@ -2,20 +2,24 @@
 
 use super::super::{Clear, Finding, FindingId, Measure, Severity};
 use super::Judged;
-use crate::base::fixed;
+use crate::base::length::Units;
 
 pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
-    judged.spacings.iter().filter_map(finding).collect()
+    judged
+        .spacings
+        .iter()
+        .filter_map(|clear| finding(clear, judged.units))
+        .collect()
 }
 
-fn finding(clear: &Clear) -> Option<Finding> {
+fn finding(clear: &Clear, units: Units) -> Option<Finding> {
     let id = FindingId::of("part")
         .about(&clear.part)
         .about(&clear.opening);
     if clear.touches() {
-        let deep = fixed(-clear.now.distance.min(0.0), 1);
+        let deep = units.length(-clear.now.distance.min(0.0));
         let message = format!(
-            "part `{}` touches the panel in opening `{}`: it reaches {deep} mm past the cut line",
+            "part `{}` touches the panel in opening `{}`: it reaches {deep} past the cut line",
             clear.part, clear.opening
         );
         let mut touching = Finding::new(
@@ -31,13 +35,13 @@ fn finding(clear: &Clear) -> Option<Finding> {
     }
     clear.falls_short().then(|| {
         let message = format!(
-            "part `{}` stands {} mm from the cut line of `{}` and keeps {} mm when all has moved as \
-             far as it may; its gap is {} mm",
+            "part `{}` stands {} from the cut line of `{}` and keeps {} when all has moved as \
+             far as it may; its gap is {}",
             clear.part,
-            fixed(clear.now.distance, 1),
+            units.length(clear.now.distance),
             clear.opening,
-            fixed(clear.after_moves.distance, 1),
-            fixed(clear.gap, 1)
+            units.length(clear.after_moves.distance),
+            units.length(clear.gap)
         );
         Finding::new(
             Severity::Error,

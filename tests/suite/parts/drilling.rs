@@ -5,6 +5,7 @@ use crate::common::{drawn, solved};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use std::cell::Cell;
+use trimloft::base::length::Units;
 use trimloft::draw::ink::{Block, Ink, Layer};
 use trimloft::geometry::outline::Side;
 use trimloft::model::hardware::{ToolKind, default_tools};
@@ -202,7 +203,7 @@ fn a_round_hole_has_steps_of_its_own() {
 fn check(opening: &Opening) -> Result<(), TestCaseError> {
     for (at, hole) in opening.relief.iter().enumerate() {
         let size = hole.tool.diameter;
-        let known = default_tools().contains(&hole.tool);
+        let known = default_tools(Units::Mm).contains(&hole.tool);
         prop_assert!(known && hole.tool.kind != ToolKind::Own, "{:?}", hole);
         prop_assert!(opening.outline.contains(hole.at));
         // The mouth of an open shape is no limit.
