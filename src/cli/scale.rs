@@ -7,8 +7,8 @@ use kurbo::Size;
 use std::path::Path;
 use trimloft::base::length::{Units, parse_length};
 use trimloft::check::scale::{
-    Borders, Circumstances, Cut, Estimate, FileKind, Gauge, Judgement, Printer, Reading, Reason,
-    Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
+    Borders, Circumstances, Cut, Estimate, FileKind, Gauge, Judgement, Printer, Read, Reading,
+    Reason, Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
 };
 use trimloft::check::scan::{Raster, ScanError, Scanner, SheetScale, measure};
 use trimloft::input::{Report, Source};
@@ -57,17 +57,25 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     } else {
         faults(&widest, &circumstances(&args.printed)?)
     };
-    let (cut, units) = match cut(args)? {
+    let reads: Vec<Read> = match &scan {
+        Some(scan) => scan.reads(),
+        None => estimates
+            .iter()
+            .flat_map(|estimate| &estimate.readings)
+            .map(Reading::alone)
+            .collect(),
+    };
+    let (named, units) = match cut(args)? {
         Some((cut, units)) => (Some(cut), units),
         None => (None, args.judged.units()),
     };
-    // With no cut to judge, only what rules out any cut is told.
-    let none = Cut {
+    // With no pattern to judge, what its sheets say whose clearances do not tell otherwise.
+    let cut = named.unwrap_or(Cut {
         across: 0.0,
         down: 0.0,
-        scale_error: 1.0,
-    };
-    let verdict = judge(&scales, cut.as_ref().unwrap_or(&none), &faults);
+        scale_error: SCALE_ERROR,
+    });
+    let verdict = judge(&reads, &scales, &cut, &faults);
     let saved = match &args.saved.save {
         Some(file) => Some(save(file, args, &scales, &verdict)?),
         None => None,
@@ -77,14 +85,15 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
         scan,
         scales,
         cut,
+        named: named.is_some(),
         units,
         verdict,
         faults,
         saved,
     };
     scale_told::print(&said, args.json)?;
-    match (said.verdict.judgement, &said.cut, &said.saved) {
-        (Judgement::Good, ..) | (Judgement::Unproven, None, _) | (_, _, Some(_)) => Ok(()),
+    match (said.verdict.judgement, &said.saved) {
+        (Judgement::Good, _) | (_, Some(_)) => Ok(()),
         _ => Err(Failure::falls_short(said.verdict.words())),
     }
 }

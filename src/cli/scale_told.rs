@@ -3,12 +3,12 @@
 use super::{Failure, report};
 use serde::Serialize;
 use trimloft::base::fixed;
-use trimloft::base::length::{Told, Units};
+use trimloft::base::length::Units;
 use trimloft::check::scale::{
     Cut, Estimate, Fault, Measured, Printer, Reason, Scales, Verdict, Way,
 };
 use trimloft::check::scan::{RulerKind, SheetScale};
-use trimloft::model::clearance::accepted_readings_in_words;
+use trimloft::model::clearance::{MM_DECIMALS, accepted_readings, accepted_readings_in_words};
 
 /// Everything that is said of a sheet.
 pub(super) struct Said {
@@ -17,7 +17,9 @@ pub(super) struct Said {
     /// From a scan.
     pub(super) scan: Option<SheetScale>,
     pub(super) scales: Scales,
-    pub(super) cut: Option<Cut>,
+    pub(super) cut: Cut,
+    /// Whether that cut was named; else what every sheet asks for unless it says otherwise.
+    pub(super) named: bool,
     /// That the cut is told in; rulers and paper keep their own.
     pub(super) units: Units,
     pub(super) verdict: Verdict,
@@ -36,7 +38,6 @@ pub(super) fn print(said: &Said, json: bool) -> Result<(), Failure> {
 }
 
 fn told(said: &Said) -> String {
-    let units = said.units;
     let mut lines = String::new();
     for way in [Way::Across, Way::Down] {
         let Some(scale) = said.scales.along(way) else {
@@ -58,21 +59,7 @@ fn told(said: &Said) -> String {
     if let Some(scan) = &said.scan {
         lines += &scan_words(scan);
     }
-    if let Some(cut) = &said.cut {
-        lines += &format!(
-            "farthest cut: {} across, {} down; its clearance leaves {} for the print: 100 mm must \
-             read {}\n",
-            units.length(cut.across),
-            units.length(cut.down),
-            units.doubt(cut.allowed(), 2),
-            accepted_readings_in_words(100.0, cut.scale_error, "mm")
-        );
-        lines += &format!(
-            "off there by {}, known to {}\n",
-            units.doubt(said.verdict.error.value, 2),
-            units.doubt(said.verdict.error.uncertainty, 2)
-        );
-    }
+    lines += &asked(said);
     for (index, fault) in said.faults.iter().enumerate() {
         let which = if index == 0 { "perhaps" } else { "or" };
         lines += &format!("{which}: {fault}\n  hint: {}\n", fault.remedy());
@@ -89,25 +76,35 @@ fn told(said: &Said) -> String {
     lines + &verdict(said)
 }
 
+/// What is asked for, and what the cut is off by.
+fn asked(said: &Said) -> String {
+    let must = accepted_readings_in_words(100.0, said.cut.scale_error, "mm");
+    if !said.named {
+        return format!(
+            "no pattern was named: held to {} %, as sheets are whose clearances say nothing else: \
+             100 mm must read {must}; hint: name the pattern with `--pattern`\n",
+            fixed(said.cut.scale_error * 100.0, 2)
+        );
+    }
+    format!(
+        "farthest cut: {} across, {} down from where the sheets are laid by; its clearance leaves {} \
+         for the print: 100 mm must read {must}\noff there by {}, known to {}; how finely it was read \
+         moves no limit\n",
+        said.units.length(said.cut.across),
+        said.units.length(said.cut.down),
+        said.units.doubt(said.cut.allowed(), 2),
+        said.units.doubt(said.verdict.error.value, 2),
+        said.units.doubt(said.verdict.error.uncertainty, 2)
+    )
+}
+
 /// The answer, and why.
 fn verdict(said: &Said) -> String {
-    let grave = |reason: &&Reason| {
-        matches!(
-            reason,
-            Reason::NotThePrinter { .. } | Reason::KnownFault(_) | Reason::Sheared { .. }
-        )
-    };
-    let mut lines = String::new();
-    if said.cut.is_some() || said.verdict.reasons.iter().any(|reason| grave(&reason)) {
-        lines += &format!("{}\n", said.verdict.words());
-    } else {
-        lines += "no cut was judged; hint: name the pattern with `--pattern`\n";
-    }
+    let mut lines = format!("{}\n", said.verdict.words());
     for reason in &said.verdict.reasons {
         // The faults have been told one by one.
-        let told = matches!(reason, Reason::KnownFault(_));
-        if !told && (said.cut.is_some() || grave(&reason)) {
-            lines += &format!("  {}\n", reason.told(said.units));
+        if !matches!(reason, Reason::KnownFault(_)) {
+            lines += &format!("  {reason}\n");
         }
     }
     lines
@@ -179,6 +176,8 @@ struct SaidJson {
     down: Option<MeasuredJson>,
     skew_degrees: Option<MeasuredJson>,
     judgement: &'static str,
+    /// What 100 mm may read, least and greatest.
+    accepted: [f64; 2],
     error_at_farthest_cut: Option<MeasuredJson>,
     reasons: Vec<String>,
     faults: Vec<FaultJson>,
@@ -229,18 +228,18 @@ impl From<&Fault> for FaultJson {
 impl SaidJson {
     fn of(said: &Said) -> Self {
         let rulers = said.scan.iter().flat_map(|scan| &scan.rulers);
-        let judged = said.cut.is_some();
         Self {
             across: said.scales.across.map(Into::into),
             down: said.scales.down.map(Into::into),
             skew_degrees: said.scales.skew.map(Into::into),
             judgement: said.verdict.words(),
-            error_at_farthest_cut: judged.then(|| said.verdict.error.into()),
+            accepted: accepted_readings(100.0, said.cut.scale_error, MM_DECIMALS).into(),
+            error_at_farthest_cut: said.named.then(|| said.verdict.error.into()),
             reasons: said
                 .verdict
                 .reasons
                 .iter()
-                .map(|reason| reason.told(said.units))
+                .map(|reason| reason.to_string())
                 .collect(),
             faults: said.faults.iter().map(FaultJson::from).collect(),
             rulers: rulers

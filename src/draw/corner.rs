@@ -151,7 +151,9 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
         Some(hole) => {
             let with = drilling::tool(hole, opening.fitted, units);
             let holes = times(size.corners.len() / hole.corners.len().max(1));
-            lines.push(LabelLine::new(format!("{holes}{with}"), 2.5));
+            // A line each: a label that reaches past the work makes its sheets wider.
+            let told = format!("{holes}{with}");
+            lines.extend(told.split(", ").map(|line| LabelLine::new(line, 2.5)));
         }
         None if size.inner => {
             let only = if pattern.panel.may_be_metal() {

@@ -12,8 +12,8 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
     let mut steps = vec![
         format!(
             "Print at actual size (100 %), never \"fit to page\", on one side of the paper. Lay a \
-             steel rule on the rulers of every sheet, across and down: {}. If they do not, print \
-             again; do not cut.",
+             steel rule on the rulers of every sheet, across and down, and read it to half a \
+             millimetre (1/64 in) or finer: {}. If they do not, print again; do not cut.",
             what_rulers_read(pattern.scale_error)
         ),
         "Where there is more than one sheet, join them: crosses with the same name lie on one \

@@ -6,14 +6,14 @@ use super::problem::Placed;
 use super::quantity::{share, temperature};
 use super::table::Table;
 use crate::base::fixed;
-use crate::model::clearance::{Combine, Temperatures};
+use crate::model::clearance::{Combine, PRINTER_ERROR, Temperatures};
 use std::ops::RangeInclusive;
 
 /// Terms of a clearance, mm.
 const TERM: RangeInclusive<f64> = 0.0..=100.0;
 
-/// Errors of a printed scale, percent: more is a wrong print, not an error.
-const SCALE_ERROR: RangeInclusive<f64> = 0.0..=10.0;
+/// Errors of a printed scale, percent: beyond what a printer is ever off by it is the print dialog.
+const SCALE_ERROR: RangeInclusive<f64> = 0.0..=100.0 * PRINTER_ERROR;
 
 /// Temperatures of panels, from a winter night to a heat shield's, degrees Celsius.
 const TEMPERATURE: RangeInclusive<f64> = -60.0..=500.0;

@@ -17,6 +17,7 @@ mod letters;
 mod marks_by_role;
 mod mutated;
 mod odd_input;
+mod one_acceptance;
 mod orientation;
 mod overlaps;
 mod pages_are_the_papers;

@@ -24,7 +24,7 @@ pub use estimate::{Estimate, estimate};
 pub use fault::{Circumstances, FileKind, faults};
 pub use fault_table::{Borders, Cause, Fault};
 pub use printer::{Printer, PrinterError};
-pub use reading::{Gauge, Reading, Rule};
+pub use reading::{Gauge, Read, Reading, Rule};
 pub use square::Squareness;
 pub use verdict::{Cut, Judgement, Reason, Verdict, judge};
 

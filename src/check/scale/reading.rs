@@ -2,7 +2,16 @@
 
 use super::Way;
 use super::error::ScaleError;
+use crate::base::fixed;
+use crate::model::clearance::{
+    INCH_DECIMALS, MM_DECIMALS, accepted_readings, accepted_readings_in_words,
+};
 use kurbo::Size;
+
+const MM_PER_INCH: f64 = 25.4;
+
+/// What rounding may take from a reading, mm or in.
+const ROUNDING: f64 = 1e-9;
 
 /// Sides of a bank card, mm (ISO/IEC 7810 ID-1, read second-hand).
 const CARD: Size = Size::new(85.60, 53.98);
@@ -37,6 +46,63 @@ impl Gauge {
             (Self::Card, Way::Down) => CARD.height,
             (Self::Length(length), _) => length,
         }
+    }
+}
+
+impl Gauge {
+    /// What it is, in words.
+    pub(super) fn words(self) -> String {
+        match self {
+            Self::Metric => "100 mm ruler".into(),
+            Self::Inches => "4 in ruler".into(),
+            Self::Card => "bank card".into(),
+            Self::Length(length) => format!("length of {} mm", fixed(length, 2)),
+        }
+    }
+
+    /// The unit that its sheet tells it in, mm.
+    fn unit(self) -> (f64, &'static str, i32) {
+        match self {
+            Self::Inches => (MM_PER_INCH, "in", INCH_DECIMALS),
+            Self::Metric | Self::Card | Self::Length(_) => (1.0, "mm", MM_DECIMALS),
+        }
+    }
+}
+
+/// What a gauge of a sheet reads, however it was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Read {
+    /// Direction on the sheet.
+    pub way: Way,
+    /// What was read.
+    pub gauge: Gauge,
+    /// The reading, mm.
+    pub mm: f64,
+    /// Expanded uncertainty of the scale that it gives, k = 2.
+    pub uncertainty: f64,
+}
+
+impl Read {
+    /// Whether it lies in the range that sheets print, where the scale may be off by `scale_error`,
+    /// a part of 1.
+    pub fn is_accepted(&self, scale_error: f64) -> bool {
+        let (unit, _, decimals) = self.gauge.unit();
+        let nominal = self.gauge.nominal(self.way) / unit;
+        let (least, greatest) = accepted_readings(nominal, scale_error, decimals);
+        // Sheets print decimals, which have no exact binary numbers.
+        (least - ROUNDING..=greatest + ROUNDING).contains(&(self.mm / unit))
+    }
+
+    /// In the unit of its sheet: `99.7 mm`.
+    pub(super) fn words(&self) -> String {
+        let (unit, name, decimals) = self.gauge.unit();
+        format!("{} {name}", fixed(self.mm / unit, decimals as usize + 1))
+    }
+
+    /// What it must read, as its sheet has it.
+    pub(super) fn accepted_in_words(&self, scale_error: f64) -> String {
+        let (unit, name, _) = self.gauge.unit();
+        accepted_readings_in_words(self.gauge.nominal(self.way) / unit, scale_error, name)
     }
 }
 
@@ -124,6 +190,16 @@ impl Reading {
     /// The scale that this reading alone gives.
     pub fn scale(&self) -> f64 {
         self.read / self.nominal()
+    }
+
+    /// The reading alone, with all that it is known to.
+    pub fn alone(&self) -> Read {
+        Read {
+            way: self.way,
+            gauge: self.gauge,
+            mm: self.read,
+            uncertainty: 2.0 * self.own_doubt().hypot(self.shared_doubt()),
+        }
     }
 
     /// Standard uncertainty of the scale from reading both ends, each rectangular over half a

@@ -1,15 +1,19 @@
 //! What a scale makes of a cut: good to cut, or not, and why.
 
 use super::fault_table::Fault;
+use super::reading::Read;
 use super::{Measured, Scales, Way};
 use crate::base::fixed;
-use crate::base::length::{Told, Units};
 use crate::model::clearance::PRINTER_ERROR;
 use std::fmt;
 
 /// Shear beyond which no cut is good, whatever its size, degrees: a millimetre over the length of a
 /// sheet of A4. A design value, no source.
 const SHEAR: f64 = 0.2;
+
+/// What a scale may at most be uncertain by, expanded: 100 mm read to half a millimetre at both ends,
+/// as sheets ask for, `2 x 0.25 mm x sqrt(2 / 3)` (GUM 4.3.7).
+const COARSEST: f64 = 0.004_082_5;
 
 /// What is to be cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,7 +41,7 @@ impl Cut {
 /// The answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Judgement {
-    /// Good to cut: within what the clearances allow, uncertainty and all.
+    /// Good to cut: every ruler reads what its sheet asks for.
     Good,
     /// Not shown to be good, nor to be bad: read again, better.
     Unproven,
@@ -48,30 +52,25 @@ pub enum Judgement {
 /// Why the answer is what it is.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Reason {
-    /// Within what is allowed, at worst.
-    Within {
-        /// Greatest error at the farthest cut, mm.
-        worst: f64,
-        /// What is allowed, mm.
-        allowed: f64,
-    },
-    /// Beyond what is allowed, even at best.
-    Beyond {
-        /// Least error at the farthest cut, mm.
+    /// Every ruler reads what its sheet asks for.
+    Within,
+    /// A ruler reads what its sheet does not allow.
+    Outside(Read, f64),
+    /// The sheet leans, and together with its scale that is more than is allowed, even at best.
+    Leans {
+        /// Least error at the farthest cut, a part of 1.
         least: f64,
-        /// What is allowed, mm.
+        /// What is allowed, a part of 1.
         allowed: f64,
     },
-    /// The reading is too coarse to tell.
+    /// Read too coarsely to show anything.
     TooCoarse {
-        /// Least error at the farthest cut, mm.
-        least: f64,
-        /// Greatest, mm.
-        worst: f64,
-        /// What is allowed, mm.
-        allowed: f64,
+        /// Direction.
+        way: Way,
+        /// Expanded uncertainty of the scale.
+        uncertainty: f64,
     },
-    /// A direction that matters was not read.
+    /// A direction was not read.
     NotRead(Way),
     /// More than a printer is ever wrong by.
     NotThePrinter {
@@ -131,25 +130,39 @@ impl Spread {
     }
 }
 
-/// What the scales make of a cut.
+/// Whether what was read is what sheets ask for.
 ///
-/// What holds is the greater error of both directions, with the skew's added, against what the
-/// clearances allow: sheets ask for the same of each of their rulers. At worst, uncertainty added,
-/// within it: good. At best, uncertainty taken off, beyond it: bad. A scale more than 3 % off, or
-/// one that a known fault explains and full size does not, is bad whatever the size: the next sheet
-/// may come out otherwise. `faults` are those that [`super::faults`] names for the same readings.
-pub fn judge(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
-    let mut reasons = Vec::new();
-    let mut full_size = true;
+/// Simple acceptance (JCGM 106:2012, 8.2, from memory): each ruler's reading as it stands is held
+/// against the range that its sheet prints, [`accepted_readings`], so that sheet and verdict can't
+/// differ. How finely it was read does not move that range. It is told with the error, and a direction
+/// of which no reading is known better than to half a millimetre over 100 is not proven.
+///
+/// Besides, a sheet more than 0.2 degrees from square is bad, and so is one whose skew, uncertainty
+/// taken off, adds up with its scale to more than is allowed. Of what is bad, it is told whether it is
+/// more than a printer is ever off by, and which of `faults`, those that [`super::faults`] names for
+/// the same readings, explains it.
+///
+/// [`accepted_readings`]: crate::model::clearance::accepted_readings
+pub fn judge(reads: &[Read], scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
+    let mut reasons: Vec<Reason> = reads
+        .iter()
+        .filter(|read| !read.is_accepted(cut.scale_error))
+        .map(|read| Reason::Outside(*read, cut.scale_error))
+        .collect();
+    if let (false, Some(plainest)) = (reasons.is_empty(), faults.first()) {
+        reasons.push(Reason::KnownFault(*plainest));
+    }
     let mut spread = Spread::default();
-    for (way, distance) in [(Way::Across, cut.across), (Way::Down, cut.down)] {
-        let Some(scale) = scales.along(way) else {
-            if distance > 0.0 {
-                reasons.push(Reason::NotRead(way));
-            }
+    for way in [Way::Across, Way::Down] {
+        let along = reads.iter().filter(|read| read.way == way);
+        let finest = along.map(|read| read.uncertainty).min_by(f64::total_cmp);
+        let (Some(scale), Some(uncertainty)) = (scales.along(way), finest) else {
+            reasons.push(Reason::NotRead(way));
             continue;
         };
-        full_size &= scale.allows(1.0);
+        if uncertainty > COARSEST + ROUNDING {
+            reasons.push(Reason::TooCoarse { way, uncertainty });
+        }
         if (scale.value - 1.0).abs() > PRINTER_ERROR + scale.uncertainty + ROUNDING {
             let reads = 100.0 * scale.value;
             reasons.push(Reason::NotThePrinter { way, reads });
@@ -165,44 +178,28 @@ pub fn judge(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
             libm::tan(skew.value.to_radians()),
             skew.uncertainty.to_radians(),
         );
+        let (least, allowed) = (spread.likely + lean.least, cut.scale_error);
+        if lean.least > 0.0 && least > allowed + ROUNDING {
+            reasons.push(Reason::Leans { least, allowed });
+        }
         // The sign of a scale error depends on the side of the cut, so the two may add up.
         spread.least = spread.least.max(lean.least);
         spread.likely += lean.likely;
         spread.worst += lean.worst;
     }
-    if let Some(plainest) = faults.first()
-        && !full_size
-    {
-        reasons.push(Reason::KnownFault(*plainest));
+    if reasons.is_empty() {
+        reasons.push(Reason::Within);
     }
-    let distance = cut.distance();
+    reasons.sort_by_key(Reason::gravity);
+    let judgement = reasons
+        .first()
+        .map_or(Judgement::Unproven, Reason::judgement);
     let Spread {
         least,
         likely,
         worst,
     } = spread;
-    let (error, allowed) = ([least, worst].map(|error| error * distance), cut.allowed());
-    reasons.push(if worst <= cut.scale_error + ROUNDING {
-        Reason::Within {
-            worst: error[1],
-            allowed,
-        }
-    } else if least > cut.scale_error {
-        Reason::Beyond {
-            least: error[0],
-            allowed,
-        }
-    } else {
-        Reason::TooCoarse {
-            least: error[0],
-            worst: error[1],
-            allowed,
-        }
-    });
-    reasons.sort_by_key(Reason::gravity);
-    let judgement = reasons
-        .first()
-        .map_or(Judgement::Unproven, Reason::judgement);
+    let distance = cut.distance();
     Verdict {
         judgement,
         error: Measured {
@@ -220,9 +217,10 @@ impl Reason {
             Self::NotThePrinter { .. }
             | Self::KnownFault(_)
             | Self::Sheared { .. }
-            | Self::Beyond { .. } => Judgement::Bad,
+            | Self::Outside(..)
+            | Self::Leans { .. } => Judgement::Bad,
             Self::TooCoarse { .. } | Self::NotRead(_) => Judgement::Unproven,
-            Self::Within { .. } => Judgement::Good,
+            Self::Within => Judgement::Good,
         }
     }
 
@@ -232,10 +230,11 @@ impl Reason {
             Self::NotThePrinter { .. } => 0,
             Self::KnownFault(_) => 1,
             Self::Sheared { .. } => 2,
-            Self::Beyond { .. } => 3,
-            Self::TooCoarse { .. } => 4,
-            Self::NotRead(_) => 5,
-            Self::Within { .. } => 6,
+            Self::Outside(..) => 3,
+            Self::Leans { .. } => 4,
+            Self::TooCoarse { .. } => 5,
+            Self::NotRead(_) => 6,
+            Self::Within => 7,
         }
     }
 }
@@ -253,38 +252,30 @@ impl Verdict {
 
 impl fmt::Display for Reason {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.tell(out, Units::Mm)
-    }
-}
-
-impl Told for Reason {
-    fn tell(&self, out: &mut fmt::Formatter<'_>, units: Units) -> fmt::Result {
-        let told = |mm: &f64| units.doubt(*mm, 2);
         match self {
-            Self::Within { worst, allowed } => write!(
+            Self::Within => write!(out, "every ruler reads what its sheet asks for"),
+            Self::Outside(read, scale_error) => write!(
                 out,
-                "the farthest cut is at most {} off, {} are allowed",
-                told(worst),
-                told(allowed)
+                "the {} reads {} {}, it must read {}; hint: print at actual size, or correct the \
+                 printer",
+                read.gauge.words(),
+                read.words(),
+                read.way.word(),
+                read.accepted_in_words(*scale_error)
             ),
-            Self::Beyond { least, allowed } => write!(
+            Self::Leans { least, allowed } => write!(
                 out,
-                "the farthest cut is at least {} off, {} are allowed; hint: print at actual \
-                 size, or correct the printer",
-                told(least),
-                told(allowed)
+                "scale and skew together put the cut off by at least {} % of its distance, {} % are \
+                 allowed; hint: square up the stack in the tray, and print again",
+                fixed(least * 100.0, 2),
+                fixed(allowed * 100.0, 2)
             ),
-            Self::TooCoarse {
-                least,
-                worst,
-                allowed,
-            } => write!(
+            Self::TooCoarse { way, uncertainty } => write!(
                 out,
-                "the farthest cut is between {} and {} off, {} are allowed; hint: read with \
-                 a finer rule, or several times",
-                told(least),
-                told(worst),
-                told(allowed)
+                "100 mm {} is known to {} mm only, which shows nothing; hint: read the 100 mm ruler \
+                 to half a millimetre or finer",
+                way.word(),
+                fixed(uncertainty * 100.0, 2)
             ),
             Self::NotRead(way) => write!(
                 out,
@@ -312,7 +303,7 @@ impl Told for Reason {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Circumstances, faults};
+    use super::super::{Circumstances, Gauge, faults};
     use super::*;
     use crate::model::clearance::accepted_readings;
 
@@ -331,46 +322,78 @@ mod tests {
         scale_error: 0.003,
     };
 
+    /// Both 100 mm rulers read as the scales have them.
+    fn judged(scales: &Scales, cut: &Cut, faults: &[Fault]) -> Verdict {
+        let read = |way| {
+            scales.along(way).map(|scale| Read {
+                way,
+                gauge: Gauge::Metric,
+                mm: 100.0 * scale.value,
+                uncertainty: scale.uncertainty,
+            })
+        };
+        let reads: Vec<Read> = [Way::Across, Way::Down]
+            .into_iter()
+            .filter_map(read)
+            .collect();
+        judge(&reads, scales, cut, faults)
+    }
+
     #[test]
-    fn the_greater_error_is_held_against_what_the_clearances_allow() {
+    fn readings_are_held_as_they_stand_against_what_the_clearances_allow() {
         // 0.2 % of the 500 mm to the farthest cut: 1.0; 0.3 % of it are allowed: 1.5.
-        let good = judge(&scales(1.002, 0.999, 0.0005), &CUT, &[]);
+        let good = judged(&scales(1.002, 0.999, 0.0005), &CUT, &[]);
         assert_eq!(good.judgement, Judgement::Good);
         assert!((good.error.value - 1.0).abs() < 1e-9, "{good:?}");
         assert!((good.error.uncertainty - 0.25).abs() < 1e-9, "{good:?}");
         assert!((CUT.allowed() - 1.5).abs() < 1e-9);
-        let coarse = judge(&scales(1.002, 0.998, 0.004), &CUT, &[]);
-        assert_eq!(coarse.judgement, Judgement::Unproven);
-        let bad = judge(&scales(1.01, 0.99, 0.004), &CUT, &[]);
+        // A rule read to half a millimetre doubts more than is allowed, and moves no limit.
+        let coarse = judged(&scales(1.002, 0.998, 0.004), &CUT, &[]);
+        assert_eq!(coarse.judgement, Judgement::Good);
+        let coarser = judged(&scales(1.002, 0.998, 0.005), &CUT, &[]);
+        assert_eq!(coarser.judgement, Judgement::Unproven);
+        let bad = judged(&scales(1.01, 0.99, 0.004), &CUT, &[]);
         assert_eq!(bad.judgement, Judgement::Bad);
+        let words = bad.reasons[0].to_string();
         assert!(
-            bad.reasons[0].to_string().contains("at least 3 mm off"),
-            "{}",
-            bad.reasons[0]
+            words
+                .starts_with("the 100 mm ruler reads 101 mm across, it must read 99.7 to 100.3 mm"),
+            "{words}"
         );
         let roomy = Cut {
             scale_error: 0.02,
             ..CUT
         };
-        let roomy = judge(&scales(1.01, 0.99, 0.004), &roomy, &[]);
+        let roomy = judged(&scales(1.01, 0.99, 0.004), &roomy, &[]);
         assert_eq!(roomy.judgement, Judgement::Good);
     }
 
     #[test]
     fn what_the_sheet_says_and_the_verdict_are_one() {
-        // Whatever a ruler reads in the range that sheets print is good, and nothing beyond it.
-        for scale_error in [0.0011, 0.003, 0.0075, 0.03] {
+        // Whatever a ruler reads in the range that sheets print is good, and nothing beyond it,
+        // however finely it was read.
+        for (scale_error, uncertainty) in [
+            (0.0011, 0.0),
+            (0.003, 0.004),
+            (0.0075, 0.001),
+            (0.03, 0.004),
+        ] {
             let cut = Cut { scale_error, ..CUT };
-            let (least, greatest) = accepted_readings(100.0, scale_error);
+            let (least, greatest) = accepted_readings(100.0, scale_error, 2);
             for (read, judgement) in [
                 (least, Judgement::Good),
                 (greatest, Judgement::Good),
-                (least - 0.02, Judgement::Bad),
-                (greatest + 0.02, Judgement::Bad),
+                (least - 0.01, Judgement::Bad),
+                (greatest + 0.01, Judgement::Bad),
             ] {
                 for (across, down) in [(read, 100.0), (100.0, read)] {
-                    let verdict = judge(&scales(across / 100.0, down / 100.0, 0.0), &cut, &[]);
-                    assert_eq!(verdict.judgement, judgement, "{read} at {scale_error}");
+                    let read = scales(across / 100.0, down / 100.0, uncertainty);
+                    let named = faults(&read, &Circumstances::default());
+                    let verdict = judged(&read, &cut, &named);
+                    assert_eq!(
+                        verdict.judgement, judgement,
+                        "{across} {down} at {scale_error}"
+                    );
                 }
             }
         }
@@ -385,14 +408,14 @@ mod tests {
         };
         let read = scales(0.9727, 0.9727, 0.001);
         let named = faults(&read, &Circumstances::default());
-        let verdict = judge(&read, &tiny, &named);
+        let verdict = judged(&read, &tiny, &named);
         assert_eq!(verdict.judgement, Judgement::Bad);
         let words = verdict.reasons[0].to_string();
         assert!(
             words.starts_with("Letter page fitted to the whole of A4 paper"),
             "{words}"
         );
-        let off = judge(&scales(0.955, 0.955, 0.001), &tiny, &[]);
+        let off = judged(&scales(0.955, 0.955, 0.001), &tiny, &[]);
         assert!(matches!(off.reasons[0], Reason::NotThePrinter { .. }));
         assert_eq!(off.judgement, Judgement::Bad);
     }
@@ -403,19 +426,29 @@ mod tests {
             down: None,
             ..scales(1.0, 1.0, 0.001)
         };
-        let verdict = judge(&one, &CUT, &[]);
+        let verdict = judged(&one, &CUT, &[]);
         assert_eq!(verdict.judgement, Judgement::Unproven);
         assert!(verdict.reasons.contains(&Reason::NotRead(Way::Down)));
-        let leaning = Scales {
+        let leaning = |value, scale| Scales {
             skew: Some(Measured {
-                value: 0.5,
+                value,
                 uncertainty: 0.05,
             }),
-            ..scales(1.0, 1.0, 0.0005)
+            ..scales(scale, 1.0, 0.0005)
         };
         // tan 0.5 deg over 500 mm: 4.36 mm.
-        let verdict = judge(&leaning, &CUT, &[]);
+        let verdict = judged(&leaning(0.5, 1.0), &CUT, &[]);
         assert!((verdict.error.value - 4.3634).abs() < 1e-3, "{verdict:?}");
         assert_eq!(verdict.judgement, Judgement::Bad);
+        // tan 0.15 deg less what it is known to: 0.17 %, and 0.2 % of scale.
+        let verdict = judged(&leaning(0.15, 1.002), &CUT, &[]);
+        assert!(
+            matches!(verdict.reasons[0], Reason::Leans { .. }),
+            "{verdict:?}"
+        );
+        assert_eq!(
+            judged(&leaning(0.15, 1.0), &CUT, &[]).judgement,
+            Judgement::Good
+        );
     }
 }

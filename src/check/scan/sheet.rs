@@ -6,7 +6,7 @@ use super::spot::Spot;
 use super::tone::Tones;
 use super::view::View;
 use super::{Scanner, corner};
-use crate::check::scale::{Measured, Scales, Way};
+use crate::check::scale::{Gauge, Measured, Read, Scales, Way};
 use kurbo::{Point, Size, Vec2};
 
 /// Least standard uncertainty of a scale, as a share: what pixels and resampling leave.
@@ -79,6 +79,23 @@ impl SheetScale {
             down: Some(self.down),
             skew: Some(self.skew),
         }
+    }
+
+    /// What each ruler reads, known as well as its direction.
+    pub fn reads(&self) -> Vec<Read> {
+        let read = |ruler: &RulerReading| Read {
+            way: ruler.way,
+            gauge: match ruler.kind {
+                RulerKind::Metric => Gauge::Metric,
+                RulerKind::Inches => Gauge::Inches,
+            },
+            mm: ruler.reads,
+            uncertainty: match ruler.way {
+                Way::Across => self.across.uncertainty,
+                Way::Down => self.down.uncertainty,
+            },
+        };
+        self.rulers.iter().map(read).collect()
     }
 
     /// Whether the frame of the sheet's work has this size as drawn, mm: whether its right and its

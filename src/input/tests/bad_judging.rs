@@ -13,7 +13,7 @@ fn clearance_is_within_reason() {
         (
             "\"0.3 %\"",
             "\"11 %\"",
-            &["`scale_error = \"11 %\"` is out of range: 0 to 10 % is allowed"],
+            &["`scale_error = \"11 %\"` is out of range: 0 to 3 % is allowed"],
         ),
         (
             "\"0.3 %\"",

@@ -11,7 +11,7 @@ mod term;
 pub use budget::{Budget, Combine, Kind, Row};
 pub use each_way::EachWay;
 pub use term::{
-    PRINTER_ERROR, Reason, SCALE_ERROR, Temperatures, Term, accepted_readings,
-    accepted_readings_in_words, centre_term, default_cutting, default_gap, default_marking,
-    default_position, print_term, thermal_term,
+    INCH_DECIMALS, MM_DECIMALS, PRINTER_ERROR, Reason, SCALE_ERROR, Temperatures, Term,
+    accepted_readings, accepted_readings_in_words, centre_term, default_cutting, default_gap,
+    default_marking, default_position, print_term, thermal_term,
 };

@@ -107,22 +107,35 @@ pub const SCALE_ERROR: f64 = 0.003;
 /// were allowed 2 to 3 % (read second-hand).
 pub const PRINTER_ERROR: f64 = 0.03;
 
+/// Decimals of what a ruler in mm may read.
+pub const MM_DECIMALS: i32 = 2;
+
+/// Decimals of what one in inches may read.
+pub const INCH_DECIMALS: i32 = 3;
+
 /// What a ruler of `nominal` mm or in may read, least and greatest, where the scale may be off by
-/// `scale_error`, a part of 1: rounded inwards to 0.01.
+/// `scale_error`, a part of 1: rounded inwards to so many decimals.
 ///
 /// This is the one acceptance of scale: sheets say it, and the verdict on a printed sheet holds to it.
-pub fn accepted_readings(nominal: f64, scale_error: f64) -> (f64, f64) {
-    let off = ((nominal * scale_error * PRINTED + 1e-7).floor() / PRINTED).max(0.0);
+pub fn accepted_readings(nominal: f64, scale_error: f64, decimals: i32) -> (f64, f64) {
+    let parts = 10_f64.powi(decimals);
+    let off = ((nominal * scale_error * parts + 1e-7).floor() / parts).max(0.0);
     (nominal - off, nominal + off)
 }
 
-/// The same in words: `99.7 to 100.3 mm`, of a ruler of so many `unit`.
+/// The same in words: `99.7 to 100.3 mm`, of a ruler of so many `unit`, `mm` or `in`.
 pub fn accepted_readings_in_words(nominal: f64, scale_error: f64, unit: &str) -> String {
-    let (least, greatest) = accepted_readings(nominal, scale_error);
-    if least < greatest {
-        format!("{} to {} {unit}", fixed(least, 2), fixed(greatest, 2))
+    let decimals = if unit == "in" {
+        INCH_DECIMALS
     } else {
-        format!("{} {unit}", fixed(nominal, 2))
+        MM_DECIMALS
+    };
+    let (least, greatest) = accepted_readings(nominal, scale_error, decimals);
+    let words = |value| fixed(value, decimals as usize);
+    if least < greatest {
+        format!("{} to {} {unit}", words(least), words(greatest))
+    } else {
+        format!("{} {unit}", words(nominal))
     }
 }
 

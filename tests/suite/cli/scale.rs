@@ -26,6 +26,35 @@ fn a_good_print_is_good_to_cut() {
 }
 
 #[test]
+fn half_millimetres_are_enough_and_the_general_range_is_stated() {
+    let bench = Bench::new().sample("under-panel.toml");
+    let told = bench
+        .run("scale --across 100 --down 100 --pattern under-panel.toml")
+        .exits(0);
+    assert!(
+        told.stdout.contains("100 mm must read 99.7 to 100.3 mm"),
+        "{told:#?}"
+    );
+    assert!(told.stdout.contains("moves no limit"), "{told:#?}");
+    let told = bench.run("scale --across 100 --down 100.3").exits(0);
+    let general = "no pattern was named: held to 0.3 %, as sheets are whose clearances say nothing \
+                   else: 100 mm must read 99.7 to 100.3 mm; hint: ";
+    assert!(told.stdout.contains(general), "{told:#?}");
+    let told = bench.run("scale --across 100 --down 100.5").exits(1);
+    let reads = "the 100 mm ruler reads 100.5 mm down, it must read 99.7 to 100.3 mm";
+    assert!(told.stdout.contains(reads), "{told:#?}");
+    // One direction shows half, and whole millimetres show nothing.
+    bench
+        .run("scale --across 100")
+        .exits(1)
+        .says(&["not proven"]);
+    bench
+        .run("scale --across 100@1 --down 100@1")
+        .exits(1)
+        .says(&["not proven"]);
+}
+
+#[test]
 fn a_fault_of_the_dialog_is_named_with_what_to_choose() {
     let bench = Bench::new();
     let told = bench
