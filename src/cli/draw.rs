@@ -16,13 +16,16 @@ use trimloft::check::scale::Printer;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::jobs::produce::{Formats, Product, file_stem, produce_for};
-use trimloft::layout::{Setup, Stock};
+use trimloft::layout::{PageKind, Setup, Stock};
 use trimloft::output::{WriteError, clear_leftovers, write_together};
 use trimloft::solve::Severity;
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     let printer = meaning::printer(args.sheets.printer.as_deref())?;
-    let setup = meaning::setup(&args.sheets, printer.as_ref())?;
+    let setup = Setup {
+        record: args.record,
+        ..meaning::setup(&args.sheets, printer.as_ref())?
+    };
     let outright = meaning::outright(&args.outright)?;
     let shop = meaning::shop(&args.tools)?;
     let shapes = meaning::library(&args.families)?;
@@ -95,7 +98,7 @@ type Outcome = Result<Drawn, Report>;
 struct Drawn {
     source: PathBuf,
     files: Vec<PathBuf>,
-    pages: usize,
+    pages: Vec<PageKind>,
     page_size: Option<Size>,
     findings: Vec<trimloft::solve::Finding>,
 }
@@ -215,8 +218,8 @@ impl Job<'_> {
                     let found = report::findings(&drawn.source, &drawn.findings, Severity::Warning);
                     report::tell(found);
                     if let Some(size) = drawn.page_size {
-                        let pages = self.pages(drawn.pages, size);
-                        report::tell(format_args!("{}: {pages}\n", drawn.source.display()));
+                        let name = drawn.source.display();
+                        report::tell(format_args!("{name}: {}\n", self.pages(drawn, size)));
                     }
                     for file in &drawn.files {
                         files += &format!("{}\n", file.display());
@@ -234,8 +237,9 @@ impl Job<'_> {
         Ok(())
     }
 
-    /// What has to be in the printer: `3 pages, a4 upright`.
-    fn pages(&self, count: usize, size: Size) -> String {
+    /// What has to be in the printer, which page is what, and what prints them at full size.
+    fn pages(&self, drawn: &Drawn, size: Size) -> String {
+        let count = drawn.pages.len();
         let pages = if count == 1 { "page" } else { "pages" };
         let lie = if size.width > size.height {
             "lying"
@@ -243,14 +247,60 @@ impl Job<'_> {
             "upright"
         };
         let name = self.paper;
-        match self.setup.paper.stock() {
+        let mut told = match self.setup.paper.stock() {
             Stock::Sheet(_) => format!("{count} {pages}, {name} {lie}"),
             Stock::Roll { .. } => format!(
                 "{count} {pages}, {name} cut to {} x {} mm, {lie}",
                 fixed(size.width, 1),
                 fixed(size.height, 1)
             ),
+        };
+        told += &format!(": {}", which_is_what(&drawn.pages));
+        if !self.setup.record {
+            told += "; record with `--record`";
         }
+        let pdf = drawn
+            .files
+            .iter()
+            .find(|file| file.extension() == Some("pdf".as_ref()));
+        if let Some(pdf) = pdf {
+            let media = self.setup.paper.media(size);
+            let file = quoted(&pdf.display().to_string());
+            told += &format!("\n  print it with: lp -o print-scaling=none -o media={media} {file}");
+        }
+        told
+    }
+}
+
+/// `page 1 front page, pages 2 to 4 work`.
+fn which_is_what(pages: &[PageKind]) -> String {
+    let runs = pages.chunk_by(|one, next| one == next);
+    let mut first = 1;
+    let told = runs.map(|run| {
+        let last = first + run.len() - 1;
+        let (one, several) = match run.first() {
+            Some(PageKind::Front) => ("front page", "front pages"),
+            Some(PageKind::Record) => ("record", "record"),
+            Some(PageKind::Work) | None => ("work sheet", "work sheets"),
+        };
+        let words = if first == last {
+            format!("page {first} {one}")
+        } else {
+            format!("pages {first} to {last} {several}")
+        };
+        first = last + 1;
+        words
+    });
+    told.collect::<Vec<_>>().join(", ")
+}
+
+/// A file's name as a shell takes it.
+fn quoted(name: &str) -> String {
+    let plain = |letter: char| letter.is_ascii_alphanumeric() || "/._-+,:@%".contains(letter);
+    if !name.is_empty() && name.chars().all(plain) {
+        name.into()
+    } else {
+        format!("'{}'", name.replace('\'', "'\\''"))
     }
 }
 
@@ -290,12 +340,22 @@ fn twins(files: &[Given], stems: &[Option<String>]) -> BTreeMap<usize, String> {
     twins
 }
 
+fn kind_word(kind: PageKind) -> &'static str {
+    match kind {
+        PageKind::Front => "front",
+        PageKind::Work => "work",
+        PageKind::Record => "record",
+    }
+}
+
 /// What became of one definition; files it was not written to are no files.
 #[derive(Serialize)]
 struct DrawnJson<'a> {
     pattern: String,
     files: Vec<String>,
     pages: usize,
+    /// What each page is for: `front`, `work` or `record`.
+    page_kinds: Vec<&'static str>,
     paper: &'a str,
     /// Width and height, mm.
     page_size: Option<[f64; 2]>,
@@ -314,7 +374,8 @@ impl<'a> DrawnJson<'a> {
                     .iter()
                     .map(|file| file.display().to_string())
                     .collect(),
-                pages: drawn.pages,
+                pages: drawn.pages.len(),
+                page_kinds: drawn.pages.iter().map(|kind| kind_word(*kind)).collect(),
                 paper,
                 page_size: drawn.page_size.map(|size| [size.width, size.height]),
                 findings: drawn.findings.iter().map(FindingJson::from).collect(),
@@ -324,6 +385,7 @@ impl<'a> DrawnJson<'a> {
                 pattern: report.source.name.display().to_string(),
                 files: vec![],
                 pages: 0,
+                page_kinds: vec![],
                 paper,
                 page_size: None,
                 findings: vec![],

@@ -1,5 +1,6 @@
 //! The usual cautions, and whom they defer to.
 
+use super::front::named;
 use crate::input::Guarded;
 use crate::model::material::OTHER;
 use crate::solve::Pattern;
@@ -11,21 +12,18 @@ use crate::solve::Pattern;
 /// source.
 pub(crate) fn general_cautions() -> Vec<String> {
     [
-        "Local rules, the vehicle maker's and the accessory maker's instructions come before this \
-         sheet. Leave to licensed people what is theirs.",
-        "Wear eye protection to drill, saw or grind, gloves for sheet metal, and a dust mask for \
-         glass fibre and old fibre shields. Never work under a vehicle held only by a jack.",
-        "Exhaust and heat shield are hot after driving: let them cool. Support an exhaust that is \
-         lowered.",
-        "Look behind the panel before you drill: wiring, high-voltage cables, fuel and brake pipes, \
-         hoses, radar and parking sensors. High-voltage and air-bag parts: only by the vehicle \
-         maker's repair manual.",
+        "Local rules, the vehicle maker's and the accessory maker's instructions come first. Leave \
+         licensed work to licensed people.",
+        "Wear eye protection; gloves for sheet metal; a dust mask for glass fibre and old fibre shields.",
+        "Never work under a vehicle on a jack alone.",
+        "Let exhaust and shield cool. Support an exhaust that is lowered.",
+        "Look behind first: wiring, high-voltage cables, fuel and brake pipes, hoses, sensors. High voltage \
+         and air bags: only by the maker's manual.",
         "Never cut the crash beam or its absorber. Paint bare edges of the chassis.",
-        "Cut no more than the part needs. A heat shield with too large a hole, or left off, is a \
-         fire hazard.",
-        "Number plate, type plate and lamps stay in sight. Tow limits: the lowest of vehicle, \
+        "Cut no more than needed: a heat shield with too large a hole, or left off, is a fire hazard.",
+        "Keep number plate, type plate and lamps in sight. Tow limits: the lowest of vehicle, \
          bracket, ball mount, ball and trailer holds.",
-        "Do not copy this sheet: a copy is not full size. Print it again.",
+        "Never copy this sheet: print it again.",
     ]
     .map(str::to_owned)
     .to_vec()
@@ -51,16 +49,27 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
             _ => "Take it for sheet metal until you know better",
         };
         cautions.push(format!(
-            "{which}: let no edge touch a wire or a hose, and leave no chip behind."
+            "{which}: no edge on a wire or a hose, no chip behind."
         ));
     }
     let mut guarded = pattern.keep_outs.iter().map(|area| area.guards);
     if guarded.any(|guards| guards == Guarded::Sensor) {
         cautions.push(
-            "A sensor looks through or past this panel: no cut, tape, filler or metal in its area; \
-             have it checked as its maker says."
+            "A sensor looks through this panel: no cut, tape, filler or metal in its area. Have it \
+             checked as its maker says."
                 .to_owned(),
         );
+    }
+    let areas: Vec<&str> = pattern
+        .keep_outs
+        .iter()
+        .map(|area| area.name.as_str())
+        .collect();
+    if !areas.is_empty() {
+        cautions.push(format!(
+            "Cut nothing in {}, nor as near as the pattern says.",
+            named(&areas, "the dashed areas")
+        ));
     }
     cautions
 }

@@ -1,5 +1,6 @@
-//! What the instruction sheet tells of the middle: where it is, how well it is known, and why.
+//! What is told of the middle: where it is, how well it is known, and why.
 
+use super::front::short;
 use super::measure::{doubt, length};
 use super::panel::line_name;
 use crate::base::fixed;
@@ -8,19 +9,28 @@ use crate::draw::ink::Block;
 use crate::model::centre::{Agreement, ArcCentre, Centre, Residual};
 use crate::solve::{Basis, Opening, Pattern};
 
-/// The centre in plain words, and what was read for it.
-pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
+/// For the front page: where the middle is, or that nobody knows and what to do.
+pub(super) fn in_front(pattern: &Pattern) -> Vec<Block> {
     let mut blocks = match &pattern.centreline.basis {
         Basis::Assumed | Basis::Marked => return vec![Block::Notice(assumed(pattern))],
         Basis::Pairs(centre) => disagreement(centre, pattern.units),
         Basis::Arcs(_) => vec![],
     };
-    blocks.push(Block::Heading("Where the middle is".into()));
-    blocks.push(Block::Paragraph(known(pattern)));
+    blocks.push(Block::Paragraph(place(pattern)));
+    blocks
+}
+
+/// For the record: the centre in plain words, and what was read for it.
+pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
+    let mut blocks = vec![Block::Heading("Where the middle is".into())];
     blocks.push(match &pattern.centreline.basis {
-        Basis::Pairs(centre) => pairs(centre, pattern),
-        Basis::Arcs(arcs) => swings(arcs, pattern),
-        Basis::Assumed | Basis::Marked => return blocks,
+        Basis::Assumed | Basis::Marked => Block::Notice(assumed(pattern)),
+        Basis::Pairs(_) | Basis::Arcs(_) => Block::Paragraph(known(pattern)),
+    });
+    blocks.extend(match &pattern.centreline.basis {
+        Basis::Assumed | Basis::Marked => None,
+        Basis::Pairs(centre) => Some(pairs(centre, pattern)),
+        Basis::Arcs(arcs) => Some(swings(arcs, pattern)),
     });
     blocks
 }
@@ -39,17 +49,56 @@ pub(super) fn warning(pattern: &Pattern) -> [String; 2] {
 
 fn assumed(pattern: &Pattern) -> String {
     let [assumed, _] = warning(pattern);
+    let datum = pattern.orientation.datum_edge();
     if pattern.centreline.basis == Basis::Marked {
         return format!(
-            "{assumed}: nobody measured this panel. Find its middle, mark it at the datum edge and \
-             as far away from it as the pattern reaches, and check it before anything is cut."
+            "{assumed}: nobody measured this panel. Find its true middle. Mark it on the {datum} edge \
+             and as far away from it as the pattern reaches. Check it before you cut."
         );
     }
     format!(
-        "{assumed}: half the panel's width, {} from its {} end. Nobody measured it. \
-         Find the middle and check it before anything is cut.",
+        "{assumed} at {} from the {} end, half the panel's width: nobody measured it. Measure the \
+         panel from end to end along its {datum} edge. Mark the true middle there and at the far \
+         side. Lay the pattern by your marks, not by this figure.",
         length(pattern.centreline.reading, pattern.units),
         pattern.centreline.zero,
+    )
+}
+
+/// Where it lies, in one breath.
+fn place(pattern: &Pattern) -> String {
+    let line = &pattern.centreline;
+    let units = pattern.units;
+    let reading = line.reading_on_edge();
+    let from_other = pattern.panel.size.map_or_else(String::new, |size| {
+        let rest = length(size.width() - reading, units);
+        format!(", {rest} from the {} end", line.zero.opposite())
+    });
+    format!(
+        "{} from the {} end{from_other}, along the {} edge. Known to {}.{}",
+        length(reading, units),
+        line.zero,
+        pattern.orientation.datum_edge(),
+        doubt(line.uncertainty_on_edge().unwrap_or(0.0), units),
+        lean(pattern)
+    )
+}
+
+/// How it leans, where it does.
+fn lean(pattern: &Pattern) -> String {
+    let line = &pattern.centreline;
+    let degrees = libm::atan(line.slope).to_degrees();
+    if degrees.abs() < 0.005 {
+        return String::new();
+    }
+    let towards = if degrees > 0.0 {
+        line.zero.opposite()
+    } else {
+        line.zero
+    };
+    format!(
+        " It leans {} degrees to the {towards} away from the datum edge.",
+        fixed(degrees.abs(), 2)
     )
 }
 
@@ -59,7 +108,7 @@ fn disagreement(centre: &Centre, units: Units) -> Vec<Block> {
         Agreement::OneDisagrees(odd) => format!(
             "PAIR DISAGREES: {} is off the others by {} and {} the centre would be {}. Read it \
              again before anything is cut.",
-            odd.name,
+            short(&odd.name),
             doubt(odd.by.abs(), units),
             if odd.left_out {
                 "is left out. With it"
@@ -88,18 +137,7 @@ fn known(pattern: &Pattern) -> String {
         line.zero,
         doubt(line.uncertainty_on_edge().unwrap_or(0.0), units)
     );
-    let degrees = libm::atan(line.slope).to_degrees();
-    if degrees.abs() >= 0.005 {
-        let towards = if degrees > 0.0 {
-            line.zero.opposite()
-        } else {
-            line.zero
-        };
-        words += &format!(
-            " It leans {} degrees to the {towards} away from the datum edge.",
-            fixed(degrees.abs(), 2)
-        );
-    }
+    words += &lean(pattern);
     for opening in &pattern.openings {
         let depth = opening.outline.bounds().y1;
         if let Some(known) = line.uncertainty_at(depth) {

@@ -1,5 +1,6 @@
 //! What is drilled, with what, and what is left to file.
 
+use super::front::named;
 use super::measure::tool_size;
 use crate::base::length::Units;
 use crate::solve::{Opening, Pattern, Relief};
@@ -7,9 +8,67 @@ use crate::solve::{Opening, Pattern, Relief};
 /// A rest of this much all round, mm, is filed off; more is cut: a design value, no source.
 const FILED: f64 = 1.5;
 
+/// Most kinds of holes that a step of the front page tells one by one.
+const MOST_TOLD: usize = 4;
+
+/// The drilling steps of the front page: as few as they can be.
+pub(super) fn in_front(pattern: &Pattern) -> Vec<String> {
+    let corners = corner_holes(pattern);
+    let mut steps = vec![];
+    if !corners.is_empty() {
+        let holes = match corners.len() {
+            ..=MOST_TOLD => corners.join(", "),
+            _ => "each with the tool that stands beside it".into(),
+        };
+        steps.push(format!(
+            "Drill first, at the crosses of the corners, from the face with the pattern: {holes}.{}",
+            no_hole_saw(pattern)
+        ));
+    }
+    let mut round: Vec<(String, Vec<String>)> = vec![];
+    for opening in pattern.openings.iter().filter(|one| one.is_round_hole()) {
+        let how = how_round(pattern, opening);
+        match round.iter_mut().find(|(other, _)| *other == how) {
+            Some((_, names)) => names.push(opening.name()),
+            None => round.push((how, vec![opening.name()])),
+        }
+    }
+    if round.len() <= MOST_TOLD {
+        steps.extend(round.into_iter().map(|(how, names)| {
+            let names: Vec<&str> = names.iter().map(String::as_str).collect();
+            format!("{}: {how}", named(&names, "Round holes of this size"))
+        }));
+    } else {
+        steps.push(format!(
+            "Round holes: centre-mark each cross, use the tool that stands beside it, and file to the \
+             line. Those drilled together: in place, with the bracket offered up.{}",
+            no_hole_saw(pattern)
+        ));
+    }
+    steps
+}
+
+/// Every hole, for the record.
+pub(super) fn every(pattern: &Pattern) -> Vec<String> {
+    let corners = inner_corners(pattern).into_iter();
+    corners.chain(round_holes(pattern)).collect()
+}
+
 /// The holes at inner corners, largest first: `2 × hole saw Ø25.4, 4 × drill Ø12`; none where there
 /// are none.
-pub(super) fn inner_corners(pattern: &Pattern) -> Option<String> {
+fn inner_corners(pattern: &Pattern) -> Option<String> {
+    let words = corner_holes(pattern);
+    (!words.is_empty()).then(|| {
+        format!(
+            "Drill the inner corners first, from the face with the pattern, at the crosses: {}.{}",
+            words.join(", "),
+            no_hole_saw(pattern)
+        )
+    })
+}
+
+/// Each kind of hole at inner corners with their number, largest first.
+fn corner_holes(pattern: &Pattern) -> Vec<String> {
     let told = |opening: &Opening| -> Vec<(f64, String)> {
         let holes = opening.relief.iter();
         holes
@@ -34,21 +93,14 @@ pub(super) fn inner_corners(pattern: &Pattern) -> Option<String> {
             _ => counted.push((words, 1)),
         }
     }
-    let words: Vec<String> = counted
+    counted
         .iter()
         .map(|(words, count)| format!("{count} × {words}"))
-        .collect();
-    (!words.is_empty()).then(|| {
-        format!(
-            "Drill the inner corners first, from the face with the pattern, at the crosses: {}.{}",
-            words.join(", "),
-            no_hole_saw(pattern)
-        )
-    })
+        .collect()
 }
 
 /// One step for each round hole.
-pub(super) fn round_holes(pattern: &Pattern) -> Vec<String> {
+fn round_holes(pattern: &Pattern) -> Vec<String> {
     let round = pattern
         .openings
         .iter()
@@ -57,7 +109,16 @@ pub(super) fn round_holes(pattern: &Pattern) -> Vec<String> {
 }
 
 fn round_hole(pattern: &Pattern, opening: &Opening) -> String {
-    let name = opening.name();
+    let is = if opening.drilled_together {
+        ""
+    } else {
+        " is round"
+    };
+    format!("{}{is}: {}", opening.name(), how_round(pattern, opening))
+}
+
+/// How a round hole is made.
+fn how_round(pattern: &Pattern, opening: &Opening) -> String {
     let cut = if pattern.panel.may_be_metal() {
         "cut with snips or a fine blade"
     } else {
@@ -65,7 +126,7 @@ fn round_hole(pattern: &Pattern, opening: &Opening) -> String {
     };
     let Some(hole) = opening.relief.first() else {
         return format!(
-            "{name} is round: drill a hole in its waste for the blade, {cut} along the line on its \
+            "drill a hole in its waste for the blade, {cut} along the line on its \
              hatched side, and file to the line.{}",
             no_hole_saw(pattern)
         );
@@ -73,7 +134,7 @@ fn round_hole(pattern: &Pattern, opening: &Opening) -> String {
     let with = sized(hole, pattern.units);
     if opening.drilled_together {
         return format!(
-            "{name}: offer up the bracket, centre-mark the cross, and drill panel and bracket \
+            "offer up the bracket, centre-mark the cross, and drill panel and bracket \
              together, in place, a small pilot first, then {with}."
         );
     }
@@ -86,7 +147,7 @@ fn round_hole(pattern: &Pattern, opening: &Opening) -> String {
         format!("then {cut} along the line on its hatched side, and file to the line")
     };
     format!(
-        "{name} is round: centre-mark its cross and use a {with}, {then}.{}",
+        "centre-mark its cross and use a {with}, {then}.{}",
         no_hole_saw(pattern)
     )
 }

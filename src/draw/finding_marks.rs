@@ -36,21 +36,37 @@ fn numbered(pattern: &Pattern) -> impl Iterator<Item = (usize, &Finding)> {
         .map(|(i, finding)| (i + 1, finding))
 }
 
-/// Findings in words, for the instruction sheet.
+/// All findings in words.
 pub(super) fn listed(pattern: &Pattern) -> Vec<String> {
     numbered(pattern)
-        .map(|(number, finding)| {
-            let told = format!("({number}) {}: {}.", finding.standing(), finding.message);
-            match &finding.accepted {
-                Some(accepted) => {
-                    format!("{told} By {}: {}.", accepted.by, accepted.because)
-                }
-                // A note asks for nothing.
-                None if finding.severity == Severity::Note => told,
-                None => format!("{told} {}.", capital(&finding.hint)),
-            }
-        })
+        .map(|(number, finding)| in_words(number, finding))
         .collect()
+}
+
+/// Those that the front page tells: what somebody answers for, what is to be looked at, and notes
+/// whose number stands on the pattern; worst first.
+pub(super) fn in_front(pattern: &Pattern) -> Vec<String> {
+    let told = |(_, finding): &(usize, &Finding)| {
+        finding.severity > Severity::Note || finding.at.is_some()
+    };
+    let mut findings: Vec<(usize, &Finding)> = numbered(pattern).filter(told).collect();
+    findings.sort_by_key(|(_, finding)| std::cmp::Reverse(finding.severity));
+    let words = findings.into_iter();
+    words
+        .map(|(number, finding)| in_words(number, finding))
+        .collect()
+}
+
+fn in_words(number: usize, finding: &Finding) -> String {
+    let told = format!("({number}) {}: {}.", finding.standing(), finding.message);
+    match &finding.accepted {
+        Some(accepted) => {
+            format!("{told} By {}: {}.", accepted.by, accepted.because)
+        }
+        // A note asks for nothing.
+        None if finding.severity == Severity::Note => told,
+        None => format!("{told} {}.", capital(&finding.hint)),
+    }
 }
 
 fn capital(words: &str) -> String {

@@ -13,10 +13,10 @@ mod dimension;
 mod drilling;
 mod field;
 mod finding_marks;
+mod front;
 mod hatch;
 mod in_space;
 pub mod ink;
-mod instructions;
 mod labels;
 mod leader;
 mod legend;
@@ -28,6 +28,7 @@ mod opening;
 mod panel;
 mod printed;
 mod reading_picture;
+mod record;
 mod side_views;
 mod stance;
 mod steps;
@@ -132,7 +133,8 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
         scale_error: pattern.scale_error,
         work: sketch.marks,
         keep_whole,
-        instructions: instructions::blocks(pattern, &locators),
+        front: front::front(pattern, &locators),
+        record: record::blocks(pattern, &locators),
     };
     check_letters(&drawing)?;
     Ok(drawing)
@@ -270,6 +272,6 @@ fn check_letters(drawing: &Drawing) -> Result<(), lettering::MissingLetter> {
     marks
         .chain(drawing.title.words())
         .chain(drawing.warning.iter().map(String::as_str))
-        .chain(drawing.instructions.iter().flat_map(|block| block.words()))
+        .chain(drawing.told())
         .try_for_each(lettering::check)
 }

@@ -10,9 +10,14 @@ use crate::geometry::development::{Along, Bulge, Whereabouts, radius_of};
 use crate::input::{CircleSize, FormSpec};
 use crate::solve::{Developed, Part, Pattern};
 
-/// Words and views; nothing where the panel is flat and every part meets it squarely.
+/// Whether there is anything to tell: not where the panel is flat and every part meets it squarely.
+pub(super) fn is_told(pattern: &Pattern) -> bool {
+    !(pattern.surface.is_plain() && pattern.developed.is_empty())
+}
+
+/// Words and views.
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
-    if pattern.surface.is_plain() && pattern.developed.is_empty() {
+    if !is_told(pattern) {
         return vec![];
     }
     let mut points = vec![];

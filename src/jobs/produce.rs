@@ -6,7 +6,7 @@ use crate::draw::ink::lettering::MissingLetter;
 use crate::draw::{draw, oblique_view};
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Problem};
-use crate::layout::{PageTurn, Setup, SheetError, Stock, plate, sheets};
+use crate::layout::{PageKind, PageTurn, Setup, SheetError, Stock, plate, sheets};
 use crate::output::{WriteError, pdf, svg};
 use crate::solve::{Finding, Pattern, solve};
 use kurbo::Size;
@@ -34,8 +34,8 @@ pub struct Product {
     pub svg: Option<String>,
     /// The picture of how panel and parts stand, where asked for.
     pub view: Option<String>,
-    /// Pages of the PDF, the instruction sheet among them; 0 where none was made.
-    pub pages: usize,
+    /// What each page of the PDF is for, in order; none where no PDF was made.
+    pub pages: Vec<PageKind>,
     /// Size of each page, mm; `None` where no PDF was made.
     pub page_size: Option<Size>,
     /// What was found while solving.
@@ -71,7 +71,7 @@ pub fn produce_for(
     let pattern = solved(spec, shapes)?;
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
     let mut scales = None;
-    let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (0, None, None, None);
+    let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (vec![], None, None, None);
     if formats.pdf {
         let setup = match printer {
             Some(printer) => &setup_for(printer, setup),
@@ -84,7 +84,7 @@ pub fn produce_for(
             let (across, down) = printer.scales(lying);
             scales = Some((1.0 / across, 1.0 / down));
         }
-        pages = set.pages.len();
+        pages = set.pages.iter().map(|page| page.kind).collect();
         page_size = Some(set.size);
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
     }

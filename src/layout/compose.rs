@@ -3,28 +3,23 @@
 use super::clip::clip;
 use super::error::SheetError;
 use super::frame::PageFrame;
-use super::furniture::{Corner, Furniture};
+use super::front::front_pages;
+use super::furniture::{Corner, Furniture, foot_words};
 use super::grid::{Cell, Grid};
 use super::ink::{InkMap, touches};
-use super::instructions::instruction_pages;
 use super::one_page::one_page;
 use super::paper::{LONGEST_SIDE, Stock};
+use super::record::record_pages;
 use super::register::register_marks;
 use super::setup::Setup;
 use super::sheet_map::MapSource;
 use super::tiling::{AIR, Cost, tile};
-use super::{Page, SheetSet};
+use super::{Page, PageKind, SheetSet};
 use crate::draw::ink::{Drawing, Ink, Mark, mark_bounds};
 use kurbo::{Rect, Size, Vec2};
 
-/// Shortest piece of a roll, mm, so that an instruction sheet has room: the length of A4.
+/// Shortest piece of a roll, mm, so that a front page has room: the length of A4.
 const SHORTEST_PIECE: f64 = 297.0;
-
-/// Words at the foot of every sheet.
-const PRINT_WORDS: &str = "PRINT AT ACTUAL SIZE (100 %)";
-const COPY_WORDS: &str = "DO NOT COPY";
-/// Scale designation of ISO 5455.
-pub(crate) const SCALE_WORDS: &str = "SCALE 1:1";
 
 /// A page size with its best grid.
 struct Choice {
@@ -33,7 +28,8 @@ struct Choice {
     cost: Cost,
 }
 
-/// The sheets of a drawing: instruction pages, then the work, row by row from its head.
+/// The sheets of a drawing: the front page, the work, row by row from its head, and the record where
+/// [`Setup::record`] asks for it.
 ///
 /// All pages have one size. The sheets of work are the fewest that one regular grid gives, and
 /// where [`Setup::turn`] leaves it open, the page lies whichever way needs fewer.
@@ -45,7 +41,11 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
     let ink = InkMap::of(&drawing.work)?;
     if setup.one_page {
         let (size, page) = one_page(drawing, setup, &ink)?;
-        return Ok(set(drawing, size, vec![page]));
+        let mut pages = vec![page];
+        if setup.record {
+            pages.extend(record_pages(drawing, setup, &setup.frame(size)?)?);
+        }
+        return Ok(set(drawing, size, pages));
     }
     let Choice { frame, grid, .. } = choose(drawing, setup, &ink)?;
     let source = MapSource {
@@ -54,21 +54,22 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
         edges: drawing.edges,
         first: 2,
     };
-    let instructions = instruction_pages(drawing, &frame, &source)?;
-    let first = instructions.len() + 1;
-    let count = instructions.len() + grid.kept.len();
+    let front = front_pages(drawing, setup, &frame, &source)?;
+    let first = front.len() + 1;
+    let count = front.len() + grid.kept.len();
 
     let mut pages: Vec<Page> = Vec::with_capacity(count);
-    for (index, marks) in instructions.into_iter().enumerate() {
+    for (index, marks) in front.into_iter().enumerate() {
         let number = index + 1;
         let place = if index == 0 {
-            "Instructions"
+            "Front page"
         } else {
-            "Instructions, continued"
+            "Front page, continued"
         };
         let mut furniture = furniture(drawing, setup, (number, count), place).marks(&frame);
         furniture.extend(marks);
         pages.push(Page {
+            kind: PageKind::Front,
             bookmark: format!("Sheet {number}: {}", place.to_lowercase()),
             furniture,
             work: vec![],
@@ -90,16 +91,20 @@ pub fn sheets(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> 
         let here = joins.iter().filter(|join| join.cells.contains(cell));
         furniture.extend(here.flat_map(|join| join.marks.iter().map(|mark| mark.moved(by))));
         pages.push(Page {
+            kind: PageKind::Work,
             bookmark: format!("Sheet {number}: {}", place.to_lowercase()),
             furniture,
             work: work_in(&drawing.work, &bounds, window, by),
             window: frame.window,
         });
     }
+    if setup.record {
+        pages.extend(record_pages(drawing, setup, &frame)?);
+    }
     Ok(set(drawing, frame.page, pages))
 }
 
-fn set(drawing: &Drawing, size: Size, pages: Vec<Page>) -> SheetSet {
+pub(super) fn set(drawing: &Drawing, size: Size, pages: Vec<Page>) -> SheetSet {
     SheetSet {
         title: match drawing.title.title.as_str() {
             "" => drawing.title.number_and_revision(),
@@ -137,6 +142,7 @@ pub(super) fn furniture(
     (number, count): (usize, usize),
     place: &str,
 ) -> Furniture {
+    let [foot_left, foot_right] = foot_words(&drawing.title, setup);
     Furniture {
         head_left: Corner {
             strong: drawing.title.number_and_revision(),
@@ -146,14 +152,8 @@ pub(super) fn furniture(
             strong: format!("SHEET {number} OF {count}"),
             beside: place.into(),
         },
-        foot_left: Corner {
-            strong: PRINT_WORDS.into(),
-            beside: String::new(),
-        },
-        foot_right: Corner {
-            strong: COPY_WORDS.into(),
-            beside: SCALE_WORDS.into(),
-        },
+        foot_left,
+        foot_right,
         edges: drawing.edges,
         warning: drawing.warning.clone(),
         scale_error: drawing.scale_error,

@@ -2,9 +2,10 @@
 
 use super::frame::{PageFrame, WORD_ROW};
 use super::ruler;
+use super::setup::Setup;
 use super::words::{MIDDLE, SMALL, Style, fitted, outline};
 use crate::base::Direction;
-use crate::draw::ink::{Anchor, Layer, Mark, PageEdges, Shade, Width, lettering};
+use crate::draw::ink::{Anchor, Layer, Mark, PageEdges, Shade, TitleBlock, Width, lettering};
 use kurbo::{BezPath, Point, Rect, Vec2};
 
 /// Free space between two things in one row, mm.
@@ -40,6 +41,31 @@ pub(crate) struct Furniture {
     pub(crate) warning: [String; 2],
     /// What stands at the right side, read from the right: under its middle and over it.
     pub(crate) note: [String; 2],
+}
+
+/// Words at the foot of every sheet.
+const PRINT_WORDS: &str = "PRINT AT ACTUAL SIZE (100 %)";
+const COPY_WORDS: &str = "DO NOT COPY";
+/// Scale designation of ISO 5455.
+pub(crate) const SCALE_WORDS: &str = "SCALE 1:1";
+
+/// The foot's words, left and right: how it is printed, on what paper, and when it was issued.
+pub(crate) fn foot_words(title: &TitleBlock, setup: &Setup) -> [Corner; 2] {
+    let beside = [SCALE_WORDS, &title.issued];
+    let beside: Vec<&str> = beside
+        .into_iter()
+        .filter(|words| !words.is_empty())
+        .collect();
+    [
+        Corner {
+            strong: PRINT_WORDS.into(),
+            beside: setup.paper.common_name(),
+        },
+        Corner {
+            strong: COPY_WORDS.into(),
+            beside: beside.join("  "),
+        },
+    ]
 }
 
 impl Furniture {
@@ -97,14 +123,15 @@ impl Furniture {
         for (direction, towards, [start, end], base) in rows {
             let label = direction_label(direction, towards);
             let half = label.half_length;
-            let side = (across / 2.0 - half - GAP).max(0.0);
             let by = Vec2::new(window.x0, base);
-            let middle = Vec2::new(window.x0 + across / 2.0, base);
-            marks.extend(label.marks.iter().map(|mark| mark.moved(middle)));
-            let row = corner(start, side, false)
+            let at = middle(across, half, [start, end]);
+            let place = Vec2::new(window.x0 + at, base);
+            marks.extend(label.marks.iter().map(|mark| mark.moved(place)));
+            let sides = [at, across - at].map(|side| (side - half - GAP).max(0.0));
+            let row = corner(start, sides[0], false)
                 .into_iter()
                 .chain(
-                    corner(end, side, true)
+                    corner(end, sides[1], true)
                         .iter()
                         .map(|mark| mark.moved(Vec2::new(across, 0.0))),
                 )
@@ -136,6 +163,18 @@ impl Furniture {
         }
         marks
     }
+}
+
+/// Where the middle of a direction of half a length `half` stands in a row of `across` mm: in its
+/// middle, or as far aside as what must be read at the ends asks for.
+fn middle(across: f64, half: f64, ends: [&Corner; 2]) -> f64 {
+    let [start, end] =
+        ends.map(|corner| lettering::width(&corner.strong, SMALL) + 0.5 + half + GAP);
+    // What stands first is the number, and is the last to be cut short.
+    (across / 2.0)
+        .min(across - end)
+        .max(start)
+        .min((across - half).max(half))
 }
 
 /// Words in half a row of `width` mm from the origin rightwards, or leftwards.

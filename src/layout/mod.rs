@@ -1,21 +1,23 @@
 //! Paper and sheets: the drawing cut over pages.
 //!
 //! [`sheets`] lays one regular grid of windows over the work, puts register marks on its joins
-//! and rulers and labels round each window, and sets the instruction sheet before it. [`fn@plate`]
-//! shows the whole work at once. Millimetres; a page's origin is its lower left corner, y up.
+//! and rulers and labels round each window, and sets the front page before it; [`fn@record`] sets what
+//! is kept. [`fn@plate`] shows the whole work at once. Millimetres; a page's origin is its lower left corner, y up.
 
 mod clip;
 mod compose;
 mod error;
 mod flow;
 mod frame;
+mod front;
+mod front_content;
 mod furniture;
 mod grid;
 mod ink;
-mod instructions;
 mod one_page;
 mod paper;
 mod plate;
+mod record;
 mod register;
 mod ruler;
 mod setting;
@@ -35,8 +37,10 @@ pub use compose::sheets;
 pub use error::SheetError;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plate::plate;
+pub use record::record;
 pub use setup::{PageTurn, Setup, frame_size};
 pub use share::{Piece, packed, shared_pages, small_piece};
+pub(crate) use text_pages::page_size;
 pub use text_pages::text_pages;
 
 use crate::draw::ink::Mark;
@@ -59,12 +63,25 @@ pub struct SheetSet {
     pub pages: Vec<Page>,
 }
 
+/// What a page is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PageKind {
+    /// Read before the work.
+    Front,
+    /// Taped to the panel.
+    Work,
+    /// Kept, and not needed at the panel; covers, cards and lists as well.
+    Record,
+}
+
 /// One printed page; origin at its lower left, mm, y up.
 #[derive(Debug, Clone)]
 pub struct Page {
+    /// What it is for.
+    pub kind: PageKind,
     /// What the bookmark says.
     pub bookmark: String,
-    /// Rulers, labels, register marks, instructions.
+    /// Rulers, labels, register marks, words.
     pub furniture: Vec<Mark>,
     /// The work on this page, already in page coordinates; clipped to `window` when written.
     pub work: Vec<Mark>,

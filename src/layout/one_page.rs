@@ -1,6 +1,5 @@
 //! Title block and work on a single page, for a pattern small enough.
 
-use super::Page;
 use super::compose::{furniture, page_sizes};
 use super::error::SheetError;
 use super::ink::InkMap;
@@ -8,6 +7,7 @@ use super::setup::Setup;
 use super::tiling::AIR;
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use super::words::{PITCH, SMALL, Style};
+use super::{Page, PageKind};
 use crate::draw::ink::{Drawing, Mark, lettering};
 use kurbo::{Rect, Size};
 
@@ -58,6 +58,7 @@ pub(super) fn one_page(
             style.at(line.clone(), (window.x0 + AIR, y))
         }));
         let page = Page {
+            kind: PageKind::Work,
             bookmark: "Sheet 1: pattern".into(),
             furniture: marks,
             work: drawing

@@ -149,6 +149,34 @@ impl Paper {
         &self.name
     }
 
+    /// As it stands on a packet and in a print dialog: `A4`, `Letter`, `300 x 500 mm`.
+    pub fn common_name(&self) -> String {
+        let row = TABLE.iter().find(|(_, pwg, ..)| *pwg == self.name);
+        if let Some(name) = row.and_then(|(short, ..)| short.first()) {
+            return match name.split_once('-') {
+                Some((series, letter)) => format!("{series} {letter}").to_uppercase(),
+                None => name[..1].to_uppercase() + &name[1..],
+            };
+        }
+        let mm = |length: f64| fixed(length, 1);
+        match self.stock {
+            Stock::Sheet(size) => format!("{} x {} mm", mm(size.width), mm(size.height)),
+            Stock::Roll { width, .. } => format!("{} mm roll", mm(width)),
+        }
+    }
+
+    /// What `lp -o media=` calls it, for a page of this size, mm.
+    pub fn media(&self, page: Size) -> String {
+        if TABLE.iter().any(|(_, pwg, ..)| *pwg == self.name) {
+            return match self.common_name() {
+                name if name.contains(' ') => self.name.clone(),
+                name => name,
+            };
+        }
+        let (short, long) = (page.width.min(page.height), page.width.max(page.height));
+        format!("Custom.{}x{}mm", fixed(short, 1), fixed(long, 1))
+    }
+
     /// Sheet or roll, with its size.
     pub fn stock(&self) -> Stock {
         self.stock
@@ -289,6 +317,24 @@ mod tests {
         assert!(
             matches!(roll("roll-24in"), Stock::Roll { width, .. } if (width - 609.6).abs() < 1e-9)
         );
+    }
+
+    #[test]
+    fn a_print_dialog_and_lp_know_it_by_these_names() {
+        let names = |text: &str, page: (f64, f64)| {
+            let paper = Paper::parse(text).unwrap();
+            (paper.common_name(), paper.media(page.into()))
+        };
+        for (given, common, media) in [
+            ("a4", "A4", "A4"),
+            ("na_letter_8.5x11in", "Letter", "Letter"),
+            ("tabloid", "Ledger", "Ledger"),
+            ("ansi-c", "ANSI C", "na_c_17x22in"),
+            ("500x300mm", "300 x 500 mm", "Custom.300x500mm"),
+            ("roll-610mm", "610 mm roll", "Custom.300x500mm"),
+        ] {
+            assert_eq!(names(given, (500.0, 300.0)), (common.into(), media.into()));
+        }
     }
 
     #[test]

@@ -1,8 +1,8 @@
 //! The whole pattern on one plate, for SVG.
 
-use super::compose::SCALE_WORDS;
 use super::error::SheetError;
 use super::frame::PageFrame;
+use super::furniture::SCALE_WORDS;
 use super::furniture::{Corner, Furniture};
 use super::ink::InkMap;
 use super::ruler;

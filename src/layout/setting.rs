@@ -1,9 +1,9 @@
-//! Blocks of the instruction sheet as pieces of one column's width.
+//! Blocks as pieces of one column's width, in lettering of one size.
 
 use super::error::SheetError;
 use super::flow::Piece;
 use super::table;
-use super::words::{LARGE, MIDDLE, PITCH, SMALL, Style, outline, rule};
+use super::words::{LARGE, MIDDLE, PITCH, SMALL, Style, outline, pitch, rule};
 use crate::draw::ink::{Block, Layer, Mark, Shade, Width, lettering};
 use kurbo::{Circle, Rect, Shape, Size, Vec2};
 
@@ -11,41 +11,41 @@ use kurbo::{Circle, Rect, Shape, Size, Vec2};
 const BETWEEN: f64 = 3.0;
 /// Space over a heading, mm.
 const OVER_HEADING: f64 = 6.0;
-/// Indent of steps and points, mm.
-const INDENT: f64 = 7.0;
+/// Indent of steps and points beside the smallest lettering, mm.
+const INDENT: f64 = 4.0;
 /// Space under a figure and its caption, mm.
 const UNDER_FIGURE: f64 = 2.0;
 /// Air inside a notice's frame, mm.
-const NOTICE_AIR: f64 = 3.0;
+const NOTICE_AIR: f64 = 2.0;
 /// Most letters of a block's words in a message.
 const SAMPLE: usize = 40;
 
-/// The pieces of a list of blocks in a column of `width` mm.
+/// The pieces of a list of blocks in a column of `width` mm, in lettering of `text` mm.
 ///
 /// # Errors
 /// [`SheetError::BlockTooLarge`] for a figure wider than the column.
-pub(crate) fn pieces(blocks: &[Block], width: f64) -> Result<Vec<Piece>, SheetError> {
+pub(crate) fn pieces(blocks: &[Block], width: f64, text: f64) -> Result<Vec<Piece>, SheetError> {
     let mut pieces = Vec::new();
     for block in blocks {
         match block {
             Block::Heading(words) => pieces.extend(heading(words, width)),
-            Block::Notice(words) => pieces.extend(notice(words, width)),
-            Block::Paragraph(words) => pieces.extend(lines(words, width, 0.0, BETWEEN)),
-            Block::Steps(steps) => {
-                pieces.extend(steps.iter().enumerate().flat_map(|(index, words)| {
-                    let number = Style::plain(SMALL).at(format!("{}", index + 1), (0.0, -SMALL));
-                    listed(words, width, number, index == 0)
-                }))
+            Block::Notice(words) => pieces.extend(notice(words, width, text)),
+            Block::Paragraph(words) => pieces.extend(lines(words, width, 0.0, BETWEEN, text)),
+            Block::Steps(steps) => pieces.extend(
+                steps
+                    .iter()
+                    .enumerate()
+                    .flat_map(|(index, words)| step(index + 1, words, width, text)),
+            ),
+            Block::Points(points) => pieces.extend(
+                points
+                    .iter()
+                    .enumerate()
+                    .flat_map(|(index, words)| listed(words, width, dot(text), index == 0, text)),
+            ),
+            Block::Table { columns, rows } => {
+                pieces.extend(table::pieces(columns, rows, width, text));
             }
-            Block::Points(points) => {
-                pieces.extend(
-                    points
-                        .iter()
-                        .enumerate()
-                        .flat_map(|(index, words)| listed(words, width, dot(), index == 0)),
-                );
-            }
-            Block::Table { columns, rows } => pieces.extend(table::pieces(columns, rows, width)),
             Block::Figure {
                 size,
                 marks,
@@ -54,6 +54,12 @@ pub(crate) fn pieces(blocks: &[Block], width: f64) -> Result<Vec<Piece>, SheetEr
         }
     }
     Ok(pieces)
+}
+
+/// One step with its number.
+pub(crate) fn step(number: usize, words: &str, width: f64, text: f64) -> Vec<Piece> {
+    let sign = Style::heavy(text).at(number.to_string(), (0.0, -text));
+    listed(words, width, sign, number == 1, text)
 }
 
 /// The first words of a block, for a message.
@@ -88,7 +94,7 @@ pub(crate) fn headline(words: &str, beside: &str, width: f64) -> Vec<Piece> {
     pieces
 }
 
-fn heading(words: &str, width: f64) -> Vec<Piece> {
+pub(crate) fn heading(words: &str, width: f64) -> Vec<Piece> {
     let lines = lettering::wrap(words, MIDDLE, width - MIDDLE * 0.1);
     lines
         .into_iter()
@@ -105,65 +111,62 @@ fn heading(words: &str, width: f64) -> Vec<Piece> {
 }
 
 /// Words in lines; the first two and the last two stay together.
-fn lines(words: &str, width: f64, indent: f64, space: f64) -> Vec<Piece> {
-    let lines = lettering::wrap(words, SMALL, width - indent);
+fn lines(words: &str, width: f64, indent: f64, space: f64, text: f64) -> Vec<Piece> {
+    let lines = lettering::wrap(words, text, width - indent);
     let count = lines.len();
     lines
         .into_iter()
         .enumerate()
         .map(|(index, line)| {
-            let mark = Style::plain(SMALL).at(&line, (indent, -SMALL));
+            let mark = Style::plain(text).at(&line, (indent, -text));
             // The pitch stands over all lines but the first, so that a block ends at its ink.
-            let over = if index == 0 { space } else { PITCH - SMALL };
+            let over = if index == 0 {
+                space
+            } else {
+                pitch(text) - text
+            };
             Piece {
                 with_next: (index == 0 && count > 1) || (count > 2 && index + 2 == count),
-                ..Piece::new(sample("text", words), SMALL, over, vec![mark])
+                ..Piece::new(sample("text", words), text, over, vec![mark])
             }
         })
         .collect()
 }
 
-fn listed(words: &str, width: f64, sign: Mark, first: bool) -> Vec<Piece> {
+fn listed(words: &str, width: f64, sign: Mark, first: bool, text: f64) -> Vec<Piece> {
     let space = if first { BETWEEN } else { BETWEEN - 0.2 };
-    let mut pieces = lines(words, width, INDENT, space);
+    let mut pieces = lines(words, width, INDENT * text / SMALL, space, text);
     if let Some(piece) = pieces.first_mut() {
         piece.marks.push(sign);
     }
     pieces
 }
 
-fn dot() -> Mark {
-    let circle = Circle::new((1.2, -SMALL / 2.0), 0.55);
+fn dot(text: f64) -> Mark {
+    let circle = Circle::new((1.2, -text / 2.0), 0.55);
     Mark::fill(Layer::Frame, circle.to_path(0.005), Shade::Black)
 }
 
 /// A notice: words in a frame that may run on in the next column.
-fn notice(words: &str, width: f64) -> Vec<Piece> {
+fn notice(words: &str, width: f64, text: f64) -> Vec<Piece> {
     let inner = width - 2.0 * NOTICE_AIR;
-    let lines = lettering::wrap(words, SMALL, inner - SMALL * 0.1);
+    let lines = lettering::wrap(words, text, inner - text * 0.1);
     let last = lines.len().saturating_sub(1);
+    let between = (pitch(text) - text) / 2.0;
     lines
         .into_iter()
         .enumerate()
         .map(|(index, line)| {
-            let over = if index == 0 {
-                NOTICE_AIR
-            } else {
-                (PITCH - SMALL) / 2.0
-            };
-            let under = if index == last {
-                NOTICE_AIR
-            } else {
-                (PITCH - SMALL) / 2.0
-            };
-            let height = over + SMALL + under;
+            let over = if index == 0 { NOTICE_AIR } else { between };
+            let under = if index == last { NOTICE_AIR } else { between };
+            let height = over + text + under;
             let side = |x: f64| rule((x, 0.0), (x, -height), Width::Broad);
             let across = |y: f64| {
                 let half = Width::Broad.mm() / 2.0;
                 rule((-half, y), (width + half, y), Width::Broad)
             };
-            let text = Style::heavy(SMALL).at(&line, (NOTICE_AIR, -over - SMALL));
-            let mut marks = vec![text, side(0.0), side(width)];
+            let words_at = Style::heavy(text).at(&line, (NOTICE_AIR, -over - text));
+            let mut marks = vec![words_at, side(0.0), side(width)];
             if index == 0 {
                 marks.push(across(0.0));
             }

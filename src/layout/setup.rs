@@ -33,8 +33,10 @@ pub struct Setup {
     pub overlap: f64,
     /// Which way the page lies.
     pub turn: PageTurn,
-    /// Title block and work on one page, and no instructions.
+    /// Title block and work on one page, and no front page.
     pub one_page: bool,
+    /// The record's pages after the work.
+    pub record: bool,
     /// What every sheet says besides, in two parts that each stand on one line; may be empty.
     pub note: [String; 2],
 }
@@ -57,6 +59,7 @@ impl Setup {
             overlap: Self::OVERLAP,
             turn: PageTurn::Either,
             one_page: false,
+            record: false,
             note: Default::default(),
         }
     }

@@ -1,6 +1,5 @@
 //! Small works put together on one sheet, each in a frame of its own with its name and directions.
 
-use super::Page;
 use super::error::SheetError;
 use super::frame::{PageFrame, WORD_ROW};
 use super::furniture::{Corner, Furniture};
@@ -9,6 +8,7 @@ use super::setup::Setup;
 use super::text_pages::{Around, around, page_size};
 use super::tiling::AIR;
 use super::words::{PITCH, SMALL, Style, outline};
+use super::{Page, PageKind};
 use crate::draw::ink::{Drawing, Mark, TitleBlock, Width, lettering};
 use crate::model::clearance::PRINTER_ERROR;
 use guillotiere::{SimpleAtlasAllocator, size2};
@@ -170,12 +170,13 @@ pub fn shared_pages(
             let number = index + 1;
             let scale_errors = pieces.iter().map(|(piece, _)| piece.scale_error);
             let words = Around {
+                page: "PAGE",
                 place: "Shared sheet",
                 number,
                 count,
                 scale_error: scale_errors.fold(PRINTER_ERROR, f64::min),
             };
-            let mut furniture = around(title, &frame, &words);
+            let mut furniture = around(title, setup, &frame, &words);
             let window = frame.window;
             for (piece, place) in pieces {
                 // Packed from the head of the sheet down.
@@ -183,6 +184,7 @@ pub fn shared_pages(
                 furniture.extend(piece.marks.iter().map(|mark| mark.moved(by)));
             }
             Page {
+                kind: PageKind::Work,
                 bookmark: format!("Shared sheet {number}"),
                 furniture,
                 work: vec![],

@@ -1,4 +1,4 @@
-//! Small pictures on the instruction sheet: how the sheets lie, and the bank card.
+//! Small pictures on the front page: how the sheets lie, and the bank card.
 
 use super::grid::{Cell, Grid};
 use super::ink::{InkMap, touches};
@@ -6,17 +6,20 @@ use super::words::{MIDDLE, PITCH, SMALL, Style, outline, straight};
 use crate::draw::ink::{
     Anchor, Ink, Layer, Line, LineType, Mark, PageEdges, Shade, Width, lettering,
 };
+use crate::model::clearance::accepted_readings_in_words;
 use kurbo::{Affine, Insets, Point, Rect, RoundedRect, Shape, Size, Vec2};
 
 /// Bank card ISO/IEC 7810 ID-1, mm, and the nominal radius of its corners (read second-hand).
 pub(crate) const CARD: Size = Size::new(85.60, 53.98);
 const CARD_RADIUS: f64 = 3.18;
+/// Length of the ticks at the middle of its sides, mm.
+const CARD_TICK: f64 = 2.5;
 
 /// Air round a sheet's number, mm.
 const AIR: f64 = 0.7;
 
 /// Height of a caption line over a picture, mm.
-pub(crate) const CAPTION: f64 = PITCH + 1.0;
+const CAPTION: f64 = PITCH + 1.0;
 
 /// What the map shows.
 pub(crate) struct MapSource<'a> {
@@ -182,38 +185,61 @@ fn cell_number(number: usize, share: Rect, ink: &[Rect]) -> Vec<Mark> {
     }
 }
 
-/// The bank card's outline at full size, with its caption over it; hangs from its upper left. In
-/// it also stands what the frame of each sheet measures, by which a skewed feed is found.
-pub(crate) fn bank_card(corner: Point, frame: Size) -> Vec<Mark> {
-    let mut marks =
-        vec![Style::heavy(SMALL).at("Scale check without a rule", (corner.x, corner.y - SMALL))];
-    let top = corner.y - CAPTION;
-    let card = Rect::new(corner.x, top - CARD.height, corner.x + CARD.width, top);
+/// Height of the bank card's outline with the air that its stroke takes, mm.
+pub(crate) fn bank_card_height() -> f64 {
+    CARD.height + 0.5
+}
+
+/// The bank card's outline at full size, hung from its upper left, with all that the scale check
+/// needs in it: what rulers must read, and what the frame of each sheet measures, by which a skewed
+/// feed is found. Lettering of at most `text` mm.
+pub(crate) fn bank_card(text: f64, scale_error: f64, frame: Size) -> Vec<Mark> {
+    let card = Rect::new(0.0, -CARD.height, CARD.width, 0.0);
     let path = RoundedRect::from_rect(card, CARD_RADIUS).to_path(0.001);
-    marks.push(Mark::stroke(
+    let mut marks = vec![Mark::stroke(
         Layer::Frame,
         path,
         Line::continuous(Width::Thin),
-    ));
+    )];
     let mm = |length: f64| crate::base::fixed(length, 1);
     let (width, height) = (mm(frame.width), mm(frame.height));
     let diagonal = mm(frame.width.hypot(frame.height));
-    let words = [
-        "Lay a bank card here.",
-        "It must cover the outline exactly:",
-        "85.60 x 53.98 mm (ISO/IEC 7810 ID-1).",
-        "",
-        &format!("Frame of each sheet: {width} x {height} mm;"),
-        &format!("corner to corner {diagonal} mm, both ways."),
+    let reads = |nominal, unit| accepted_readings_in_words(nominal, scale_error, unit);
+    let lines = [
+        (
+            true,
+            "SCALE CHECK: a rule on every sheet's rulers".to_owned(),
+        ),
+        (
+            false,
+            "Read it to half a millimetre (1/64 in) or finer.".into(),
+        ),
+        (false, format!("100 mm must read {}", reads(100.0, "mm"))),
+        (false, format!("4 in must read {}", reads(4.0, "in"))),
+        (true, "or a bank card on this outline.".into()),
+        (false, "It must cover it exactly (85.60 x 53.98 mm).".into()),
+        (true, "If not: do not cut. Print again at 100 %.".into()),
+        (false, format!("Frame of each sheet {width} x {height} mm,")),
+        (false, format!("corner to corner {diagonal} mm, both ways")),
     ];
-    let style = Style::plain(SMALL).anchored(Anchor::Middle);
+    let room = CARD.width - 2.0 * CARD_TICK - 3.0;
+    let fits = |height: &f64| {
+        let widest = lines
+            .iter()
+            .map(|(_, words)| lettering::width(words, *height) + 0.4);
+        widest.fold(0.0, f64::max) <= room
+    };
+    let height = [text, 3.0].into_iter().find(fits).unwrap_or(SMALL);
+    let pitch = 1.9 * height;
     let middle = card.center();
-    for (index, line) in words.iter().enumerate() {
-        if line.is_empty() {
-            continue;
-        }
-        let y = middle.y + 2.5 * PITCH - SMALL / 2.0 - PITCH * index as f64;
-        marks.push(style.at(*line, (middle.x, y)));
+    let mut y = middle.y + pitch * (lines.len() - 1) as f64 / 2.0 - height / 2.0;
+    for (heavy, words) in lines {
+        let style = Style {
+            heavy,
+            ..Style::plain(height).anchored(Anchor::Middle)
+        };
+        marks.push(style.at(words, (middle.x, y)));
+        y -= pitch;
     }
     // Ticks at the middle of each side, where a card's edge is easiest to judge.
     for (at, out) in [
@@ -224,7 +250,7 @@ pub(crate) fn bank_card(corner: Point, frame: Size) -> Vec<Mark> {
     ] {
         marks.push(Mark::stroke(
             Layer::Frame,
-            straight(at, at + 2.5 * out),
+            straight(at, at + CARD_TICK * out),
             Line::continuous(Width::Thin),
         ));
     }

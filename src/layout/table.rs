@@ -2,31 +2,31 @@
 
 use super::flow::Piece;
 use super::setting::{sample, tick_box};
-use super::words::{PITCH, SMALL, Style, rule};
+use super::words::{Style, pitch, rule};
 use crate::draw::ink::{Anchor, Cell, Column, Mark, Width, lettering};
 
 /// Space between two columns, mm.
 const GUTTER: f64 = 5.0;
 /// Space over and under the words of a row, mm.
-const AIR: f64 = 1.6;
+const AIR: f64 = 1.1;
 /// Width of a column of ticks, and of one of readings, mm.
 const TICK: f64 = 4.0;
 const READING: f64 = 24.0;
 /// Narrowest column of words, mm.
 const NARROWEST: f64 = 14.0;
 
-/// A table as pieces: one for each row, the head set again where it runs on.
-pub(crate) fn pieces(columns: &[Column], rows: &[Vec<Cell>], width: f64) -> Vec<Piece> {
+/// A table as pieces in lettering of `text` mm: one for each row, the head set again where it runs on.
+pub(crate) fn pieces(columns: &[Column], rows: &[Vec<Cell>], width: f64, text: f64) -> Vec<Piece> {
     if columns.is_empty() {
         return vec![];
     }
-    let widths = column_widths(columns, rows, width);
+    let widths = column_widths(columns, rows, width, text);
     let headed = columns.iter().any(|column| !column.head.is_empty());
     let heads: Vec<Cell> = columns
         .iter()
         .map(|column| Cell::Words(column.head.clone()))
         .collect();
-    let mut head = row(columns, &heads, &widths, true);
+    let mut head = row(columns, &heads, &widths, true, text);
     if !headed {
         head.height = 0.0;
         head.marks.clear();
@@ -47,7 +47,7 @@ pub(crate) fn pieces(columns: &[Column], rows: &[Vec<Cell>], width: f64) -> Vec<
     let mut pieces = vec![head];
     let last = rows.len().saturating_sub(1);
     for (index, cells) in rows.iter().enumerate() {
-        let mut piece = row(columns, cells, &widths, false);
+        let mut piece = row(columns, cells, &widths, false, text);
         let foot = if index == last {
             Width::Medium
         } else {
@@ -69,17 +69,17 @@ fn table_width(widths: &[f64]) -> f64 {
 
 /// Widths that sum to the column's: each as wide as its words ask, the widest giving way first;
 /// what is left over goes to the columns of words and readings.
-fn column_widths(columns: &[Column], rows: &[Vec<Cell>], width: f64) -> Vec<f64> {
+fn column_widths(columns: &[Column], rows: &[Vec<Cell>], width: f64, text: f64) -> Vec<f64> {
     let natural: Vec<f64> = columns
         .iter()
         .enumerate()
         .map(|(index, column)| {
-            let head = lettering::width(&column.head, SMALL) + 0.3;
+            let head = lettering::width(&column.head, text) + 0.3;
             let cells = rows
                 .iter()
                 .filter_map(|row| row.get(index))
                 .map(|cell| match cell {
-                    Cell::Words(words) => lettering::width(words, SMALL) + 0.1,
+                    Cell::Words(words) => lettering::width(words, text) + 0.1,
                     Cell::TickBox => TICK,
                     Cell::Blank => READING,
                 });
@@ -92,9 +92,14 @@ fn column_widths(columns: &[Column], rows: &[Vec<Cell>], width: f64) -> Vec<f64>
         let spare = (room - total) / columns.len() as f64;
         return natural.iter().map(|natural| natural + spare).collect();
     }
+    capped(&natural, room, NARROWEST)
+}
+
+/// Widths of at most these that fit in `room`: the widest give way first, none below `least` mm where
+/// there is room for that.
+pub(crate) fn capped(natural: &[f64], room: f64, least: f64) -> Vec<f64> {
     // The cap under which the widths fit: found by halving, as exactly as is seen.
-    let least = NARROWEST.min(room / columns.len() as f64);
-    let (mut low, mut high) = (least, room);
+    let (mut low, mut high) = (least.min(room / natural.len() as f64), room);
     for _ in 0..40 {
         let cap = (low + high) / 2.0;
         let sum: f64 = natural.iter().map(|natural| natural.min(cap)).sum();
@@ -107,7 +112,7 @@ fn column_widths(columns: &[Column], rows: &[Vec<Cell>], width: f64) -> Vec<f64>
     natural.iter().map(|natural| natural.min(low)).collect()
 }
 
-fn row(columns: &[Column], cells: &[Cell], widths: &[f64], heavy: bool) -> Piece {
+fn row(columns: &[Column], cells: &[Cell], widths: &[f64], heavy: bool, text: f64) -> Piece {
     let mut marks: Vec<Mark> = Vec::new();
     let mut most_lines = 1;
     let mut x = 0.0;
@@ -119,7 +124,7 @@ fn row(columns: &[Column], cells: &[Cell], widths: &[f64], heavy: bool) -> Piece
                     words_of_row.clone_from(words);
                 }
                 // A heavy line's spread was counted in; a light one needs no allowance.
-                let lines = lettering::wrap(words, SMALL, width + 1e-6);
+                let lines = lettering::wrap(words, text, width + 1e-6);
                 most_lines = most_lines.max(lines.len());
                 let (anchor, at) = if column.right {
                     (Anchor::End, x + width)
@@ -128,24 +133,24 @@ fn row(columns: &[Column], cells: &[Cell], widths: &[f64], heavy: bool) -> Piece
                 };
                 let style = Style {
                     heavy,
-                    ..Style::plain(SMALL).anchored(anchor)
+                    ..Style::plain(text).anchored(anchor)
                 };
                 for (index, line) in lines.into_iter().enumerate() {
-                    let y = -AIR - SMALL - PITCH * index as f64;
+                    let y = -AIR - text - pitch(text) * index as f64;
                     marks.push(style.at(line, (at, y)));
                 }
             }
             Cell::TickBox => {
                 let left = if column.right { x + width - 3.5 } else { x };
-                marks.push(tick_box(left, -AIR - SMALL - 0.5));
+                marks.push(tick_box(left, -AIR - text - 0.5));
             }
             Cell::Blank => {
-                let y = -AIR - SMALL - 0.4;
+                let y = -AIR - text - 0.4;
                 marks.push(rule((x, y), (x + width, y), Width::Fine));
             }
         }
         x += width + GUTTER;
     }
-    let height = 2.0 * AIR + SMALL + PITCH * (most_lines - 1) as f64;
-    Piece::new(sample("table row", &words_of_row), height + 0.2, 0.0, marks)
+    let height = 2.0 * AIR + text + pitch(text) * (most_lines - 1) as f64;
+    Piece::new(sample("table row", &words_of_row), height + 0.3, 0.0, marks)
 }

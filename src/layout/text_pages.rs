@@ -1,17 +1,16 @@
 //! Pages of words and tables alone: covers and cards, on the same paper as the sheets.
 
-use super::compose::SCALE_WORDS;
 use super::error::SheetError;
 use super::flow::set;
 use super::frame::{PageFrame, WORD_ROW};
-use super::furniture::{Corner, corner};
+use super::furniture::{Corner, corner, foot_words};
 use super::paper::Stock;
 use super::ruler;
 use super::setting;
 use super::setup::{PageTurn, Setup};
 use super::title_block::{HEIGHT, WIDEST, title_block};
-use super::words::outline;
-use super::{Page, SheetSet};
+use super::words::{SMALL, outline};
+use super::{Page, PageKind, SheetSet};
 use crate::draw::ink::{Block, Mark, TitleBlock, Width};
 use crate::model::clearance::SCALE_ERROR;
 use kurbo::{Rect, Size, Vec2};
@@ -39,6 +38,46 @@ pub fn text_pages(
     place: &str,
 ) -> Result<SheetSet, SheetError> {
     let frame = setup.frame(page_size(setup))?;
+    let called = Called {
+        page: "PAGE",
+        place,
+        scale_error: SCALE_ERROR,
+    };
+    let pages = pages_on(&frame, title, blocks, setup, called)?;
+    Ok(SheetSet {
+        title: title.number_and_revision(),
+        author: title.owner.clone(),
+        subject: title.supplement.clone(),
+        issued: title.issued.clone(),
+        size: frame.page,
+        pages,
+    })
+}
+
+/// What pages of words are called.
+#[derive(Clone, Copy)]
+pub(super) struct Called<'a> {
+    /// The word before their number.
+    pub(super) page: &'a str,
+    /// What they are, at their heads and in their bookmarks.
+    pub(super) place: &'a str,
+    /// What the printed scale may be off by, a part of 1.
+    pub(super) scale_error: f64,
+}
+
+/// The pages alone, on paper of this frame.
+pub(super) fn pages_on(
+    frame: &PageFrame,
+    title: &TitleBlock,
+    blocks: &[Block],
+    setup: &Setup,
+    called: Called<'_>,
+) -> Result<Vec<Page>, SheetError> {
+    let Called {
+        page,
+        place,
+        scale_error,
+    } = called;
     let room = frame.window.inset(-AIR);
     let count = ((room.width() + GUTTER) / (NARROWEST + GUTTER))
         .floor()
@@ -71,7 +110,7 @@ pub fn text_pages(
         (number / of, room)
     };
     let mut pieces = setting::headline(&title.title, &title.supplement, width);
-    pieces.extend(setting::pieces(blocks, width)?);
+    pieces.extend(setting::pieces(blocks, width, SMALL)?);
     let mut pages = set(&pieces, column, room.height())?;
     let count = pages.len();
     if let Some(first) = pages.first_mut() {
@@ -80,32 +119,27 @@ pub fn text_pages(
     let pages = pages.into_iter().enumerate().map(|(index, marks)| {
         let number = index + 1;
         let words = Around {
+            page,
             place,
             number,
             count,
-            scale_error: SCALE_ERROR,
+            scale_error,
         };
-        let mut furniture = around(title, &frame, &words);
+        let mut furniture = around(title, setup, frame, &words);
         furniture.extend(marks);
         Page {
+            kind: PageKind::Record,
             bookmark: format!("{place}, page {number}"),
             furniture,
             work: vec![],
             window,
         }
     });
-    Ok(SheetSet {
-        title: title.number_and_revision(),
-        author: title.owner.clone(),
-        subject: title.supplement.clone(),
-        issued: title.issued.clone(),
-        size: frame.page,
-        pages: pages.collect(),
-    })
+    Ok(pages.collect())
 }
 
 /// The size of the pages, mm.
-pub(super) fn page_size(setup: &Setup) -> Size {
+pub(crate) fn page_size(setup: &Setup) -> Size {
     let size = match setup.paper.stock() {
         Stock::Sheet(size) => size,
         Stock::Roll { .. } => Size::new(210.0, 297.0),
@@ -118,6 +152,8 @@ pub(super) fn page_size(setup: &Setup) -> Size {
 
 /// What pages of words say of themselves.
 pub(super) struct Around<'a> {
+    /// The word before their number.
+    pub(super) page: &'a str,
     /// What they are called.
     pub(super) place: &'a str,
     /// Number of this one, from 1.
@@ -131,8 +167,10 @@ pub(super) struct Around<'a> {
 /// The frame, the words at its corners, and the rulers that prove the printer's scale.
 pub(super) fn around(
     title: &TitleBlock,
+    setup: &Setup,
     frame: &PageFrame,
     &Around {
+        page,
         place,
         number,
         count,
@@ -146,12 +184,9 @@ pub(super) fn around(
     };
     let head = [
         words(title.number_and_revision(), &title.title),
-        words(format!("PAGE {number} OF {count}"), place),
+        words(format!("{page} {number} OF {count}"), place),
     ];
-    let foot = [
-        words("PRINT AT ACTUAL SIZE (100 %)".into(), ""),
-        words("DO NOT COPY".into(), SCALE_WORDS),
-    ];
+    let foot = foot_words(title, setup);
     let mut marks = vec![outline(window, Width::Thin)];
     let side = window.width() / 2.0 - GUTTER / 2.0;
     let rows = [(head, window.y1), (foot, window.y0 - ruler::ROW - WORD_ROW)];

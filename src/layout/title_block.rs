@@ -1,17 +1,25 @@
 //! The title block, with the fields of ISO 7200:2004 (read second-hand).
 
-use super::words::{LARGE, MIDDLE, SMALL, Style, fitted, outline, rule};
+use super::table::capped;
+use super::words::{MIDDLE, SMALL, Style, fitted, outline, rule};
 use crate::draw::ink::{Mark, TitleBlock, Width, lettering};
 use kurbo::{Point, Rect};
 
 /// Height of one row, mm.
-const ROW: f64 = 11.0;
+const ROW: f64 = 9.4;
 /// Height of the title block, mm.
-pub(crate) const HEIGHT: f64 = 4.0 * ROW;
+pub(crate) const HEIGHT: f64 = 2.0 * ROW;
 /// Widest title block, mm (ISO 7200).
 pub(crate) const WIDEST: f64 = 180.0;
 /// Air at the sides of a field, mm.
 const AIR: f64 = 1.6;
+/// Air over a field's name and under its value, mm.
+const OVER: f64 = 1.1;
+/// Narrowest field that gives way, mm.
+const NARROWEST: f64 = 12.0;
+
+/// A field: its name, its value, and whether it gives way where there is not room for all.
+type Field<'a> = (&'a str, &'a str, bool);
 
 /// The title block in a box of [`HEIGHT`], for page `number` of `count`.
 pub(crate) fn title_block(
@@ -20,84 +28,88 @@ pub(crate) fn title_block(
     number: usize,
     count: usize,
 ) -> Vec<Mark> {
+    let sheet = format!("{number} of {count}");
+    let rows: [&[Field<'_>]; 2] = [
+        &[
+            ("Title", &title.title, true),
+            ("Legal owner", &title.owner, true),
+            ("Document type", &title.document_type, true),
+        ],
+        &[
+            ("Number", &title.number, false),
+            ("Revision", &title.revision, false),
+            ("Date of issue", &title.issued, false),
+            ("Sheet", &sheet, false),
+            ("Scale", "1:1", false),
+            ("Sizes in", &title.sizes_in, false),
+            ("Drawn by", &title.drawn_by, true),
+            ("Approved by", &title.approved_by, true),
+        ],
+    ];
     let mut marks = vec![outline(room, Width::Broad)];
-    let (left, right) = (room.x0, room.x1);
-    let split = left + (room.width() * 0.56).round();
-    let top = |row: f64| room.y1 - row * ROW;
-    marks.push(rule((split, room.y0), (split, room.y1), Width::Medium));
-
-    let half = (left + split) / 2.0;
-    let mut field = |name: &str, value: &str, x0: f64, x1: f64, row: f64| {
-        let room = Rect::new(x0, top(row + 1.0), x1, top(row));
-        marks.extend(field_marks(name, value, room, &[MIDDLE, SMALL]));
-        if x1 < right {
-            marks.push(rule((x1, room.y0), (x1, room.y1), Width::Thin));
+    let middle = room.y1 - ROW;
+    marks.push(rule((room.x0, middle), (room.x1, middle), Width::Thin));
+    for (row, y1) in rows.into_iter().zip([room.y1, middle]) {
+        let mut x = room.x0;
+        for ((name, value, _), width) in row.iter().zip(widths(row, room.width())) {
+            if x > room.x0 {
+                marks.push(rule((x, y1 - ROW), (x, y1), Width::Thin));
+            }
+            let field = Rect::new(x, y1 - ROW, x + width, y1);
+            marks.extend(field_marks(name, value, field));
+            x += width;
         }
-        if row + 1.0 < 4.0 {
-            marks.push(rule((x0, room.y0), (x1, room.y0), Width::Thin));
-        }
-    };
-    field("Legal owner", &title.owner, left, split, 0.0);
-    field("Drawn by", &title.drawn_by, left, half, 3.0);
-    field("Approved by", &title.approved_by, half, split, 3.0);
-    let half_right = split + (right - split) * 0.5;
-    let two_thirds = split + (right - split) * 0.62;
-    field("Document type", &title.document_type, split, right, 0.0);
-    field("Number", &title.number, split, two_thirds, 1.0);
-    field("Revision", &title.revision, two_thirds, right, 1.0);
-    field("Date of issue", &title.issued, split, two_thirds, 2.0);
-    field(
-        "Sheet",
-        &format!("{number} of {count}"),
-        two_thirds,
-        right,
-        2.0,
-    );
-    field("Scale", "1:1", split, half_right, 3.0);
-    field("Sizes in", &title.sizes_in, half_right, right, 3.0);
-
-    let title_room = Rect::new(left, top(3.0), split, top(1.0));
-    marks.extend(title_field(title, title_room));
-    marks.push(rule((left, top(3.0)), (split, top(3.0)), Width::Thin));
+    }
     marks
+}
+
+/// Widths of a row's fields that fill `whole`: as each asks for in large lettering, else in small;
+/// those that give way share what the others leave.
+fn widths(row: &[Field<'_>], whole: f64) -> Vec<f64> {
+    let asked = |height: f64| -> Vec<f64> {
+        let field = |(name, value, _): &Field<'_>| {
+            let value = lettering::width(value, height);
+            // Heavy letters take a little more than their advances.
+            lettering::width(name, SMALL).max(value) + 2.0 * AIR + 0.5
+        };
+        row.iter().map(field).collect()
+    };
+    let sum = |widths: &[f64]| widths.iter().sum::<f64>();
+    let mut widths = asked(MIDDLE);
+    if sum(&widths) > whole {
+        widths = asked(SMALL);
+    }
+    let yields = |at: &usize| row[*at].2;
+    let yielding: Vec<usize> = (0..row.len()).filter(yields).collect();
+    let asked: Vec<f64> = yielding.iter().map(|at| widths[*at]).collect();
+    let left = whole - (sum(&widths) - sum(&asked));
+    let given = if left >= sum(&asked) {
+        let spare = (left - sum(&asked)) / yielding.len() as f64;
+        asked.iter().map(|width| width + spare).collect()
+    } else {
+        capped(
+            &asked,
+            left.max(NARROWEST * yielding.len() as f64),
+            NARROWEST,
+        )
+    };
+    for (at, width) in yielding.into_iter().zip(given) {
+        widths[at] = width;
+    }
+    // Numbers may be longer than any paper is wide.
+    let all = sum(&widths);
+    widths.iter().map(|width| width * whole / all).collect()
 }
 
 /// A field: its name small at the head, its value under it.
-fn field_marks(name: &str, value: &str, room: Rect, heights: &[f64]) -> Vec<Mark> {
-    let at = Point::new(room.x0 + AIR, room.y1 - AIR - SMALL);
-    let mut marks = vec![Style::plain(SMALL).at(name, at)];
-    let (value, height) = fitted(value, room.width() - 2.0 * AIR, heights);
-    if !value.is_empty() {
-        marks.push(Style::heavy(height).at(value, (at.x, room.y0 + AIR)));
-    }
-    marks
-}
-
-/// The title over its supplement, as large as two rows allow.
-fn title_field(title: &TitleBlock, room: Rect) -> Vec<Mark> {
+fn field_marks(name: &str, value: &str, room: Rect) -> Vec<Mark> {
+    let at = Point::new(room.x0 + AIR, room.y1 - OVER - SMALL);
     let width = room.width() - 2.0 * AIR;
-    let x = room.x0 + AIR;
-    let mut y = room.y1 - AIR - SMALL;
-    let mut marks = vec![Style::plain(SMALL).at("Title", (x, y))];
-    y -= 2.0;
-    let one_line = |height: f64| lettering::width(&title.title, height) + 0.4 <= width;
-    if one_line(LARGE) || lettering::wrap(&title.title, MIDDLE, width - 0.4).len() < 2 {
-        let (words, height) = fitted(&title.title, width, &[LARGE, MIDDLE]);
-        marks.push(Style::heavy(height).at(words, (x, y - LARGE)));
-    } else {
-        // Two lines take what one large line and its air do.
-        let lines = lettering::wrap(&title.title, SMALL, width - 0.4);
-        let rest = lines.get(1..).unwrap_or_default().join(" ");
-        let (second, _) = fitted(&rest, width, &[SMALL]);
-        for words in lines.first().cloned().into_iter().chain([second]) {
-            y -= SMALL + 0.6;
-            marks.push(Style::heavy(SMALL).at(words, (x, y)));
-            y -= 0.6;
-        }
-    }
-    let (supplement, height) = fitted(&title.supplement, width, &[MIDDLE, SMALL]);
-    if !supplement.is_empty() {
-        marks.push(Style::plain(height).at(supplement, (x, room.y0 + AIR + 0.6)));
+    let (name, height) = fitted(name, width, &[SMALL]);
+    let mut marks = vec![Style::plain(height).at(name, at)];
+    let (value, height) = fitted(value, width, &[MIDDLE, SMALL]);
+    if !value.is_empty() {
+        marks.push(Style::heavy(height).at(value, (at.x, room.y0 + OVER)));
     }
     marks
 }

@@ -10,7 +10,12 @@ pub(crate) const MIDDLE: f64 = 3.5;
 /// Size of titles.
 pub(crate) const LARGE: f64 = 5.0;
 /// From one line of small lettering to the next, mm.
-pub(crate) const PITCH: f64 = 4.4;
+pub(crate) const PITCH: f64 = 4.1;
+
+/// From one line of lettering to the next, mm.
+pub(crate) fn pitch(height: f64) -> f64 {
+    PITCH / SMALL * height
+}
 
 /// Lettering as it is set here, to be put in its place.
 #[derive(Debug, Clone, Copy)]

@@ -184,7 +184,7 @@ fn the_written_drawing_is_as_deep_from_its_edge_as_the_definition_says() {
     }
 }
 
-const HOOKED: &str = "depths with it hooked over the real edge at that place";
+const HOOKED: &str = "For depths hook the tape over the edge at that place";
 
 /// The cells of the table with this head, row by row.
 fn table(blocks: &[Block], head: &str) -> Vec<Vec<String>> {
@@ -208,19 +208,17 @@ fn depths_on_the_sheets_are_those_of_the_definition() {
                  from_datum = 18\n[[centreline.pair]]\nname = \"screws\"\nleft = 200\nright = 780\n\
                  from_datum = 240\n";
     let drawing = drawn(&panel(&format!("{pairs}{NOTCH}{WINDOW}")));
-    let cut = table(&drawing.instructions, "Opening");
+    let cut = table(&drawing.record, "Opening");
     let row = |name: &str| cut.iter().find(|row| row[0] == name).unwrap().clone();
     assert_eq!(row("notch")[2], "45 mm");
     // Its middle at 100 and 40 high.
     assert_eq!(row("window")[5], "80 mm");
-    let read = table(&drawing.instructions, "Pair");
+    let read = table(&drawing.record, "Pair");
     assert_eq!(
         [read[0][1].as_str(), read[1][1].as_str()],
         ["18 mm", "240 mm"]
     );
-    let says = drawing.instructions.iter().any(|block| {
-        matches!(block, Block::Steps(steps) if steps.iter().any(|step| step.contains(HOOKED)))
-    });
+    let says = drawing.front.steps.iter().any(|step| step.contains(HOOKED));
     assert!(says, "the sheet says where its depths count from");
 }
 

@@ -294,7 +294,7 @@ fn too_few_locators_are_told_with_what_to_measure() {
 fn tape_check_gives_the_distances_of_the_pattern() {
     let drawing = drawn(&panel("below", "front", READ));
     let rows: Vec<Vec<String>> = drawing
-        .instructions
+        .record
         .iter()
         .filter_map(|block| match block {
             trimloft::draw::ink::Block::Table { columns, rows } if columns[0].head == "From" => {

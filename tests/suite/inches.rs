@@ -136,10 +136,7 @@ fn told(drawing: &Drawing) -> (Vec<String>, Vec<String>) {
         Ink::Text(text) => Some(text.words.clone()),
         _ => None,
     });
-    let beside = drawing.instructions.iter().flat_map(|block| {
-        let words = block.words();
-        words.into_iter().map(str::to_owned).collect::<Vec<_>>()
-    });
+    let beside = drawing.told().map(str::to_owned);
     (work.collect(), beside.collect())
 }
 

@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use trimloft::check::scale::{
     Circumstances, Cut, Gauge, Judgement, Reading, Rule, Scales, Way, estimate, faults, judge,
 };
-use trimloft::draw::ink::{Block, Ink};
+use trimloft::draw::ink::Ink;
 use trimloft::layout::{Paper, Setup, sheets};
 
 fn definition(clearance: &str) -> String {
@@ -31,16 +31,17 @@ fn range(words: &str, unit: &str) -> (f64, f64) {
     }
 }
 
-/// What step 1 asks of the 100 mm ruler and of the 4 in one, and what stands beside the rulers.
+/// What the front page asks of the 100 mm ruler and of the 4 in one, and what stands beside the rulers.
 fn asked(toml: &str) -> [(f64, f64); 3] {
-    let drawing = drawn(toml);
-    let step = drawing.instructions.iter().find_map(|block| match block {
-        Block::Steps(steps) => Some(steps[0].clone()),
-        _ => None,
-    });
-    let step = step.unwrap();
-    let after = |before: &str| step.split_once(before).unwrap().1.to_owned();
-    let set = sheets(&drawing, &Setup::new(Paper::parse("a4").unwrap())).unwrap();
+    let set = sheets(&drawn(toml), &Setup::new(Paper::parse("a4").unwrap())).unwrap();
+    let after = |before: &str| {
+        let words = set.pages[0].furniture.iter();
+        let mut after = words.filter_map(|mark| match &mark.ink {
+            Ink::Text(text) => text.words.strip_prefix(before).map(str::to_owned),
+            _ => None,
+        });
+        after.next().unwrap()
+    };
     let words = set.pages.iter().flat_map(|page| &page.furniture);
     let mut beside = words.filter_map(|mark| match &mark.ink {
         Ink::Text(text) if text.words.contains(" to 10") || text.words == "100 mm" => {

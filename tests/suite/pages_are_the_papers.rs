@@ -147,7 +147,7 @@ fn each_page_has_its_bookmark_in_order() {
     for demo in crate::common::demos() {
         let product = produced(&std::fs::read_to_string(demo).unwrap());
         let file = Pdf::new(product.pdf.unwrap()).unwrap();
-        assert_eq!(product.pages, file.pages().len());
+        assert_eq!(product.pages.len(), file.pages().len());
         let outlines: Dict<'_> = catalog(&file).get("Outlines").unwrap();
         let mut titles = vec![];
         let mut next: Option<Dict<'_>> = outlines.get("First");
@@ -162,7 +162,7 @@ fn each_page_has_its_bookmark_in_order() {
             );
             next = bookmark.get("Next");
         }
-        assert_eq!(titles.len(), product.pages);
+        assert_eq!(titles.len(), product.pages.len());
         for (index, title) in titles.iter().enumerate() {
             assert!(
                 title.starts_with(&format!("Sheet {}: ", index + 1)),

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use trimloft::check::verify::{Against, Outcome, Reference, prove};
 use trimloft::draw::ink::{Ink, Layer, Mark, mark_bounds};
-use trimloft::layout::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
+use trimloft::layout::{Page, PageKind, PageTurn, Paper, Setup, SheetSet, sheets};
 
 fn strokes(marks: &[Mark], layer: Layer) -> Vec<BezPath> {
     marks
@@ -34,9 +34,9 @@ fn sheet(page: &Page) -> Sheet {
     }
 }
 
-/// The pages that show work: all after the instructions.
+/// The pages that show work.
 fn work(set: &SheetSet) -> Vec<&Page> {
-    let after = |page: &&Page| !page.bookmark.contains("instructions");
+    let after = |page: &&Page| page.kind == PageKind::Work;
     set.pages.iter().filter(after).collect()
 }
 

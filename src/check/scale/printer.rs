@@ -239,6 +239,7 @@ impl Printer {
         let marks = |marks: &[Mark]| marks.iter().map(|mark| self.mark(mark, map)).collect();
         let corner = |x, y| map * Point::new(x, y);
         Page {
+            kind: page.kind,
             bookmark: page.bookmark.clone(),
             furniture: marks(&page.furniture),
             work: marks(&page.work),

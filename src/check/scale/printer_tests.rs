@@ -3,7 +3,7 @@
 use super::printer::{Printer, PrinterError};
 use super::{Measured, Scales};
 use crate::draw::ink::{Ink, Layer, Line, Mark, Width};
-use crate::layout::{Page, SheetSet};
+use crate::layout::{Page, PageKind, SheetSet};
 use kurbo::{Affine, BezPath, Point, Rect, Shape, Size};
 
 fn printer(across: f64, down: f64) -> Result<Printer, PrinterError> {
@@ -42,6 +42,7 @@ fn a_corrected_page_printed_there_is_the_page() {
         issued: String::new(),
         size,
         pages: vec![Page {
+            kind: PageKind::Work,
             bookmark: String::new(),
             furniture: vec![],
             work: vec![Mark::stroke(Layer::Cut, path.clone(), line)],

@@ -23,6 +23,9 @@ pub(in crate::cli) struct DrawArgs {
     /// Write only one kind of file
     #[arg(long, value_enum)]
     pub(in crate::cli) only: Option<Format>,
+    /// Print the record after the work: clearances, all tape checks, notes, legend
+    #[arg(long)]
+    pub(in crate::cli) record: bool,
     /// Draw besides how panel and parts stand, as an SVG picture in oblique projection
     #[arg(long)]
     pub(in crate::cli) view: bool,

@@ -65,7 +65,7 @@ impl From<String> for Cell {
     }
 }
 
-/// One block of an instruction sheet.
+/// One block of what is told in words.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
     /// A heading.

@@ -5,11 +5,13 @@
 
 mod block;
 mod bounds;
+mod front;
 pub mod lettering;
 mod mark;
 
 pub use block::{Block, Cell, Column, TitleBlock};
 pub use bounds::mark_bounds;
+pub use front::Front;
 pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
 
 use crate::base::Direction;
@@ -30,8 +32,18 @@ pub struct Drawing {
     pub work: Vec<Mark>,
     /// Places that no join between sheets should cross: relief holes, locators, corners.
     pub keep_whole: Vec<Rect>,
-    /// What the instruction sheet tells, in order.
-    pub instructions: Vec<Block>,
+    /// What is read before the work.
+    pub front: Front,
+    /// What is kept and not needed at the panel, in order.
+    pub record: Vec<Block>,
+}
+
+impl Drawing {
+    /// All that is told in words beside the work: the front page's, then the record's.
+    pub fn told(&self) -> impl Iterator<Item = &str> {
+        let record = self.record.iter().flat_map(Block::words);
+        self.front.words().into_iter().chain(record)
+    }
 }
 
 /// The vehicle direction that each edge of the page points to.

@@ -36,10 +36,11 @@ path.centreline { stroke-dasharray: 8 2 1 2 }
 </style>
 ";
 
-/// The page, for a kit, its volumes and its patterns with their pictures.
+/// The page, for a kit, its volumes to print and those of its records, and its patterns with their
+/// pictures.
 pub(super) fn page(
     kit: &KitEntry,
-    volumes: &[String],
+    [print, keep]: [&[String]; 2],
     patterns: &[(PatternEntry, String)],
 ) -> String {
     let mut out = String::from(HEAD);
@@ -59,8 +60,10 @@ pub(super) fn page(
     for (what, value) in facts.into_iter().filter(|(_, value)| !value.is_empty()) {
         let _ = writeln!(out, "<dt>{what}</dt><dd>{}</dd>", escaped(value));
     }
-    let links: Vec<String> = volumes.iter().map(|file| link(file, file)).collect();
-    let _ = writeln!(out, "<dt>To print</dt><dd>{}</dd>", links.join(", "));
+    for (what, files) in [("To print", print), ("To keep", keep)] {
+        let links: Vec<String> = files.iter().map(|file| link(file, file)).collect();
+        let _ = writeln!(out, "<dt>{what}</dt><dd>{}</dd>", links.join(", "));
+    }
     let _ = write!(
         out,
         "<dt>Patterns</dt><dd>{}</dd>\n</dl>\n<p class=\"note\">Pictures are not to scale. Print \
@@ -102,6 +105,9 @@ fn item(out: &mut String, pattern: &PatternEntry, picture: &str) {
     if let Some(page) = pattern.shared_page {
         links.push(link(&at(page), "shared sheet"));
     }
+    let record = &pattern.record;
+    let at = format!("{}#page={}", record.file, record.first_page);
+    links.push(link(&at, "record"));
     let _ = write!(
         out,
         "<p>{}</p>\n<p class=\"note\">in the box: {}</p>\n",

@@ -2,7 +2,7 @@
 
 use super::KitError;
 use super::index::{self, INDEX};
-use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PatternEntry};
+use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PagesEntry, PatternEntry};
 use super::manifest::{findings_issued, openings};
 use super::picture::picture;
 use super::plan::{Item, Plan, VOLUME};
@@ -12,7 +12,7 @@ use super::volume::Volume;
 use crate::draw::draw;
 use crate::input::{PatternSpec, Report};
 use crate::jobs::produce::{ProduceError, solved};
-use crate::layout::{Piece, plate, sheets, small_piece};
+use crate::layout::{Piece, plate, record, sheets, small_piece};
 use crate::output::{PackedPage, packed_pages, svg};
 use rayon::prelude::*;
 
@@ -28,6 +28,8 @@ pub trait Watch: Sync {
 pub(super) struct Made {
     pub(super) entry: PatternEntry,
     pub(super) pages: Vec<PackedPage>,
+    /// Its record's.
+    pub(super) record: Vec<PackedPage>,
     /// Its work in a frame, where it may share a sheet.
     pub(super) piece: Option<Piece>,
     picture: String,
@@ -60,8 +62,8 @@ pub(super) fn make(
     let (mut taken_over, mut revision_kept) = (0, vec![]);
     let mut finish = |volume: Option<Volume>| -> Result<(), KitError> {
         let Some(volume) = volume else { return Ok(()) };
-        let (file, made) = volume.write(plan, sink)?;
-        files.push(file);
+        let (written, made) = volume.write(plan, sink)?;
+        files.extend(written);
         for one in made {
             files.push(one.file);
             patterns.push((one.entry, one.picture));
@@ -137,8 +139,11 @@ fn lists(
         accessory: identity.accessory.clone(),
     };
     let volumes = plan.items.len().div_ceil(VOLUME);
-    let volumes: Vec<String> = (0..volumes).map(|index| plan.volume_file(index)).collect();
-    let page = index::page(&kit, &volumes, &patterns);
+    let named = |file: fn(&Plan, usize) -> String| -> Vec<String> {
+        (0..volumes).map(|index| file(plan, index)).collect()
+    };
+    let (print, keep) = (named(Plan::volume_file), named(Plan::record_file));
+    let page = index::page(&kit, [&print, &keep], &patterns);
     let index = sink.put(INDEX, page.as_bytes())?;
     drop(page);
     files.push(index.clone());
@@ -227,6 +232,7 @@ fn taken(
     Some(put.map_err(KitError::from).map(|()| Made {
         entry,
         pages: taken.pages,
+        record: taken.record,
         piece: None,
         picture,
         file,
@@ -249,6 +255,9 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
     let drawing = draw(&pattern).map_err(|error| report(ProduceError::Letter(error)))?;
     let set = sheets(&drawing, &plan.setup).map_err(|error| report(ProduceError::Sheets(error)))?;
     let pages = packed_pages(&set).map_err(|error| report(ProduceError::Write(error)))?;
+    let kept =
+        record(&drawing, &plan.setup).map_err(|error| report(ProduceError::Sheets(error)))?;
+    let kept = packed_pages(&kept).map_err(|error| report(ProduceError::Write(error)))?;
     let of_work = set
         .pages
         .iter()
@@ -281,12 +290,17 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
             first_page: 0,
             pages: pages.len(),
             shared_page: None,
+            record: PagesEntry {
+                pages: kept.len(),
+                ..PagesEntry::default()
+            },
             small: piece.is_some(),
             openings: openings(&pattern),
             units: pattern.units,
             findings: findings_issued(&pattern),
         },
         pages,
+        record: kept,
         piece,
         picture: picture(&svg).unwrap_or_default(),
         file,

@@ -98,6 +98,9 @@ pub struct PatternEntry {
     /// The page that its work shares with others, where it does.
     #[serde(skip_serializing_if = "Option::is_none", default)]
     pub shared_page: Option<usize>,
+    /// Where its record stands.
+    #[serde(default)]
+    pub record: PagesEntry,
     /// Whether it is small enough to share a sheet, where that was asked for.
     #[serde(skip_serializing_if = "std::ops::Not::not", default)]
     pub small: bool,
@@ -118,6 +121,17 @@ impl PatternEntry {
             revision => format!("{} rev {revision}", self.number),
         }
     }
+}
+
+/// Pages of a file of an issue.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct PagesEntry {
+    /// The PDF.
+    pub file: String,
+    /// The first page in there, from 1.
+    pub first_page: usize,
+    /// The pages from there on.
+    pub pages: usize,
 }
 
 /// An opening's size.

@@ -1,7 +1,8 @@
 //! Kits: patterns issued together, with a cover, a fitting card and a list of what was issued.
 //!
 //! A [`Plan`] is a kit file read with all its patterns. [`fn@issue`] makes it into a folder of its
-//! own: PDFs of at most 250 patterns, an SVG for each pattern, `manifest.json` and `index.html`.
+//! own: PDFs of at most 250 patterns, each with one of their records beside it, an SVG for each
+//! pattern, `manifest.json` and `index.html`.
 
 mod block;
 mod card;
@@ -30,7 +31,7 @@ pub use error::KitError;
 pub use hold_back::{HoldBack, held_back};
 pub use make::Watch;
 pub use manifest::{
-    FileEntry, FindingEntry, KitEntry, MANIFEST, Manifest, OpeningEntry, PatternEntry,
+    FileEntry, FindingEntry, KitEntry, MANIFEST, Manifest, OpeningEntry, PagesEntry, PatternEntry,
 };
 pub use order::removal_order;
 pub use outcome::{Outcome, State};

@@ -147,6 +147,12 @@ impl Plan {
             format!("{stem}-volume-{}.pdf", index + 1)
         }
     }
+
+    /// The file of that volume's records.
+    pub(super) fn record_file(&self, index: usize) -> String {
+        let volume = self.volume_file(index);
+        format!("{}-record.pdf", volume.trim_end_matches(".pdf"))
+    }
 }
 
 enum Trouble {

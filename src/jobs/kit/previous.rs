@@ -31,6 +31,7 @@ pub(super) struct Taken {
     /// The drawing's size and hash, which it was found to have.
     pub(super) file: FileEntry,
     pub(super) pages: Vec<PackedPage>,
+    pub(super) record: Vec<PackedPage>,
 }
 
 impl Previous {
@@ -66,7 +67,8 @@ impl Previous {
     pub(super) fn volumes_for(&self, items: &[Item], loaded: &Volumes) -> Volumes {
         let needed: BTreeSet<&String> = items
             .iter()
-            .filter_map(|item| Some(&self.entry(item)?.volume))
+            .filter_map(|item| self.entry(item))
+            .flat_map(|entry| [&entry.volume, &entry.record.file])
             .collect();
         let read = |name: &String| {
             let pages = self
@@ -87,15 +89,19 @@ impl Previous {
     /// hangs on all the others.
     pub(super) fn take(&self, item: &Item, volumes: &Volumes) -> Option<Taken> {
         let entry = self.entry(item).filter(|entry| !entry.small)?;
-        let pages = volumes.0.get(&entry.volume)?.as_ref()?;
-        let first = entry.first_page.checked_sub(1)?;
-        let pages = pages.get(first..first.checked_add(entry.pages)?)?;
+        let pages = |file: &String, first_page: usize, count: usize| {
+            let pages = volumes.0.get(file)?.as_ref()?;
+            let first = first_page.checked_sub(1)?;
+            Some(pages.get(first..first.checked_add(count)?)?.to_vec())
+        };
+        let record = &entry.record;
         Some(Taken {
             svg: self.whole(&entry.svg)?,
             path: self.folder.join(&entry.svg),
             file: self.files.get(&entry.svg)?.clone(),
             entry: entry.clone(),
-            pages: pages.to_vec(),
+            pages: pages(&entry.volume, entry.first_page, entry.pages)?,
+            record: pages(&record.file, record.first_page, record.pages)?,
         })
     }
 

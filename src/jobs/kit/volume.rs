@@ -1,12 +1,13 @@
-//! One PDF of an issue: cover, fitting card, the patterns' sheets, and the sheets that some share.
+//! One PDF of an issue: cover, fitting card, the patterns' sheets, and the sheets that some share; and
+//! one of the same patterns' records.
 
 use super::KitError;
 use super::cover::{self, Line, VolumeLine, title_block};
 use super::make::Made;
-use super::manifest::FileEntry;
+use super::manifest::{FileEntry, PagesEntry};
 use super::plan::{Plan, VOLUME};
 use super::sink::Sink;
-use crate::layout::{Piece, SheetSet, packed, shared_pages, text_pages};
+use crate::layout::{Piece, SheetSet, packed, page_size, shared_pages, text_pages};
 use crate::output::{About, Part, packed_pages, volume};
 use kurbo::{Rect, Size};
 
@@ -27,7 +28,8 @@ impl Volume {
         mut self,
         plan: &Plan,
         sink: &Sink,
-    ) -> Result<(FileEntry, Vec<Made>), KitError> {
+    ) -> Result<([FileEntry; 2], Vec<Made>), KitError> {
+        let record = self.record(plan, sink)?;
         let file = plan.volume_file(self.index);
         let shared = self.shared(plan)?;
         let card = match self.index {
@@ -53,11 +55,33 @@ impl Volume {
         if let Some(shared) = &shared {
             parts.push(part("Shared sheets", shared)?);
         }
-        let bytes = volume(&self.about(plan), size, parts)?;
-        Ok((sink.put(&file, &bytes)?, self.made))
+        let bytes = volume(&self.about(plan, ""), size, parts)?;
+        Ok(([sink.put(&file, &bytes)?, record], self.made))
     }
 
-    fn about(&self, plan: &Plan) -> About {
+    /// Writes the records of its patterns, pattern after pattern; their pages are dropped.
+    fn record(&mut self, plan: &Plan, sink: &Sink) -> Result<FileEntry, KitError> {
+        let file = plan.record_file(self.index);
+        let mut next = 1;
+        let mut parts = vec![];
+        for Made { entry, record, .. } in &mut self.made {
+            entry.record = PagesEntry {
+                file: file.clone(),
+                first_page: next,
+                pages: record.len(),
+            };
+            next += record.len();
+            parts.push(Part {
+                bookmark: format!("{} {}", entry.number_and_revision(), entry.title),
+                pages: std::mem::take(record),
+            });
+        }
+        let size = page_size(&plan.setup);
+        let bytes = volume(&self.about(plan, ", record"), size, parts)?;
+        Ok(sink.put(&file, &bytes)?)
+    }
+
+    fn about(&self, plan: &Plan, what: &str) -> About {
         let title = title_block(&plan.kit, "");
         let count = plan.items.len().div_ceil(VOLUME);
         let volume = match count {
@@ -65,7 +89,11 @@ impl Volume {
             _ => format!(", volume {} of {count}", self.index + 1),
         };
         About {
-            title: format!("{} {}{volume}", title.number_and_revision(), title.title),
+            title: format!(
+                "{} {}{volume}{what}",
+                title.number_and_revision(),
+                title.title
+            ),
             author: title.owner,
             subject: title.supplement,
             issued: title.issued,

@@ -4,7 +4,7 @@ use super::pages::{assert_four_rulers, overlap, setup, shown, texts};
 use super::sample::{WARNING, panel};
 use crate::draw::ink::{Anchor, Layer, Mark, Text, lettering, mark_bounds};
 use crate::layout::ink::holds;
-use crate::layout::{PageTurn, Setup, SheetError, plate, sheets, small_piece};
+use crate::layout::{PageKind, PageTurn, Setup, SheetError, plate, sheets, small_piece};
 use kurbo::{Point, Rect};
 
 #[test]
@@ -149,11 +149,16 @@ fn what_must_not_be_missed_stands_whole_wherever_work_is_shown() {
 }
 
 #[test]
-fn a_first_page_may_have_room_for_no_words() {
-    let setup = Setup {
-        margin: 8.446,
-        ..setup("192.8x290.3mm", PageTurn::Lying)
+fn only_paper_that_is_too_small_takes_a_second_front_page() {
+    let front = |paper: &str, turn| {
+        let set = shown(&setup(paper, turn), &panel(60.0, 40.0));
+        let front = set.pages.iter().filter(|page| page.kind == PageKind::Front);
+        front.count()
     };
-    let set = sheets(&panel(120.0, 60.0), &setup).unwrap();
-    assert!(set.pages.len() > 2, "{}", set.pages.len());
+    for turn in [PageTurn::Upright, PageTurn::Lying] {
+        for paper in ["a4", "letter", "a3", "roll-610mm"] {
+            assert_eq!(front(paper, turn), 1, "{paper}");
+        }
+    }
+    assert!(front("156x190mm", PageTurn::Lying) > 1);
 }

@@ -2,8 +2,8 @@
 
 use crate::base::Direction;
 use crate::draw::ink::{
-    Anchor, Block, Cell, Column, Drawing, Layer, Line, LineType, Mark, PageEdges, Text, TitleBlock,
-    Width,
+    Anchor, Block, Cell, Column, Drawing, Front, Layer, Line, LineType, Mark, PageEdges, Text,
+    TitleBlock, Width,
 };
 use kurbo::{BezPath, Circle, Point, Rect, RoundedRect, Shape, Size};
 
@@ -52,7 +52,7 @@ pub(super) fn panel(width: f64, height: f64) -> Drawing {
 /// The longest that a sheet has to say.
 pub(super) const WARNING: [&str; 2] = ["REFERENCE LINE ASSUMED", "Measure it before you cut"];
 
-/// Marks with a title block and instructions round them.
+/// Marks with a title block and words round them.
 pub(super) fn drawing(work: Vec<Mark>, keep_whole: Vec<Rect>) -> Drawing {
     Drawing {
         warning: WARNING.map(str::to_owned),
@@ -77,11 +77,40 @@ pub(super) fn drawing(work: Vec<Mark>, keep_whole: Vec<Rect>) -> Drawing {
         },
         work,
         keep_whole,
-        instructions: instructions(),
+        front: front(),
+        record: record(),
     }
 }
 
-fn instructions() -> Vec<Block> {
+/// A front page with something of every kind.
+pub(super) fn front() -> Front {
+    let words = |words: &[&str]| words.iter().map(|words| (*words).to_owned()).collect();
+    Front {
+        middle: vec![Block::Notice(
+            "Centreline ASSUMED at half the panel's width. Measure the vehicle before any cut is made."
+                .into(),
+        )],
+        lay: words(&["Stand under the panel, looking up.", "Fold the tab over the rear edge."]),
+        cautions: words(&[
+            "Eye protection when cutting or drilling.",
+            "Never work under a vehicle that is held only by a jack; set it on stands on firm \
+             ground, and let the exhaust and its shield cool.",
+        ]),
+        steps: words(&[
+            "Lay the centreline ticks on the centreline.",
+            "Drill the relief holes, then saw along the thick line on the waste side.",
+        ]),
+        checks: vec![
+            ["left clip hole".into(), "A".into(), "378 mm".into()],
+            ["rear edge".into(), "B".into(), "54 mm".into()],
+        ],
+        findings: words(&["(1) warning: 9 mm stay between window and hole. Move the window."]),
+        numbered: words(&["1 window 96 x 54"]),
+        notes: words(&["Two clips are shared with the fascia."]),
+    }
+}
+
+fn record() -> Vec<Block> {
     let words = |words: &str| Cell::Words(words.into());
     let column = |head: &str, right: bool| Column {
         head: head.into(),
@@ -89,29 +118,7 @@ fn instructions() -> Vec<Block> {
     };
     let row = |name: &str, size: &str| vec![words(name), words(size), Cell::Blank, Cell::TickBox];
     vec![
-        Block::Notice(
-            "Centreline ASSUMED at half the panel's width. Measure the vehicle before any cut is \
-             made, and write the reading in the table."
-                .into(),
-        ),
-        Block::Heading("Before you cut".into()),
-        Block::Points(vec![
-            "Wear eye protection when cutting or drilling.".into(),
-            "Never work under a vehicle that is held only by a jack; set it on stands on firm \
-             ground, and let the exhaust and its shield cool."
-                .into(),
-        ]),
-        Block::Heading("Steps".into()),
-        Block::Steps(vec![
-            "Check both rulers of every sheet with a steel rule.".into(),
-            "Trim the sheets to their frames and join them at the register marks with the same \
-             label. Tape over the joins, not through the cut line."
-                .into(),
-            "Fold the tab over the datum edge and lay the centreline ticks on the centreline."
-                .into(),
-            "Drill the relief holes, then saw along the thick line on the waste side.".into(),
-        ]),
-        Block::Heading("Check with a tape".into()),
+        Block::Heading("All tape checks".into()),
         Block::Table {
             columns: vec![
                 column("Dimension", false),
@@ -139,10 +146,6 @@ fn instructions() -> Vec<Block> {
             )],
             caption: "How the panel leans".into(),
         },
-        Block::Paragraph(
-            "Local rules and the accessory maker's instructions come before this sheet. Cut no \
-             more than the part needs."
-                .into(),
-        ),
+        Block::Paragraph("Cut no more than the part needs.".into()),
     ]
 }

@@ -3,7 +3,7 @@
 use super::content::FACE;
 use super::*;
 use crate::draw::ink::{Anchor, Layer, Line, LineType, Mark, Shade, Text, Width};
-use crate::layout::Page;
+use crate::layout::{Page, PageKind, SheetSet};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
@@ -47,6 +47,7 @@ fn set(work: Vec<Mark>, more: Vec<Mark>) -> SheetSet {
         issued: "2026-03-02".into(),
         size: Size::new(210.0, 297.0),
         pages: vec![Page {
+            kind: PageKind::Work,
             bookmark: "Sheet 1 ř".into(),
             furniture,
             work,

@@ -19,7 +19,15 @@ fn a_file_becomes_a_pdf_and_an_svg() {
         .run("draw under-panel.toml")
         .exits(0)
         .results(&format!("{PDF}\n{SVG}\n"))
-        .says(&["under-panel.toml: 3 pages, a4 upright\n"]);
+        .says(&[
+            "under-panel.toml: 2 pages, a4 upright: page 1 front page, page 2 work sheet; record \
+             with `--record`\n",
+            "  print it with: lp -o print-scaling=none -o media=A4 out/LV2-UP-01-B.pdf\n",
+        ]);
+    bench
+        .run("draw under-panel.toml --record --only pdf")
+        .exits(0)
+        .says(&["page 2 work sheet, pages 3 to 4 record\n"]);
     assert_eq!(bench.files(), [PDF, SVG, "under-panel.toml"]);
     assert!(bench.read(PDF).starts_with(b"%PDF-1.7"));
     assert!(bench.read(SVG).starts_with(b"<"));

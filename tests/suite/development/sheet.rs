@@ -2,7 +2,7 @@
 
 use super::fascia;
 use crate::common::{assert_close, drawn, shipped, solved};
-use trimloft::draw::ink::{Block, Drawing};
+use trimloft::draw::ink::Drawing;
 use trimloft::draw::oblique_view;
 use trimloft::input::{PatternSpec, Source};
 use trimloft::jobs::produce::{Formats, produce};
@@ -15,13 +15,7 @@ const TUBE: &str = "[[part]]\nname = \"tube\"\nshape = \"window\"\nwith = { widt
 const SURFACE: &str = "rake = \"-15 deg\"\nradius = 1200\nbulges = \"towards\"";
 
 fn told(drawing: &Drawing) -> String {
-    let words = drawing.instructions.iter().map(|block| match block {
-        Block::Points(all) => all.join("\n"),
-        Block::Heading(one) | Block::Paragraph(one) => one.clone(),
-        Block::Figure { caption, .. } => caption.clone(),
-        _ => String::new(),
-    });
-    words.collect::<Vec<_>>().join("\n")
+    drawing.told().collect::<Vec<_>>().join("\n")
 }
 
 #[test]

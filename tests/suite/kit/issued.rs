@@ -15,6 +15,7 @@ fn an_issue_is_a_folder_of_its_own() {
     assert_eq!(
         inside,
         [
+            "K-1-A-record.pdf",
             "K-1-A.pdf",
             "index.html",
             "manifest.json",

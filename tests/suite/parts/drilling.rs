@@ -6,7 +6,7 @@ use proptest::prelude::*;
 use proptest::test_runner::{Config, TestRunner};
 use std::cell::Cell;
 use trimloft::base::length::Units;
-use trimloft::draw::ink::{Block, Ink, Layer};
+use trimloft::draw::ink::{Ink, Layer};
 use trimloft::geometry::outline::Side;
 use trimloft::model::hardware::{ToolKind, default_tools};
 use trimloft::solve::{BETWEEN_HOLES, Opening};
@@ -28,7 +28,7 @@ fn holes(toml: &str) -> Vec<(f64, usize)> {
 
 fn words(toml: &str) -> String {
     let drawing = drawn(toml);
-    let steps = drawing.instructions.iter().flat_map(Block::words);
+    let steps = drawing.told();
     let labels = drawing.work.iter().filter_map(|mark| match &mark.ink {
         Ink::Text(text) => Some(text.words.as_str()),
         _ => None,
@@ -102,10 +102,7 @@ fn corners_without_a_tool_are_sawn_and_get_no_cross() {
             "[panel]\n",
             &format!("[panel]\nmaterial = \"{material}\"\n"),
         ));
-        for told in [
-            only,
-            "Drill a hole in the waste of cut first, for the blade.",
-        ] {
+        for told in [only, "For the blade, drill a hole in the waste of cut."] {
             assert!(words.contains(told), "{told} is not in\n{words}");
         }
     }

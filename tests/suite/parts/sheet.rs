@@ -3,6 +3,7 @@
 use super::{around, panel, window};
 use crate::common::{assert_close, drawn};
 use trimloft::draw::ink::{Block, Cell, Drawing, Ink, Layer};
+use trimloft::layout::{Paper, Setup, sheets};
 
 fn neck() -> String {
     panel(
@@ -18,26 +19,26 @@ fn neck() -> String {
     )
 }
 
-fn words(block: &Block) -> String {
-    match block {
-        Block::Points(all) | Block::Steps(all) => all.join("\n"),
-        Block::Paragraph(one) | Block::Heading(one) | Block::Notice(one) => one.clone(),
-        Block::Table { .. } | Block::Figure { .. } => String::new(),
-    }
+fn told(drawing: &Drawing) -> String {
+    drawing.told().collect::<Vec<_>>().join("\n")
 }
 
-fn told(drawing: &Drawing) -> String {
-    drawing
-        .instructions
-        .iter()
-        .map(words)
-        .collect::<Vec<_>>()
-        .join("\n")
+/// The words of the front page on A4, line by line.
+fn front_page(toml: &str) -> Vec<String> {
+    let setup = Setup::new(Paper::parse("a4").unwrap());
+    let set = sheets(&drawn(toml), &setup).unwrap();
+    let words = set.pages[0].furniture.iter();
+    words
+        .filter_map(|mark| match &mark.ink {
+            Ink::Text(text) => Some(text.words.clone()),
+            _ => None,
+        })
+        .collect()
 }
 
 /// The rows of the first table after a heading, as words.
 fn table(drawing: &Drawing, heading: &str) -> Vec<Vec<String>> {
-    let blocks = &drawing.instructions;
+    let blocks = &drawing.record;
     let after = blocks
         .iter()
         .position(|block| matches!(block, Block::Heading(words) if words == heading))
@@ -110,12 +111,11 @@ fn how_chance_terms_are_combined_is_told_as_it_is_done() {
 
 #[test]
 fn cautions_come_before_the_steps_and_name_what_may_lie_behind() {
-    let told = told(&drawn(&neck()));
-    let (cautions, steps) = (
-        told.find("\nCautions\n").unwrap(),
-        told.find("\nSteps\n").unwrap(),
-    );
-    assert!(cautions < steps, "{told}");
+    let page = front_page(&neck());
+    let at = |heading: &str| page.iter().position(|words| words == heading);
+    let (cautions, steps) = (at("Cautions").unwrap(), at("Steps").unwrap());
+    assert!(cautions < steps, "{page:?}");
+    let told = page[cautions..steps].join(" ");
     for words in [
         "high-voltage cables",
         "fuel and brake pipes",
@@ -127,19 +127,16 @@ fn cautions_come_before_the_steps_and_name_what_may_lie_behind() {
         "type plate",
         "the lowest of vehicle, bracket, ball mount, ball and trailer holds",
     ] {
-        assert!(
-            told[cautions..steps].contains(words),
-            "{words} is not in\n{told}"
-        );
+        assert!(told.contains(words), "{words} is not in\n{told}");
     }
 }
 
 #[test]
 fn sheets_say_what_full_size_is_from_the_clearances() {
     let reads = |toml: &str| {
-        let told = told(&drawn(toml));
-        let (_, after) = told.split_once("100 mm must read ").unwrap();
-        after.split_once(',').unwrap().0.to_owned()
+        let page = front_page(toml);
+        let reads = |words: &String| words.strip_prefix("100 mm must read ").map(str::to_owned);
+        page.iter().find_map(reads).unwrap()
     };
     assert_eq!(reads(&neck()), "99.7 to 100.3 mm");
     let with =
@@ -221,14 +218,7 @@ fn each_thing_stands_in_its_layer() {
 
 #[test]
 fn steps_are_in_order_and_name_the_tools() {
-    let steps = |toml: &str| {
-        let drawing = drawn(toml);
-        let steps = drawing.instructions.iter().find_map(|block| match block {
-            Block::Steps(steps) => Some(steps.join("\n")),
-            _ => None,
-        });
-        steps.unwrap()
-    };
+    let steps = |toml: &str| drawn(toml).front.steps.join("\n");
     let in_order = |text: &str, words: &[&str]| {
         let mut from = 0;
         for word in words {
@@ -241,7 +231,6 @@ fn steps_are_in_order_and_name_the_tools() {
     in_order(
         &plastic,
         &[
-            "Print at actual size",
             "tape",
             "Drill",
             "4 × hole saw Ø25.4",
@@ -313,7 +302,7 @@ fn a_hole_that_is_drilled_together_and_a_distance_that_nobody_gave_are_told_as_s
             Block::Table { columns, .. } => columns.iter().any(|one| one.head == "Depthways"),
             _ => false,
         };
-        drawing.instructions.iter().filter(heading).count()
+        drawing.record.iter().filter(heading).count()
     };
     assert_eq!((terms(&loose), terms(&drilled)), (2, 1));
     let areas = table(&drilled, "Areas to keep out of");

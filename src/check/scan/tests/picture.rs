@@ -3,7 +3,7 @@
 use super::super::Raster;
 use crate::base::Direction;
 use crate::draw::ink::{
-    Anchor, Block, Drawing, Ink, Layer, Line, Mark, PageEdges, Shade, Text, TitleBlock, Width,
+    Anchor, Drawing, Front, Ink, Layer, Line, Mark, PageEdges, Shade, Text, TitleBlock, Width,
     lettering,
 };
 use crate::layout::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
@@ -197,7 +197,7 @@ fn skia(path: &BezPath) -> Option<Path> {
     builder.finish()
 }
 
-/// Sheets of a hatched opening with instructions before it, upright on this paper.
+/// Sheets of a hatched opening with a front page before it, upright on this paper.
 pub(super) fn set(paper: &str) -> SheetSet {
     let setup = Setup {
         turn: PageTurn::Upright,
@@ -256,9 +256,10 @@ fn drawing() -> Drawing {
         },
         work,
         keep_whole: vec![],
-        instructions: vec![
-            Block::Heading("Before you cut".into()),
-            Block::Steps(vec![words.repeat(3); 4]),
-        ],
+        front: Front {
+            steps: vec![words.repeat(3); 4],
+            ..Front::default()
+        },
+        record: vec![],
     }
 }

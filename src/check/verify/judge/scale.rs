@@ -114,6 +114,17 @@ fn one(ruler: &Ruler, way: &str, wanted: f64) -> Finding {
     Finding::new(outcome, Topic::CheckRuler, words).measured(is, should)
 }
 
+/// The settings that usually shrink a page so much: fitted to the printable area of its own paper, or A4
+/// and Letter taken for one another.
+fn shrinkers((across, down): (f64, f64)) -> &'static str {
+    let usual = 0.90..0.99;
+    if usual.contains(&across) && usual.contains(&down) {
+        "; what usually shrinks so much: `Fit to page`, `Shrink oversized pages`, a browser's margins"
+    } else {
+        ""
+    }
+}
+
 /// The scale of the whole file, where its pages agree.
 fn whole(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let proven: Vec<(usize, (f64, f64))> = seen
@@ -149,14 +160,31 @@ fn whole(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     } else if all {
         let words = format!(
             "scaled to {}; hint: draw the pattern again, and print that file; a file corrected \
-             for a printer is verified with `--printer`",
-            percent(first)
+             for a printer is verified with `--printer`{}",
+            percent(first),
+            shrinkers(first)
         );
         findings.push(Finding::new(Outcome::Fault, Topic::Scale, words));
     } else {
         for (index, scale) in proven.iter().filter(|(_, scale)| !full(*scale)) {
             let words = format!("scaled to {}", percent(*scale));
             findings.push(Finding::new(Outcome::Fault, Topic::Scale, words).on(*index));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::shrinkers;
+
+    #[test]
+    fn the_usual_shrinkers_are_named_where_they_would_do_it() {
+        // A4 and Letter fitted to borders of 4 to 6.35 mm, and A4 to Letter.
+        for scale in [0.9597, 0.9412, 0.9407, 0.9727] {
+            assert!(shrinkers((scale, scale)).contains("Fit to page"), "{scale}");
+        }
+        for scale in [(0.5, 0.5), (1.02, 1.02), (0.96, 1.0), (0.998, 0.998)] {
+            assert!(shrinkers(scale).is_empty(), "{scale:?}");
         }
     }
 }

@@ -1,7 +1,8 @@
-//! What the instruction sheet tells, in order, and what is cut in a table.
+//! The record: what is kept and not needed at the panel, in order, and what is cut in a table.
 
+use super::front::stand;
 use super::measure::length;
-use super::{budget, cautions, centre, finding_marks, legend, stance, steps, tape_check};
+use super::{budget, centre, drilling, finding_marks, legend, stance, tape_check};
 use crate::base::Direction;
 use crate::draw::ink::Block;
 use crate::geometry::outline::Side;
@@ -10,19 +11,15 @@ use crate::solve::{Locator, Opening, Pattern};
 const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Letters are printed at \
     their points: crosses of the holes to drill, and ends of the cut line.";
 
-/// The blocks of the instruction sheet, in order.
+/// The blocks of the record, in order.
 pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
     let mut blocks = centre::blocks(pattern);
     blocks.push(Block::Heading("What is cut".into()));
     blocks.push(openings(pattern));
     blocks.push(Block::Paragraph(which_way_round(pattern)));
-    blocks.push(Block::Heading("Cautions".into()));
-    blocks.push(Block::Points(cautions::cautions(pattern)));
     blocks.extend(stance::blocks(pattern));
-    blocks.push(Block::Heading("Steps".into()));
-    blocks.push(Block::Steps(steps::steps(pattern)));
     if let Some(table) = tape_check::table(pattern, locators) {
-        blocks.push(Block::Heading("Tape check, before cutting".into()));
+        blocks.push(Block::Heading("All tape checks".into()));
         blocks.push(Block::Paragraph(TAPE_CHECK.into()));
         blocks.push(table);
     }
@@ -31,18 +28,31 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
         blocks.push(Block::Heading("Areas to keep out of".into()));
         blocks.push(keep_outs(pattern));
     }
-    if !pattern.findings.is_empty() {
-        blocks.push(Block::Heading("Findings".into()));
-        blocks.push(Block::Points(finding_marks::listed(pattern)));
-    }
-    if !pattern.identity.notes.is_empty() {
-        blocks.push(Block::Heading("Notes".into()));
-        blocks.push(Block::Points(pattern.identity.notes.clone()));
+    let lists = [
+        ("Drilling", drilling::every(pattern)),
+        ("Findings", finding_marks::listed(pattern)),
+        ("Notes", pattern.identity.notes.clone()),
+    ];
+    for (heading, points) in lists {
+        if !points.is_empty() {
+            blocks.push(Block::Heading(heading.into()));
+            blocks.push(Block::Points(points));
+        }
     }
     blocks.push(Block::Heading("Lines on the sheets".into()));
     blocks.push(legend::figure(pattern));
+    blocks.push(Block::Heading("Provenance".into()));
+    blocks.push(Block::Paragraph(PROVENANCE.into()));
     blocks
 }
+
+const PROVENANCE: &str = concat!(
+    "Solved, drawn and proven by Trimloft ",
+    env!("CARGO_PKG_VERSION"),
+    ". Rulers, cut line and all that is worked by were read back from the finished file and held \
+     against the definition of this number and revision. What is not given there has a design \
+     value, told as such in the tables."
+);
 
 /// One row for each area, with how near a cut may come and who says so.
 fn keep_outs(pattern: &Pattern) -> Block {
@@ -130,18 +140,11 @@ fn radii(opening: &Opening, pattern: &Pattern) -> String {
 
 fn which_way_round(pattern: &Pattern) -> String {
     let way = pattern.orientation;
-    let stand = match way.seen_from() {
-        crate::model::panel::Face::Behind => "behind the vehicle, looking to its front",
-        crate::model::panel::Face::Front => "in front of the vehicle, looking to its rear",
-        crate::model::panel::Face::Below => "under the panel, looking up",
-        crate::model::panel::Face::Above => "over the panel, looking down",
-        crate::model::panel::Face::Left => "at the vehicle's left, looking to its right",
-        crate::model::panel::Face::Right => "at the vehicle's right, looking to its left",
-    };
     format!(
-        "The pattern is taped to the face that you see from {stand}. The head of each sheet lies to \
-         the vehicle's {}, its right edge to the vehicle's {}. Left and right are the vehicle's own, \
-         as its driver faces.",
+        "The pattern is taped to the face that you see from {}. The head of each sheet lies to the \
+         vehicle's {}, its right edge to the vehicle's {}. Left and right are the vehicle's own, as \
+         its driver faces.",
+        stand(way.seen_from()),
         way.page_up(),
         way.page_right(),
     )

@@ -1,10 +1,15 @@
 //! Distances to be ticked off with a tape before anything is cut.
 
+mod check;
+mod chosen;
+
+use self::check::{Check, End, Laid};
 use super::dimension::LabelLine;
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::length;
 use super::view::View;
+use crate::base::Direction;
 use crate::draw::ink::{Block, Cell, Layer, Mark};
 use crate::solve::{Locator, Pattern};
 use kurbo::Point;
@@ -14,6 +19,9 @@ const FROM_LOCATORS: usize = 2;
 
 /// Most locators that are checked each against every other: more would fill page after page.
 const ALL_PAIRS: usize = 6;
+
+/// A point nearer to the datum edge than this, mm, is not checked from it: a hooked tape is too thick.
+const LEAST_DEPTH: f64 = 10.0;
 
 /// Letters of the points of all openings, in order: A, B ... Z, AA, AB ...
 fn letters() -> impl Iterator<Item = String> {
@@ -64,34 +72,112 @@ pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         .collect()
 }
 
-/// The table: between locators, from locators to each opening's points, and its diagonals.
-pub(super) fn table(pattern: &Pattern, locators: &[Locator]) -> Option<Block> {
-    let mut rows: Vec<[String; 3]> = vec![];
-    let mut row = |from: &str, to: &str, a: Point, b: Point| {
-        rows.push([from.into(), to.into(), length(a.distance(b), pattern.units)]);
+/// All checks: between locators, from locators and the datum edge to each opening's points, its
+/// diagonals, and from each opening to the next. Where locators are too few to place the pattern, the
+/// panel's ends and the mark of its middle stand in for them.
+fn all<'a>(pattern: &'a Pattern, locators: &[Locator]) -> Vec<Check<'a>> {
+    let mut checks = vec![];
+    let mut add = |from: &str, to: &str, ends: [End<'a>; 2], openings: &[usize]| {
+        checks.push(Check {
+            from: from.into(),
+            to: to.into(),
+            ends,
+            openings: openings.to_vec(),
+        });
     };
     for (one, other) in pairs(locators) {
-        row(&one.name, &other.name, one.at, other.at);
+        let ends = [End::Panel(one.at), End::Panel(other.at)];
+        add(&one.name, &other.name, ends, &[]);
     }
-    for corners in points(pattern) {
-        for (letter, at) in &corners {
+    let edge = &pattern.panel.edge;
+    let datum = format!("{} edge", pattern.orientation.datum_edge());
+    let stand_ins = stand_ins(pattern, locators);
+    let points = points(pattern);
+    for (number, corners) in points.iter().enumerate() {
+        for (letter, at) in corners {
+            let to = End::Paper(*at);
             for locator in nearest(locators, *at) {
-                row(&locator.name, letter, locator.at, *at);
+                add(
+                    &locator.name,
+                    letter,
+                    [End::Panel(locator.at), to],
+                    &[number],
+                );
+            }
+            for (name, from) in &stand_ins {
+                add(name, letter, [End::Panel(*from), to], &[number]);
+            }
+            if at.y - edge.at(at.x) >= LEAST_DEPTH {
+                add(&datum, letter, [End::Edge(edge), to], &[number]);
             }
         }
         if let [a, b, c, d] = corners.as_slice() {
-            row(&a.0, &format!("{} (diagonal)", c.0), a.1, c.1);
-            row(&b.0, &format!("{} (diagonal)", d.0), b.1, d.1);
+            for (one, other) in [(a, c), (b, d)] {
+                let ends = [End::Paper(one.1), End::Paper(other.1)];
+                add(&one.0, &format!("{} (diagonal)", other.0), ends, &[number]);
+            }
         }
     }
+    for (number, pair) in points.windows(2).enumerate() {
+        if let [Some(one), Some(other)] = [pair[0].first(), pair[1].first()] {
+            let ends = [End::Paper(one.1), End::Paper(other.1)];
+            add(&one.0, &other.0, ends, &[number, number + 1]);
+        }
+    }
+    checks
+}
+
+/// Known places of the panel that any pattern can be checked from.
+fn stand_ins(pattern: &Pattern, locators: &[Locator]) -> Vec<(String, Point)> {
+    if locators.len() >= FROM_LOCATORS {
+        return vec![];
+    }
+    let edge = &pattern.panel.edge;
+    let right = pattern.orientation.frame_right();
+    let end = |side: Direction, x: f64| (format!("{side} end"), Point::new(x, edge.at(x)));
+    let ends = pattern
+        .panel
+        .size
+        .map(|size| [end(right.opposite(), size.x0), end(right, size.x1)]);
+    let middle = (
+        "your mark of the middle".into(),
+        Point::new(0.0, edge.at(0.0)),
+    );
+    ends.into_iter().flatten().chain([middle]).collect()
+}
+
+/// A check in words: from, to, distance.
+fn told(check: &Check<'_>, pattern: &Pattern) -> [String; 3] {
+    let reading = check.reading(&Laid::right(Point::ZERO));
+    [
+        check.from.clone(),
+        check.to.clone(),
+        length(reading, pattern.units),
+    ]
+}
+
+/// The few that show a pattern that is shifted, turned, mirrored or not full size.
+pub(super) fn that_matter(pattern: &Pattern, locators: &[Locator]) -> Vec<[String; 3]> {
+    let all = all(pattern, locators);
+    let chosen = chosen::chosen(&all);
+    chosen
+        .into_iter()
+        .map(|at| told(&all[at], pattern))
+        .collect()
+}
+
+/// The table of all.
+pub(super) fn table(pattern: &Pattern, locators: &[Locator]) -> Option<Block> {
     let heads = [
         ("From", false),
         ("To", false),
         ("Distance", true),
         ("Right?", false),
     ];
+    let all = all(pattern, locators);
+    let rows = all.iter().map(|check| told(check, pattern));
     let with_box = |words: [String; 3]| words.map(Cell::Words).into_iter().chain([Cell::TickBox]);
-    (!rows.is_empty()).then(|| Block::table(&heads, rows.into_iter().map(with_box)))
+    (!all.is_empty()).then(|| Block::table(&heads, rows.map(with_box)))
 }
 
 /// Locators to be checked against each other, each pair once: all where they are few, else each

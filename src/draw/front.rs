@@ -1,0 +1,78 @@
+//! What the front page tells: short, in the order that it is needed.
+
+use super::{cautions, centre, finding_marks, stance, steps, tape_check};
+use crate::draw::ink::Front;
+use crate::model::panel::Face;
+use crate::solve::{Locator, Pattern};
+
+/// Longest name that the front page gives whole, letters: names may be long, the page is one.
+const LONGEST_NAME: usize = 28;
+
+/// Most things that it names one by one.
+const MOST_NAMED: usize = 3;
+
+/// The front page's words; `locators` are those that are printed.
+pub(super) fn front(pattern: &Pattern, locators: &[Locator]) -> Front {
+    Front {
+        middle: centre::in_front(pattern),
+        lay: lay(pattern, locators),
+        cautions: cautions::cautions(pattern),
+        steps: steps::steps(pattern),
+        checks: tape_check::that_matter(pattern, locators),
+        findings: finding_marks::in_front(pattern),
+        numbered: vec![],
+        notes: pattern.identity.notes.clone(),
+    }
+}
+
+fn lay(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
+    let way = pattern.orientation;
+    let mut points = vec![
+        format!("Stand {}.", stand(way.seen_from())),
+        format!(
+            "Head of the sheet to the vehicle's {}, right edge to its own {}.",
+            way.page_up().word().to_uppercase(),
+            way.page_right().word().to_uppercase(),
+        ),
+        format!(
+            "Fold the tab over the {} edge. Both ticks of the centreline on your marks.",
+            way.datum_edge()
+        ),
+    ];
+    if !locators.is_empty() {
+        points.push("Cut out the printed holes: the panel's own must show, in the middle.".into());
+    }
+    if stance::is_told(pattern) {
+        points.push("Press it down from the centreline outwards: no hollow under it.".into());
+    }
+    points
+}
+
+/// Where the reader stands, in words.
+pub(super) fn stand(face: Face) -> &'static str {
+    match face {
+        Face::Behind => "behind the vehicle, looking to its front",
+        Face::Front => "in front of the vehicle, looking to its rear",
+        Face::Below => "under the panel, looking up",
+        Face::Above => "over the panel, looking down",
+        Face::Left => "at the vehicle's left, looking to its right",
+        Face::Right => "at the vehicle's right, looking to its left",
+    }
+}
+
+/// A name as the front page gives it.
+pub(super) fn short(name: &str) -> String {
+    match name.char_indices().nth(LONGEST_NAME) {
+        Some((end, _)) => format!("{}...", name[..end].trim_end()),
+        None => name.into(),
+    }
+}
+
+/// Names one after the other; `else_words` where there are more than can be read in passing.
+pub(super) fn named(names: &[&str], else_words: &str) -> String {
+    if names.len() > MOST_NAMED {
+        return else_words.into();
+    }
+    let short: Vec<String> = names.iter().map(|name| short(name)).collect();
+    short.join(", ")
+}
