@@ -13,6 +13,9 @@ const END_SLACK: f64 = 0.5;
 
 /// Reports what does not fit the panel, where the panel itself is in order.
 pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
+    if !reading.is_whole() {
+        return;
+    }
     check_locators(pattern, reading);
     check_lines(pattern, reading);
     if let Ok(orientation) = pattern.panel.orientation() {

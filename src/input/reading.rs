@@ -59,6 +59,12 @@ impl<'a> Reading<'a> {
         }
     }
 
+    /// Whether the parser made out every line; else it may have put other values in the place of
+    /// what it could not read, and what they come to together proves nothing.
+    pub(super) fn is_whole(&self) -> bool {
+        self.bad_lines.is_empty()
+    }
+
     /// How many problems were met so far.
     pub(super) fn problem_count(&self) -> usize {
         self.problems.borrow().len()

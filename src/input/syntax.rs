@@ -18,6 +18,13 @@ pub(super) fn syntax_problem(error: &toml::de::Error, source: &Source) -> Proble
         "recursion limit" | "cannot recurse further; max recursion depth met" => {
             Problem::new("brackets are nested too deep: at most 80 are allowed")
         }
+        message if message.starts_with("string values must be quoted")
+            || message.starts_with("missing opening quote") =>
+        {
+            Problem::new("what is no bare number stands between quotation marks").hint(
+                "write a text as `\"clip hole\"`, a length with a fraction or a unit as `\"2 1/2 in\"`",
+            )
+        }
         message => Problem::new(message.trim_end_matches(", expected nothing")),
     };
     problem.at(span)

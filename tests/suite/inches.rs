@@ -167,6 +167,38 @@ fn sheets_speak_inches_and_fractions() {
     assert_speaks_inches("the PDF", &pages(product.pdf.as_deref().expect("a PDF")));
 }
 
+#[test]
+fn a_panel_that_leans_and_curves_speaks_inches_too() {
+    let curved = |form: &str| {
+        let surface =
+            format!("\n[panel.surface]\nrake = \"12 deg\"\n{form}\n\n[[centreline.pair]]");
+        job("3 5/16 in").replacen("\n[[centreline.pair]]", &surface, 1)
+    };
+    for (form, told_of_it) in [
+        (
+            "radius = \"60 in\"\nbulges = \"towards\"",
+            "to a radius of 60 in",
+        ),
+        (
+            "profile = [[\"-16 in\", 2], [\"-8 in\", 0.5], [0, 0], [\"8 in\", 0.5], [\"16 in\", 2]]",
+            "each known to 0.02 in",
+        ),
+    ] {
+        let text = curved(form);
+        let (work, beside) = told(&drawn(&text));
+        let all = [work, beside].concat().join("\n");
+        assert_speaks_inches(form, &all);
+        assert!(all.contains(told_of_it), "{told_of_it}: {all}");
+        assert!(all.contains("A flat pattern would have "), "{all}");
+    }
+    // No arc of a chord of 4 in rises by 3 in.
+    let off = curved("chord = 4\nrise = 3\nbulges = \"away\"");
+    let bench = Bench::new().file("off.toml", off);
+    bench.run("check off.toml").exits(1).says(&[
+        "`rise` is `3 in` over a `chord` of `4 in`; it must be over 0 and under half of the chord, 2 in",
+    ]);
+}
+
 /// Lengths with `unit` after them, in their order, mm; not diameters, which bear none in mm.
 fn lengths(texts: &[String], unit: &str) -> Vec<(String, f64)> {
     let mut found = vec![];

@@ -55,6 +55,11 @@ impl LengthError {
             }
             Self::NotAnAngle(_) => "an angle is written `12 deg`".into(),
             Self::DecimalComma(text) => format!("write `{}`", shown(&text.replace(',', "."))),
+            Self::UnknownUnit { unit, .. }
+                if matches!(unit.as_str(), "ft" | "feet" | "foot" | "'") =>
+            {
+                "write it in inches: 1 ft is `12 in`".into()
+            }
             Self::UnknownUnit { unit, .. } => {
                 let known = ["mm", "cm", "m", "in"];
                 let near = nearest(unit, known);
@@ -108,7 +113,11 @@ impl fmt::Display for LengthError {
                 listed(&["mm", "cm", "m", "in"], " and ")
             ),
             Self::TooLong(text) => {
-                write!(out, "`{}` is too long: at most 5 m is allowed", shown(text))
+                write!(
+                    out,
+                    "`{}` is too long: at most 5 m (196.85 in) is allowed",
+                    shown(text)
+                )
             }
             Self::TooWide(text) => {
                 write!(

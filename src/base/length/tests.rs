@@ -94,12 +94,20 @@ fn what_is_no_length_is_refused_by_name() {
         message("2 3/2 in"),
         "`2 3/2 in` has a fraction of 1 or more beside a whole number"
     );
-    assert_eq!(message("6 m"), "`6 m` is too long: at most 5 m is allowed");
+    assert_eq!(
+        message("6 m"),
+        "`6 m` is too long: at most 5 m (196.85 in) is allowed"
+    );
     assert_eq!(mm("5 m"), 5000.0);
     assert!(parse_length("-5000.1", Units::Mm).is_err());
     assert_eq!(
         message("4 ft"),
         "`4 ft` is in `ft`, which is not a known unit of length: `mm`, `cm`, `m` and `in` are"
+    );
+    let feet = parse_length("5 1/2 ft", Units::In).unwrap_err();
+    assert!(
+        feet.hint()
+            .is_some_and(|hint| hint.contains("1 ft is `12 in`"))
     );
     let comma = parse_length("63,5 mm", Units::Mm).unwrap_err();
     assert_eq!(

@@ -128,6 +128,22 @@ fn letters_of_phones_are_read_where_they_are_meant_and_named_where_they_break_to
 }
 
 #[test]
+fn a_length_that_lacks_its_quotes_is_told_so_and_nothing_that_follows_from_it() {
+    for to in [
+        "width = 38 1/2",
+        "width = 5/16\"",
+        "width = 38 in",
+        "width = 2½",
+    ] {
+        let text = changed(PATTERN, "width = 980", to);
+        let text = changed(&text, "edge = [[0, 0], [250, 4], [980, 0]]\n", "");
+        let report = read_pattern(&text).unwrap_err();
+        assert_eq!(report.matches(": error: ").count(), 1, "{report}");
+        assert!(report.contains("`\"2 1/2 in\"`"), "{report}");
+    }
+}
+
+#[test]
 fn words_of_daily_talk_lead_to_the_right_direction() {
     for (word, meant) in [
         ("back", "write `rear`: "),

@@ -114,7 +114,7 @@ a.toml:8:1: error: `datum_edge` is missing in `[panel]`
  8 | [panel]
    | ^^^^^^^
 
-a.toml:9:9: error: `width`: `6 m` is too long: at most 5 m is allowed
+a.toml:9:9: error: `width`: `6 m` is too long: at most 5 m (196.85 in) is allowed
  9 | width = "6 m"
    |         ^^^^^
 
@@ -141,7 +141,7 @@ hint: write `4 mm left` or `4 mm right`, as the vehicle's driver faces
 a.toml:19:14: error: `from_datum`: `40 ft` is in `ft`, which is not a known unit of length: `mm`, `cm`, `m` and `in` are
  19 | from_datum = "40 ft"
     |              ^^^^^^^
-hint: write `mm`
+hint: write it in inches: 1 ft is `12 in`
 "#;
     assert_eq!(read_pattern(text).unwrap_err(), expected);
 }
@@ -195,7 +195,7 @@ fn each_wrong_value_is_told_with_what_is_allowed() {
         (
             "width = 980",
             "width = 99999999999999999999",
-            "`width`: `99999999999999999999` is too long: at most 5 m is allowed",
+            "`width`: `99999999999999999999` is too long: at most 5 m (196.85 in) is allowed",
         ),
         (
             "width = 980",

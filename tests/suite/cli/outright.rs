@@ -195,7 +195,7 @@ fn words_that_are_no_values_are_wrong_usage() {
     falls_short(
         &format!("notch {BELOW} --set width=9000"),
         2,
-        &["`9000` is too long: at most 5 m is allowed"],
+        &["`9000` is too long: at most 5 m (196.85 in) is allowed"],
     );
     falls_short(
         &format!("notch {BELOW} --set width=9 --set width=8"),

@@ -144,7 +144,7 @@ fn contents_and_bookmarks_lead_to_the_right_pages() {
     for said in [
         "2 × push clip until on: Rear",
         "86 N m",
-        "7 lbf ft (9 N m)",
+        "7 lbf ft (9.5 N m)",
         "75 mm",
         "62 kg",
     ] {
