@@ -7,6 +7,11 @@ use crate::draw::ink::Block;
 use crate::model::clearance::{Kind, Row};
 use crate::solve::{Clearances, Part, Pattern};
 
+/// What the last column of the kept table is: one figure for all directions.
+const AT_WORST: &str = "At worst case: the least distance, in whichever direction it lies, less all that \
+    may go wrong in the direction in which that is most. Where sideways and depthways differ, no less is \
+    left than this; below 0, part and panel could touch.";
+
 /// The tables of all openings that were worked out from parts.
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     let mut blocks = vec![];
@@ -29,6 +34,7 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     if !pattern.spacings.is_empty() {
         blocks.push(Block::Heading("What each part keeps".into()));
         blocks.push(kept(pattern));
+        blocks.push(Block::Paragraph(AT_WORST.into()));
     }
     blocks
 }

@@ -6,8 +6,8 @@ use super::{EachWay, Term};
 /// How terms that arise by chance are put together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Combine {
-    /// `2 sqrt(sum a^2 / 3)`, never more than the plain sum: each a rectangular half-width,
-    /// expanded with k = 2 (GUM; NIST/SEMATECH e-Handbook 2.5.7).
+    /// `2 sqrt(sum u^2)`, never more than the plain sum: standard uncertainties, expanded with k = 2
+    /// (GUM 5.1.2 and 6.2.1; NIST/SEMATECH e-Handbook 2.5.7).
     #[default]
     RootSumSquare,
     /// The plain sum: all of them at their worst at once.
@@ -26,18 +26,26 @@ impl Combine {
         }
     }
 
-    /// `terms` put together, mm, rounded up to 0.01 mm, or the plain sum where that is less.
-    pub fn of(self, terms: &[f64]) -> f64 {
-        let sum: f64 = terms.iter().sum();
+    /// Rectangular half-widths and an expanded uncertainty put together, mm, rounded up to 0.01 mm, or
+    /// the plain sum where that is less.
+    ///
+    /// A half-width `a` has the standard uncertainty `a / sqrt(3)` (GUM 4.3.7); an expanded uncertainty
+    /// has itself over its coverage factor, 2 for some 95 of 100 cases (GUM 4.3.3).
+    pub fn of(self, half_widths: &[f64], expanded: f64) -> f64 {
+        let sum = half_widths.iter().sum::<f64>() + expanded;
         match self {
             Self::WorstCase => sum,
             Self::RootSumSquare => {
-                let squares: f64 = terms.iter().map(|term| term * term).sum();
-                rounded_up(2.0 * (squares / 3.0).sqrt()).min(sum)
+                let squares: f64 = half_widths.iter().map(|term| term * term).sum();
+                let variance = squares / 3.0 + (expanded / COVERAGE_FACTOR).powi(2);
+                rounded_up(COVERAGE_FACTOR * variance.sqrt()).min(sum)
             }
         }
     }
 }
+
+/// Coverage factor of what is expanded: some 95 of 100 cases (GUM 6.3.3).
+const COVERAGE_FACTOR: f64 = 2.0;
 
 /// The clearance of one opening: its terms, and how they are put together.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,7 +56,8 @@ pub struct Budget {
     pub thermal: Term,
     /// How far the part may stand from where it was measured.
     pub position: Term,
-    /// How well the centreline is known; counts sideways only.
+    /// How well the centreline is known, an expanded uncertainty, k = 2; counts sideways only. All
+    /// other terms are half-widths.
     pub centre: Term,
     /// How far the marked line may lie from the pattern's.
     pub marking: Term,
@@ -131,7 +140,9 @@ impl Budget {
             reason: reason.to_owned(),
         };
         let how = match self.combine {
-            Combine::RootSumSquare => "2 x root of (sum of squares / 3), at most their sum",
+            Combine::RootSumSquare => {
+                "2 x root of ((centre / 2)² + sum of the other squares / 3), at most their sum"
+            }
             Combine::WorstCase => "their sum",
         };
         vec![
@@ -175,10 +186,9 @@ impl Budget {
     fn together(&self, combine: Combine) -> EachWay {
         let depthways = [&self.position, &self.marking, &self.cutting, &self.print];
         let depthways = depthways.map(|term| term.value);
-        let [position, marking, cutting, print] = depthways;
         EachWay {
-            sideways: combine.of(&[position, self.centre.value, marking, cutting, print]),
-            depthways: combine.of(&depthways),
+            sideways: combine.of(&depthways, self.centre.value),
+            depthways: combine.of(&depthways, 0.0),
         }
     }
 }
@@ -212,27 +222,29 @@ mod tests {
     #[test]
     fn combined_as_the_guide_does() {
         let terms = [0.5, 0.25, 0.84, 0.84, 0.5, 0.5];
-        close(Combine::WorstCase.of(&terms), 3.43, 1e-12);
+        close(Combine::WorstCase.of(&terms, 0.0), 3.43, 1e-12);
         // 1.7218 rounded up to the hundredth.
-        close(Combine::RootSumSquare.of(&terms), 1.73, 1e-12);
+        close(Combine::RootSumSquare.of(&terms, 0.0), 1.73, 1e-12);
     }
 
     #[test]
     fn one_term_alone_is_itself() {
         // 2 / sqrt(3) of a lone half-width would be more than it can be.
-        close(Combine::RootSumSquare.of(&[3.0, 0.0]), 3.0, 0.0);
-        close(Combine::RootSumSquare.of(&[]), 0.0, 0.0);
+        close(Combine::RootSumSquare.of(&[3.0, 0.0], 0.0), 3.0, 0.0);
+        close(Combine::RootSumSquare.of(&[], 0.0), 0.0, 0.0);
+        // And an expanded uncertainty is what it was expanded to.
+        close(Combine::RootSumSquare.of(&[], 1.4), 1.4, 1e-12);
     }
 
     #[test]
     fn centre_counts_sideways_only_and_worst_case_is_always_told() {
         let budget = budget([6.0, 1.2, 2.0, 0.6, 0.5, 1.5, 0.3], Combine::RootSumSquare);
-        // 2 sqrt((4 + 0.36 + 0.25 + 2.25 + 0.09) / 3) = 3.0441; without 0.36: 2.9642.
-        close(budget.total().sideways, 6.0 + 1.2 + 3.05, 1e-9);
+        // 2 sqrt((4 + 0.25 + 2.25 + 0.09) / 3) = 2.9642; with 0.6 / 2 among its roots: 3.0243.
+        close(budget.total().sideways, 6.0 + 1.2 + 3.03, 1e-9);
         close(budget.total().depthways, 6.0 + 1.2 + 2.97, 1e-9);
         close(budget.worst_case().sideways, 12.1, 1e-9);
         close(budget.worst_case().depthways, 11.5, 1e-9);
-        close(budget.movement().sideways, 4.25, 1e-9);
+        close(budget.movement().sideways, 4.23, 1e-9);
     }
 
     fn add_up(rows: &[Row]) -> (f64, f64, f64) {

@@ -2,7 +2,7 @@
 //!
 //! Each side gets `gap + thermal + combine(position, centre, marking, cutting, print)`: the gap
 //! that shall remain, a known movement, and what may go wrong by chance. All of them are
-//! half-widths in mm: the true value lies within so much to either side.
+//! half-widths in mm, `centre` an expanded uncertainty: the true value lies within so much to either side.
 
 mod budget;
 mod each_way;

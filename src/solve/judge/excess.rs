@@ -43,8 +43,8 @@ fn excess(judged: &Judged<'_>, opening: &Opening) -> Option<Finding> {
     })
 }
 
-/// The area that the parts of an opening and their clearances ask for, mm²; none for an opening
-/// whose parts nobody told.
+/// The area that the parts in a piece of an opening and their clearances ask for, mm²; none where
+/// nobody told of a part.
 fn asked(judged: &Judged<'_>, opening: &Opening) -> Option<f64> {
     let name = opening.name();
     let clears = judged.spacings.iter().filter(|clear| clear.opening == name);
@@ -67,6 +67,8 @@ fn asked(judged: &Judged<'_>, opening: &Opening) -> Option<f64> {
     let within_panel = union(&outlines)
         .into_iter()
         .flat_map(|region| intersection(&region.outer, &judged.panel.outline));
-    let area: f64 = within_panel.map(|outline| outline.area()).sum();
+    // What parts in other pieces of the same opening ask for is cut there.
+    let here = within_panel.filter(|asked| !intersection(asked, &opening.outline).is_empty());
+    let area: f64 = here.map(|outline| outline.area()).sum();
     (area > 0.0).then_some(area)
 }

@@ -171,4 +171,23 @@ fn the_middle_counts_sideways_only() {
     let (total, centre) = (budget.total(), budget.centre.value);
     assert!(centre > 0.3, "{centre}");
     assert!(total.sideways > total.depthways, "{total:?}");
+    // An expanded uncertainty has the standard one of its half, a half-width a that of a / sqrt(3)
+    // (GUM 4.3.3, 4.3.7).
+    let half_widths = [
+        &budget.position,
+        &budget.marking,
+        &budget.cutting,
+        &budget.print,
+    ];
+    let squares: f64 = half_widths
+        .iter()
+        .map(|term| term.value.powi(2) / 3.0)
+        .sum();
+    let should = budget.gap.value + 2.0 * (squares + (centre / 2.0).powi(2)).sqrt();
+    // Rounded up to what the table prints.
+    assert!(
+        (0.0..0.01).contains(&(total.sideways - should)),
+        "{} {should}",
+        total.sideways
+    );
 }

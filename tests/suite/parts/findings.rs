@@ -360,3 +360,45 @@ fn a_centre_known_less_well_than_the_gap_is_told() {
             .any(|one| one.id.as_str() == "centre: hole")
     );
 }
+
+#[test]
+fn each_piece_of_an_opening_is_held_against_what_is_asked_there() {
+    // The bow of the edge, 20 mm in at the middle, parts a low window of 800 x 10 mm in two, which
+    // lies from 9 to 19 mm. The left piece is far larger than its bolt asks for, alone.
+    let bolts = |sides: &[&str]| -> String {
+        let one = |side: &&str| {
+            format!(
+                "[[part]]\nname = \"{side} bolt\"\nshape = \"round-hole\"\nwith = {{ diameter = 6 }}\n\
+                 centre_offset = \"300 mm {side}\"\nfrom_datum = 1\n"
+            )
+        };
+        sides.iter().map(one).collect()
+    };
+    let shares = |sides: &[&str]| -> Vec<f64> {
+        let toml = panel(
+            &(bolts(sides)
+                + &only_gap(1.0)
+                + "[[opening]]\nname = \"low\"\nshape = \"window\"\n\
+                   with = { width = 800, height = 10, corner_radius = 0 }\ncentre_offset = 0\n\
+                   from_datum = -6\n"),
+        );
+        let toml = toml.replace(
+            "[panel]\n",
+            "[panel]\nmaterial = \"aluminium\"\nedge = [[0, 0], [500, -20], [1000, 0]]\n",
+        );
+        let pattern = solved(&toml);
+        assert_eq!(pattern.openings.len(), 2, "{:?}", pattern.openings);
+        let excess = pattern
+            .findings
+            .iter()
+            .filter(|finding| finding.message.contains("larger than its"));
+        let share = |finding: &trimloft::solve::Finding| match finding.measure {
+            Some(trimloft::solve::Measure::Most(share)) => share,
+            ref other => panic!("{other:?}"),
+        };
+        excess.map(share).collect()
+    };
+    let (one, both) = (shares(&["left"]), shares(&["left", "right"]));
+    assert_eq!((one.len(), both.len()), (1, 2), "{one:?} {both:?}");
+    assert!((one[0] - both[0]).abs() < 1e-9, "{one:?} {both:?}");
+}

@@ -105,7 +105,7 @@ fn how_chance_terms_are_combined_is_told_as_it_is_done() {
         .unwrap();
     assert_eq!(
         row[3],
-        "2 x root of (sum of squares / 3), at most their sum"
+        "2 x root of ((centre / 2)² + sum of the other squares / 3), at most their sum"
     );
 }
 
