@@ -3,9 +3,9 @@
 use super::Failure;
 use super::args::{DrawArgs, Format};
 use super::definition::{Given, Named, named, understood, why_each};
-use super::meaning;
 use super::overlapped::overlapped;
 use super::report::{self, FindingJson, ProblemJson};
+use super::{meaning, needed};
 use kurbo::Size;
 use rayon::prelude::*;
 use serde::Serialize;
@@ -26,9 +26,10 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         record: args.record,
         ..meaning::setup(&args.sheets, printer.as_ref())?
     };
+    let shapes = meaning::library(&args.families)?;
+    needed::check(&args.outright, &shapes)?;
     let outright = meaning::outright(&args.outright)?;
     let shop = meaning::shop(&args.tools)?;
-    let shapes = meaning::library(&args.families)?;
     let formats = Formats {
         pdf: args.only != Some(Format::Svg),
         svg: args.only != Some(Format::Pdf),

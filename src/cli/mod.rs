@@ -12,6 +12,7 @@ mod draw;
 mod kit;
 mod licences;
 mod meaning;
+mod needed;
 mod overlapped;
 mod progress;
 mod readings;

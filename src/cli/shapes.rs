@@ -65,7 +65,8 @@ fn told(family: &Family) -> String {
     lines
 }
 
-fn with_unit(value: Value) -> String {
+/// A value as it is written after `--set`.
+pub(super) fn with_unit(value: Value) -> String {
     format!(
         "{} {}",
         fixed(value.number, 3),

@@ -7,12 +7,7 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub(in crate::cli) struct OutrightArgs {
     /// Draw one shape, with no pattern file
-    #[arg(
-        long,
-        requires = "seen_from",
-        requires = "page_up",
-        value_name = "FAMILY"
-    )]
+    #[arg(long, value_name = "FAMILY")]
     pub(in crate::cli) shape: Option<String>,
     /// A value of the shape, such as width=92 or width="3 5/8 in"
     #[arg(long = "set", requires = "shape", value_name = "NAME=VALUE")]

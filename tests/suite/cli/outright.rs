@@ -66,9 +66,60 @@ fn the_datum_edge_may_lie_at_the_head() {
 
 #[test]
 fn it_is_refused_without_a_face() {
-    falls_short("notch", 2, &["--seen-from <FACE>", "--page-up <DIRECTION>"]);
-    falls_short("notch --page-up front", 2, &["--seen-from <FACE>"]);
-    falls_short("notch --seen-from below", 2, &["--page-up <DIRECTION>"]);
+    let sizes = [
+        "\n  --set width=\"80 mm\"  mouth of the notch, along the datum edge; at least 5 mm\n",
+        "\n  --set depth=\"60 mm\"  how far in from the datum edge; at least 5 mm\n",
+    ];
+    let (face, up) = ("\n  --seen-from below    ", "\n  --page-up front      ");
+    falls_short("notch", 2, &[face, up, sizes[0], sizes[1]]);
+    falls_short(
+        "notch --page-up front",
+        2,
+        &["--seen-from below", "--set width"],
+    );
+    falls_short(
+        "notch --seen-from below --set width=90",
+        2,
+        &["--page-up front", "--set depth"],
+    );
+    falls_short("notsch", 2, &["did you mean `notch`"]);
+}
+
+#[test]
+fn every_shape_tells_all_that_it_needs() {
+    let bench = Bench::new();
+    let json = bench.run("shapes --json").exits(0).json();
+    let families = json.as_array().unwrap();
+    assert!(families.len() >= 8, "{families:?}");
+    for family in families {
+        let name = family["name"].as_str().unwrap();
+        let told = bench.run(&format!("draw --shape {name}")).exits(2).stderr;
+        let listed = told.lines().filter(|line| line.starts_with("  --set "));
+        let sizes = family["parameters"].as_array().unwrap().iter();
+        let sizes: Vec<_> = sizes.filter(|one| one["kind"] == "size").collect();
+        assert_eq!(listed.count(), sizes.len(), "{told}");
+        for size in sizes {
+            let example = format!(
+                "--set {}=\"{}\"",
+                size["name"].as_str().unwrap(),
+                size["default"].as_str().unwrap()
+            );
+            assert!(told.contains(&example), "{example}: {told}");
+        }
+        let closed = !family["open"].as_bool().unwrap();
+        assert_eq!(told.contains("--from-datum"), closed, "{told}");
+        // The examples, as they are listed, draw it.
+        let options = told.lines().filter(|line| line.starts_with("  --"));
+        let options: Vec<&str> = options
+            .map(|line| line.trim().split("  ").next().unwrap())
+            .collect();
+        bench
+            .run(&format!(
+                "draw --only svg --out {name} --shape {name} {}",
+                options.join(" ")
+            ))
+            .exits(0);
+    }
 }
 
 #[test]
