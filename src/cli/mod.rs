@@ -19,6 +19,7 @@ mod readings;
 mod report;
 mod scale;
 mod scale_told;
+mod schema;
 mod shapes;
 mod verify;
 
@@ -43,6 +44,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Kit(args) => kit::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Scale(args) => scale::run(&args),
+        Command::Schema { kind } => schema::run(&kind),
         Command::Licences => licences::run(),
         Command::Completions { shell } => {
             let mut script = vec![];

@@ -5,7 +5,7 @@ use super::kit::KitSpec;
 use super::problem::Placed;
 use super::reading::Reading;
 use crate::base::fixed;
-use crate::base::words::{did_you_mean, shown};
+use crate::base::words::{did_you_mean, is_device_name, shown};
 use std::collections::HashSet;
 
 /// Reports what does not go together.
@@ -18,6 +18,18 @@ pub(super) fn check(kit: &KitSpec, reading: &Reading<'_>) {
     check_names(panels, "panels", reading);
     check_neighbours(kit, reading);
     check_carried(kit, reading);
+}
+
+/// The kit must be issued wherever somebody takes it.
+pub(super) fn check_file(file: &Placed<String>, reading: &Reading<'_>) {
+    if file.value.split(['/', '\\']).any(is_device_name) {
+        let message = format!(
+            "`{}` holds a name that Windows keeps for a device",
+            shown(&file.value)
+        );
+        let hint = "rename the file, so that the kit can be issued anywhere";
+        reading.report(file.problem(message).hint(hint));
+    }
 }
 
 /// Panels named by others must be there, each once, and not the panel itself.

@@ -1,8 +1,8 @@
 //! Checks that openings and parts know each other.
 
 use super::clearance::AroundSpec;
+use super::opening::{OpeningGiven, OpeningSpec};
 use super::part::PartSpec;
-use super::pattern::{OpeningGiven, OpeningSpec};
 use super::reading::Reading;
 use crate::base::words::{did_you_mean, shown};
 use std::collections::HashSet;

@@ -1,6 +1,7 @@
 //! Checks of a pattern file that need more than one of its values.
 
-use super::pattern::{OpeningGiven, PatternSpec};
+use super::opening::OpeningGiven;
+use super::pattern::PatternSpec;
 use super::problem::Placed;
 use super::reading::Reading;
 use crate::base::Direction;
@@ -11,8 +12,14 @@ use std::collections::HashMap;
 /// How far the ends of a bowed edge may be from the ends of the panel, mm: what a tape is read to.
 const END_SLACK: f64 = 0.5;
 
+/// Reports what does not go together in a whole pattern.
+pub(super) fn check_whole(pattern: &PatternSpec, reading: &Reading<'_>) {
+    check_all_names(pattern, reading);
+    check_places(pattern, reading);
+}
+
 /// Reports what does not fit the panel, where the panel itself is in order.
-pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
+fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
     if !reading.is_whole() {
         return;
     }
@@ -25,7 +32,7 @@ pub(super) fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
 }
 
 /// Every name of a kind once.
-pub(super) fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
+fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
     let locators = pattern.locators.iter().map(|locator| &locator.name);
     check_names(locators, "locators", reading);
     let pairs = pattern.centreline.iter().flat_map(|line| &line.pairs);
@@ -158,7 +165,8 @@ fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
     let told = |mm: f64| reading.units.get().exact(mm);
     let edge = pattern.panel.edge_along_tape();
     for line in &pattern.lines {
-        let off = line.points.iter().position(|(across, from_datum)| {
+        let off = line.points.iter().position(|point| {
+            let (across, from_datum) = &point.value;
             let panel = &pattern.panel;
             panel
                 .width
@@ -168,7 +176,7 @@ fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
                     .is_some_and(|height| *from_datum > height - edge.at(*across))
         });
         if let Some((index, (across, from_datum))) =
-            off.and_then(|index| Some((index, line.points.get(index)?)))
+            off.and_then(|index| Some((index, &line.points.get(index)?.value)))
         {
             let message = format!(
                 "point {} of line `{}`, {} across and {} from the datum edge, lies off the panel",

@@ -1,11 +1,15 @@
 //! Reads a whole file, whatever its kind: parses it, and has its root table read.
 
-use super::problem::Problem;
+use super::field::Field;
+use super::keys::Keys;
+use super::problem::{Placed, Problem};
 use super::reading::Reading;
 use super::report::Report;
 use super::source::Source;
 use super::syntax::syntax_problem;
-use super::table::Table;
+use super::taken::{Got, take};
+use crate::base::length::Units;
+use crate::base::words::shown;
 use toml::de::{DeTable, DeValue};
 
 /// Largest file that is read, bytes: far over any definition, far under what would hurt.
@@ -14,11 +18,8 @@ const LARGEST_FILE: usize = 1 << 20;
 /// The one format there is so far.
 const FORMAT: &str = "1";
 
-/// Reads a whole file of format 1 by its root table.
-pub(super) fn read_file<T>(
-    source: &Source,
-    read: impl FnOnce(&mut Table<'_>) -> Option<T>,
-) -> Result<T, Report> {
+/// Reads a whole file of format 1 by the keys of its root table.
+pub(super) fn read_file<T: Field>(source: &Source, keys: &Keys) -> Result<T, Report> {
     if source.text.len() > LARGEST_FILE {
         let message = format!(
             "the file has {} bytes: at most {LARGEST_FILE} are allowed",
@@ -33,11 +34,11 @@ pub(super) fn read_file<T>(
         .map(|error| syntax_problem(error, source))
         .collect();
     let reading = Reading::new(source, syntax);
-    let mut root = Table::new(&reading, document.get_ref(), "the file".into(), None);
-    let read = if is_known_format(&mut root) {
-        let read = read(&mut root);
-        root.refuse_the_rest();
-        read
+    let root = document.get_ref();
+    let read = if is_known_format(root, &reading) {
+        reading.units.set(units(root));
+        let root = take(&reading, root, keys, "the file".into(), None);
+        T::of(&Placed::unwritten(Got::Table(root)), &reading)
     } else {
         None
     };
@@ -49,18 +50,22 @@ pub(super) fn read_file<T>(
 }
 
 /// Later formats are not read by guesswork: nothing else is said about them.
-fn is_known_format(root: &mut Table<'_>) -> bool {
-    let Some(format) = root.take("format") else {
-        root.missing::<()>("format", Some("write `format = 1` at the head of the file"));
+fn is_known_format(root: &DeTable<'_>, reading: &Reading<'_>) -> bool {
+    let Some(format) = root.get("format") else {
         return true;
     };
-    let known =
-        matches!(format.value.get_ref(), DeValue::Integer(number) if number.as_str() == FORMAT);
+    let known = matches!(format.get_ref(), DeValue::Integer(number) if number.as_str() == FORMAT);
     if !known {
-        format.refuse::<()>(
-            format!("`format = {}` is not known: {FORMAT} is", format.written()),
-            None,
-        );
+        let written = reading.source.text.get(format.span()).unwrap_or_default();
+        let message = format!("`format = {}` is not known: {FORMAT} is", shown(written));
+        reading.report(Problem::new(message).at(format.span()));
     }
     known
+}
+
+/// Units of the file's bare numbers, which must be known before any of them is read.
+fn units(root: &DeTable<'_>) -> Units {
+    let written = root.get("units").and_then(|units| units.get_ref().as_str());
+    let known = |units: &Units| Some(units.word()) == written;
+    Units::ALL.into_iter().find(known).unwrap_or_default()
 }

@@ -1,8 +1,10 @@
 //! What stays of the panel, as written: areas no cut may come near, lines, accepted findings.
 
-use super::pattern::Value;
+use super::field::{choice, choices, keys};
+use super::keys::{Kind, List, Pair};
+use super::pattern::{ANY_LENGTH, Value};
 use super::problem::Placed;
-use crate::base::length::Offset;
+use crate::base::length::{LONGEST, Offset};
 use std::collections::BTreeMap;
 
 /// What a keep-out area guards.
@@ -40,23 +42,25 @@ impl Guarded {
     }
 }
 
+keys! {
 /// `[[keep_out]]`: an area that no cut may cross or come near.
 #[derive(Debug, Clone)]
 pub struct KeepOutSpec {
     /// Its name.
-    pub name: Placed<String>,
+    name: Placed<String> = Kind::FilledText, required;
     /// What it guards.
-    pub guards: Guarded,
+    guards: Guarded = choice!(Guarded), required;
     /// Name of its shape family.
-    pub shape: Placed<String>,
+    shape: Placed<String> = Kind::FilledWord, required;
     /// Values of the shape.
-    pub with: BTreeMap<String, Placed<Value>>,
-    /// Offset from the centreline.
-    pub centre_offset: Placed<Offset>,
+    with: BTreeMap<String, Placed<Value>> = Kind::Values;
+    /// Offset from the centreline, to a side of the vehicle.
+    centre_offset: Placed<Offset> = Kind::Offset, required;
     /// From the datum edge to the shape's origin, mm.
-    pub from_datum: Placed<f64>,
-    /// How near a cut may come, mm, where it was given.
-    pub distance: Option<f64>,
+    from_datum: Placed<f64> = ANY_LENGTH, required;
+    /// How near a cut may come, mm; unless given 30 to a sensor, 20 to wiring, 50 to the exhaust.
+    distance: Option<f64> = Kind::Length(0.0, 1000.0);
+}
 }
 
 /// What is done along a line.
@@ -81,28 +85,58 @@ impl LineKind {
     }
 }
 
-/// `[[line]]`: a line through tape readings.
+choices!(Guarded, LineKind);
+
+static POINTS: List = List {
+    of: "points",
+    kind: Kind::Pair(&Pair {
+        each: "a tape reading and a distance from the datum edge",
+        first: (0.0, LONGEST),
+        second: (-LONGEST, LONGEST),
+        example: POINTS_EXAMPLE,
+    }),
+    least: 2,
+    most: 200,
+    example: POINTS_EXAMPLE,
+    wrong_count: Some("a line runs through two points or more"),
+};
+
+const POINTS_EXAMPLE: &str =
+    "write `[[120, 40], [860, 40]]`: tape reading, distance from the datum edge";
+
+keys! {
+/// `[[line]]`: a line to fold or to trim along.
 #[derive(Debug, Clone)]
 pub struct LineSpec {
     /// Its name.
-    pub name: Placed<String>,
+    name: Placed<String> = Kind::FilledText, required;
     /// What is done along it.
-    pub kind: LineKind,
-    /// Its points: tape reading, distance from the datum edge, mm; at least two.
-    pub points: Vec<(f64, f64)>,
+    kind: LineKind = choice!(LineKind), required;
+    /// Its points, each a tape reading and a distance from the datum edge, mm.
+    points: Vec<Placed<(f64, f64)>> = Kind::List(&POINTS), required;
+}
+check(_table, reading) {
+    for pair in points.iter().flat_map(|points| points.windows(2)) {
+        if let [before, after] = pair
+            && before.value == after.value
+        {
+            reading.report(after.problem("this point is the same as the one before it"));
+        }
+    }
+}
 }
 
+keys! {
 /// `[[accepted]]`: a finding that stands, by its id.
 #[derive(Debug, Clone)]
 pub struct AcceptedSpec {
-    /// Id of the finding.
-    pub finding: Placed<String>,
-    /// Its value when it was accepted, as findings hold it: mm for a length, a share for a
-    /// percentage, a plain number as it stands. A bare number is never in inches, as it is not
-    /// known yet to be a length.
-    pub value: f64,
-    /// Who accepted it.
-    pub by: String,
-    /// Why.
-    pub because: String,
+    /// Id of the finding, as `trimloft check` tells it.
+    finding: Placed<String> = Kind::FilledText, required;
+    /// Its value when it was accepted, as the finding tells it; a bare number is never in inches.
+    value: f64 = Kind::FindingValue, required;
+    /// Who answers for it.
+    by: String = Kind::FilledText, required;
+    /// Why it may stand.
+    because: String = Kind::FilledText, required;
+}
 }

@@ -1,85 +1,139 @@
 //! A kit file as written.
 
+use super::check_kit::{check, check_file};
+use super::field::{choice, choices, keys};
+use super::file::read_file;
+use super::keys::{COUNT, Kind, List, MASS, texts};
+use super::pattern::NOTES;
 use super::problem::Placed;
-use crate::base::length::Units;
+use super::report::Report;
+use super::source::Source;
+use crate::base::length::{LONGEST, Units};
 
-/// A kit file: patterns issued together, and what the fitter needs beside them.
-#[derive(Debug, Clone)]
-pub struct KitSpec {
-    /// Units of bare lengths.
-    pub units: Units,
-    /// `[kit]`.
-    pub identity: KitIdentity,
-    /// `[[pattern]]`, in the order that they are issued.
-    pub patterns: Vec<KitPattern>,
-    /// `[[bolt]]`: the accessory's hardware, position by position.
-    pub bolts: Vec<BoltPosition>,
-    /// `[[panel]]`: what comes off and goes back on.
-    pub panels: Vec<KitPanel>,
-    /// `[handover]`: what is measured and handed to the customer.
-    pub handover: HandoverSpec,
+/// How many of anything.
+const HOW_MANY: Kind = Kind::Number(&COUNT, 1.0, 999.0);
+
+/// Distances that are handed over.
+const DISTANCE: Kind = Kind::Length(0.0, LONGEST);
+
+/// Masses that are towed or carried.
+const KILOGRAMS: Kind = Kind::Number(&MASS, 0.0, 50_000.0);
+
+/// Names of panels.
+static PANELS: List = texts("names", Kind::FilledText, 50);
+
+/// Most bolt positions, panels, and kinds of fasteners on a panel: more fill no card.
+const MOST_POSITIONS: usize = 200;
+
+impl KitSpec {
+    /// Reads a kit file.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file, each at its place.
+    pub fn read(source: &Source) -> Result<Self, Report> {
+        read_file(source, &Self::KEYS)
+    }
+
+    /// Whether a text that is TOML has a `[kit]` and so was meant as a kit file.
+    pub fn is_meant(source: &Source) -> bool {
+        let (document, _) = toml::de::DeTable::parse_recoverable(&source.text);
+        document.get_ref().contains_key("kit")
+    }
 }
 
+choices!(Reuse);
+
+keys! {
+/// A kit file: patterns issued together, and what the fitter needs beside them.
+#[derive(Debug, Clone)]
+pub struct KitSpec file {
+    /// Units of bare lengths.
+    units: Units = choice!(Units), or(Units::Mm);
+    /// What identifies the kit.
+    identity("kit"): KitIdentity = Kind::Table(&KitIdentity::KEYS), required;
+    /// Its patterns, in the order that they are issued.
+    patterns("pattern"): Vec<KitPattern> = Kind::Tables(&KitPattern::KEYS, 1, 20_000), required;
+    /// The accessory's hardware, position by position.
+    bolts("bolt"): Vec<BoltPosition> = Kind::Tables(&BoltPosition::KEYS, 0, MOST_POSITIONS);
+    /// What comes off and goes back on.
+    panels("panel"): Vec<KitPanel> = Kind::Tables(&KitPanel::KEYS, 0, MOST_POSITIONS);
+    /// What is measured and handed to the customer; what is left out is left blank on the card.
+    handover: HandoverSpec = Kind::Table(&HandoverSpec::KEYS), usual(HandoverSpec::default());
+}
+then check;
+}
+
+keys! {
 /// `[kit]`: what identifies it.
 #[derive(Debug, Clone)]
 pub struct KitIdentity {
     /// Letters, digits, `-`, `_` and `.`; names the folder and its files.
-    pub number: Placed<String>,
-    /// Revision, of the same letters; never empty.
-    pub revision: Placed<String>,
+    number: Placed<String> = Kind::FilledWord, required;
+    /// Revision, of the same letters.
+    revision: Placed<String> = Kind::FilledWord, required;
     /// Title.
-    pub title: String,
+    title: String = Kind::FilledText, required;
     /// Date of issue as `YYYY-MM-DD`.
-    pub issued: String,
+    issued: String = Kind::Date, required;
     /// Legal owner; may be empty.
-    pub owner: String,
+    owner: String = Kind::Text;
     /// Creator; may be empty.
-    pub drawn_by: String,
+    drawn_by: String = Kind::Text;
     /// Approval person; may be empty.
-    pub approved_by: String,
+    approved_by: String = Kind::Text;
     /// Vehicle; may be empty.
-    pub vehicle: String,
+    vehicle: String = Kind::Text;
     /// Accessory; may be empty.
-    pub accessory: String,
+    accessory: String = Kind::Text;
     /// Notes for the fitting card.
-    pub notes: Vec<String>,
+    notes: Vec<String> = Kind::List(&NOTES);
+}
 }
 
-/// `[[pattern]]`.
+keys! {
+/// `[[pattern]]`: a pattern of the kit.
 #[derive(Debug, Clone)]
 pub struct KitPattern {
     /// Its definition: a path from the folder of the kit file.
-    pub file: Placed<String>,
-    /// How many are put in the box, 1 or more.
-    pub quantity: u32,
+    file: Placed<String> = Kind::FilledText, required;
+    /// How many are put in the box.
+    quantity: u32 = HOW_MANY, or(1);
+}
+check(_table, reading) {
+    file.iter().for_each(|file| check_file(file, reading));
+}
 }
 
+keys! {
 /// `[[bolt]]`: one position, or several alike.
 #[derive(Debug, Clone)]
 pub struct BoltPosition {
     /// Where it is.
-    pub position: Placed<String>,
-    /// How many positions are alike, 1 or more.
-    pub count: u32,
+    position: Placed<String> = Kind::FilledText, required;
+    /// How many positions are alike.
+    count: u32 = HOW_MANY, or(1);
     /// The bolt's size, as its maker writes it.
-    pub size: String,
+    size: String = Kind::FilledText, required;
     /// What stands on it, in order from its head.
-    pub stack: Vec<StackItem>,
+    stack: Vec<StackItem> = Kind::Tables(&StackItem::KEYS, 0, 20);
     /// Torque, where the accessory's maker gives one.
-    pub torque: Option<Torque>,
+    torque: Option<Torque> = Kind::Torque(0.1, 2000.0);
     /// Tool; may be empty.
-    pub tool: String,
+    tool: String = Kind::Text;
+}
 }
 
+keys! {
 /// One thing in a bolt's stack.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StackItem {
     /// What it is: spacer, washer, nut ...
-    pub part: String,
+    part: String = Kind::FilledText, required;
     /// Its size as its maker writes it; may be empty.
-    pub size: String,
-    /// How many, 1 or more.
-    pub count: u32,
+    size: String = Kind::Text;
+    /// How many.
+    count: u32 = HOW_MANY, or(1);
+}
 }
 
 /// A torque as the accessory's maker gives it.
@@ -95,30 +149,34 @@ pub struct Torque {
     pub in_newton_metres: bool,
 }
 
-/// `[[panel]]`.
+keys! {
+/// `[[panel]]`: a panel that comes off and goes back on.
 #[derive(Debug, Clone)]
 pub struct KitPanel {
-    /// Its name.
-    pub name: Placed<String>,
+    /// Its name, that of a pattern's panel.
+    name: Placed<String> = Kind::FilledText, required;
     /// Panels whose edge lies under this one's: it comes off before them.
-    pub overlaps: Vec<Placed<String>>,
-    /// `[[panel.fastener]]`.
-    pub fasteners: Vec<Fastener>,
+    overlaps: Vec<Placed<String>> = Kind::List(&PANELS);
+    /// What holds it.
+    fasteners("fastener"): Vec<Fastener> = Kind::Tables(&Fastener::KEYS, 0, MOST_POSITIONS);
+}
 }
 
-/// `[[panel.fastener]]`.
+keys! {
+/// `[[panel.fastener]]`: fasteners alike.
 #[derive(Debug, Clone)]
 pub struct Fastener {
     /// What it is: push clip, screw ...
-    pub kind: String,
-    /// How many, 1 or more.
-    pub count: u32,
+    kind: String = Kind::FilledText, required;
+    /// How many.
+    count: u32 = HOW_MANY, required;
     /// Tool; may be empty.
-    pub tool: String,
+    tool: String = Kind::Text;
     /// What becomes of it.
-    pub reuse: Reuse,
-    /// Other panels that it holds too.
-    pub shared_with: Vec<Placed<String>>,
+    reuse: Reuse = choice!(Reuse), required;
+    /// Other panels that it holds too; it is named under one of them alone.
+    shared_with: Vec<Placed<String>> = Kind::List(&PANELS);
+}
 }
 
 /// What becomes of a fastener that came out.
@@ -143,35 +201,42 @@ impl Reuse {
     }
 }
 
+keys! {
 /// `[handover]`: what is left out is left blank on the card.
 #[derive(Debug, Clone, Default)]
 pub struct HandoverSpec {
     /// Pin hole to the bumper's rear face, mm.
-    pub pin_hole_to_bumper: Option<f64>,
+    pin_hole_to_bumper: Option<f64> = DISTANCE;
     /// Ground to the inside top of the receiver, mm.
-    pub ground_to_receiver: Option<f64>,
+    ground_to_receiver: Option<f64> = DISTANCE;
     /// Limits of the bracket.
-    pub bracket: RatingSpec,
+    bracket: RatingSpec = Kind::Table(&RatingSpec::KEYS), usual(RatingSpec::default());
     /// Limits of the vehicle.
-    pub vehicle: RatingSpec,
+    vehicle: RatingSpec = Kind::Table(&RatingSpec::KEYS), usual(RatingSpec::default());
     /// What is carried on the tongue beside the trailer's own load.
-    pub carried: Vec<CarriedSpec>,
+    carried: Vec<CarriedSpec> = Kind::Tables(&CarriedSpec::KEYS, 0, 10);
+}
 }
 
-/// `[handover.bracket]`, `[handover.vehicle]`: limits as their makers give them.
+keys! {
+/// `[handover.bracket]`, `[handover.vehicle]`: limits as their makers give them; the lower of the
+/// two holds.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct RatingSpec {
     /// Mass that may be towed, kg.
-    pub towed: Option<f64>,
+    towed: Option<f64> = KILOGRAMS;
     /// Load on the tongue, kg.
-    pub tongue: Option<f64>,
+    tongue: Option<f64> = KILOGRAMS;
+}
 }
 
-/// `[[handover.carried]]`: an accessory whose mass counts in the load on the tongue.
+keys! {
+/// `[[handover.carried]]`: an accessory whose mass counts in full in the load on the tongue.
 #[derive(Debug, Clone)]
 pub struct CarriedSpec {
     /// What it is.
-    pub name: String,
+    name: String = Kind::FilledText, required;
     /// Its mass with what is on it, kg.
-    pub mass: Placed<f64>,
+    mass: Placed<f64> = KILOGRAMS, required;
+}
 }

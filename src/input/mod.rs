@@ -1,6 +1,7 @@
 //! Definitions as written: TOML read with its source places, all errors of a file at once.
 //!
-//! A file is one struct, filled by one function a table. Every length in it is in mm and in
+//! Each table of a file is described once, key by key, where its struct stands (`field::keys`); all
+//! else follows that description. Every length in it is in mm and in
 //! range; what needs more than the file to judge, such as a shape's parameters, comes later.
 
 mod centreline;
@@ -8,57 +9,50 @@ mod check_kit;
 mod check_parts;
 mod check_pattern;
 mod clearance;
+mod entry;
 pub mod families;
 mod field;
 mod file;
+mod file_kind;
 mod judging;
+pub mod keys;
 mod kit;
-mod measure;
+mod opening;
 mod outright;
-mod pairs;
 mod part;
 mod pattern;
 mod printer;
 mod problem;
-mod quantity;
-mod read_centreline;
-mod read_clearance;
-mod read_judging;
-mod read_kit;
-mod read_opening;
-mod read_part;
-mod read_pattern;
-mod read_shape;
-mod read_surface;
-mod read_tools;
 mod reading;
 mod report;
+mod scalar;
+mod schema;
 mod shape;
 mod shop;
 mod source;
 mod surface;
 mod syntax;
-mod table;
+mod taken;
 #[cfg(test)]
 mod tests;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
 pub use clearance::{AroundSpec, ClearanceSpec, Follow};
+pub use file_kind::FileKind;
 pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};
 pub use kit::{
     BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
     RatingSpec, Reuse, StackItem, Torque,
 };
-pub use measure::{POUND, POUND_FOOT};
+pub use opening::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo};
 pub use outright::Outright;
 pub use part::{PartBody, PartSpec, RoundKind, WaySpec};
-pub use pattern::{
-    Extent, Identity, LocatorSpec, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt,
-    SquareTo, Value,
-};
-pub use printer::PrinterSpec;
+pub use pattern::{Extent, Identity, LocatorSpec, PanelSpec, PatternSpec, Value};
+pub use printer::{PrinterFile, PrinterSpec};
 pub use problem::{Placed, Problem};
 pub use report::Report;
+pub use scalar::{POUND, POUND_FOOT};
+pub use schema::{schema, unit};
 pub use shape::{CornerSpec, ParameterKind, ParameterSpec, ShapeSpec};
 pub use shop::ShopSpec;
 pub use source::Source;

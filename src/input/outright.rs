@@ -1,9 +1,8 @@
 //! A pattern with no file: one shape on a panel that is not described.
 
 use super::clearance::ClearanceSpec;
-use super::pattern::{
-    Extent, Identity, OpeningGiven, OpeningSpec, PanelSpec, PatternSpec, ShapeAt, SquareTo, Value,
-};
+use super::opening::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo};
+use super::pattern::{Extent, Identity, PanelSpec, PatternSpec, Value};
 use super::problem::Placed;
 use super::surface::Measured;
 use crate::base::Direction;

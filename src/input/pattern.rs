@@ -1,69 +1,192 @@
 //! A pattern file as written.
 
 use super::centreline::CentrelineSpec;
-use super::clearance::{AroundSpec, ClearanceSpec};
+use super::check_parts::{check_around, check_passage};
+use super::check_pattern::{check_edge, check_orientation, check_whole};
+use super::clearance::ClearanceSpec;
+use super::field::{Field, choice, choices, keys};
+use super::file::read_file;
 use super::judging::{AcceptedSpec, KeepOutSpec, LineSpec};
+use super::keys::{EXPANSION, Kind, Known, List, Pair, texts};
+use super::opening::OpeningSpec;
 use super::part::PartSpec;
 use super::problem::Placed;
-use super::surface::{Measured, SurfaceSpec};
+use super::reading::Reading;
+use super::report::Report;
+use super::shop::{TOOLS, sorted};
+use super::source::Source;
+use super::surface::SurfaceSpec;
+use super::taken::{Got, Taken};
 use crate::base::Direction;
-use crate::base::length::{Offset, Units};
-use crate::model::material::Material;
+use crate::base::length::{LONGEST, Units};
+use crate::model::material::{self, MATERIALS, Material, OTHER};
 use crate::model::panel::{DatumEdge, Face, Orientation, OrientationError};
-use std::collections::BTreeMap;
+use std::collections::HashSet;
 
-/// A pattern file: one printable template for one panel.
-#[derive(Debug, Clone)]
-pub struct PatternSpec {
-    /// Units of bare numbers, and of the dimensions on the sheet.
-    pub units: Units,
-    /// `[pattern]`.
-    pub identity: Identity,
-    /// `[panel]`.
-    pub panel: PanelSpec,
-    /// `[centreline]`.
-    pub centreline: Option<CentrelineSpec>,
-    /// `[[locator]]`.
-    pub locators: Vec<LocatorSpec>,
-    /// `[[part]]`.
-    pub parts: Vec<PartSpec>,
-    /// `[clearance]`.
-    pub clearance: ClearanceSpec,
-    /// `[[opening]]`.
-    pub openings: Vec<OpeningSpec>,
-    /// `[[keep_out]]`.
-    pub keep_outs: Vec<KeepOutSpec>,
-    /// `[[line]]`.
-    pub lines: Vec<LineSpec>,
-    /// `[[accepted]]`.
-    pub accepted: Vec<AcceptedSpec>,
-    /// Diameters of the shop's drills and hole saws, mm; the published series unless given.
-    pub tools: Option<Vec<f64>>,
+/// Lengths that a file may hold anywhere.
+pub(super) const ANY_LENGTH: Kind = Kind::Length(-LONGEST, LONGEST);
+
+/// Diameters of holes.
+pub(super) const DIAMETER: Kind = Kind::Length(0.1, LONGEST);
+
+/// Widths and heights of panels.
+const PANEL_SIZE: Kind = Kind::Length(1.0, LONGEST);
+
+/// Notes: they share one sheet.
+pub(super) static NOTES: List = texts("notes", Kind::Text, 20);
+
+static EDGE: List = List {
+    of: "readings",
+    kind: Kind::Pair(&Pair {
+        each: "a tape reading and a rise",
+        first: (0.0, LONGEST),
+        // More is no datum.
+        second: (-1000.0, 1000.0),
+        example: EDGE_EXAMPLE,
+    }),
+    least: 3,
+    most: 500,
+    example: EDGE_EXAMPLE,
+    wrong_count: Some("leave `edge` out where it is straight"),
+};
+
+const EDGE_EXAMPLE: &str = "write `[[0, 0], [250, 4], [500, 0]]`: tape reading, rise";
+
+static MATERIAL: Known = Known {
+    names: || {
+        MATERIALS
+            .iter()
+            .map(|material| material.name)
+            .chain([OTHER])
+            .collect()
+    },
+    find: |name| match find_material(name) {
+        Ok(_) => Ok(()),
+        Err(unknown) => Err((unknown.to_string(), unknown.hint())),
+    },
+};
+
+/// A material by its name; one that brings its own expansion has none yet.
+fn find_material(name: &str) -> Result<Material, material::UnknownMaterial> {
+    if name.trim().eq_ignore_ascii_case(OTHER) {
+        return Ok(material::other(0.0));
+    }
+    material::find(name).copied()
 }
 
+/// The material, with the expansion of one that the table does not hold.
+fn with_expansion(
+    named: Option<Material>,
+    table: &Taken,
+    reading: &Reading<'_>,
+) -> Option<Material> {
+    let is_other = named.is_some_and(|material| material.name == OTHER);
+    match table.written("expansion") {
+        Some(_) if is_other => table.get("expansion", reading).map(material::other),
+        None if is_other => {
+            let hint = "write millionths per K, from its maker's data sheet";
+            table.missing("expansion", Some(hint), reading)
+        }
+        // Where the name itself is wrong, that is said already.
+        Some(written) if named.is_some() || table.written("material").is_none() => {
+            let message = format!("`expansion` goes with `material = \"{OTHER}\"` only");
+            reading.report(written.problem(message));
+            None
+        }
+        _ => named,
+    }
+}
+
+impl Field for Material {
+    fn of(got: &Placed<Got>, _: &Reading<'_>) -> Option<Self> {
+        match &got.value {
+            Got::Text(name) => find_material(name).ok(),
+            _ => None,
+        }
+    }
+}
+
+impl PatternSpec {
+    /// Reads a pattern file.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file, each at its place.
+    pub fn read(source: &Source) -> Result<Self, Report> {
+        read_file(source, &Self::KEYS)
+    }
+}
+
+keys! {
+/// A pattern file: one printable template for one panel.
+#[derive(Debug, Clone)]
+pub struct PatternSpec file {
+    /// Units of bare numbers, and of the dimensions on the sheet.
+    units: Units = choice!(Units), or(Units::Mm);
+    /// What identifies the pattern.
+    identity("pattern"): Identity = Kind::Table(&Identity::KEYS), required;
+    /// The panel.
+    panel: PanelSpec = Kind::Table(&PanelSpec::KEYS), required;
+    /// Readings that the middle is found from; half the width, and ASSUMED, without them.
+    centreline: Option<CentrelineSpec> = Kind::Table(&CentrelineSpec::KEYS);
+    /// Features that the pattern is laid over.
+    locators("locator"): Vec<LocatorSpec> = Kind::Tables(&LocatorSpec::KEYS, 0, 1000);
+    /// Things that must pass through.
+    parts("part"): Vec<PartSpec> = Kind::Tables(&PartSpec::KEYS, 0, 200);
+    /// What part and edge may be off.
+    clearance: ClearanceSpec = Kind::Table(&ClearanceSpec::KEYS), usual(ClearanceSpec::default());
+    /// What is cut.
+    openings("opening"): Vec<OpeningSpec> = Kind::Tables(&OpeningSpec::KEYS, 1, 200), required;
+    /// Areas that no cut may come near.
+    keep_outs("keep_out"): Vec<KeepOutSpec> = Kind::Tables(&KeepOutSpec::KEYS, 0, 200);
+    /// Lines to fold or to trim along.
+    lines("line"): Vec<LineSpec> = Kind::Tables(&LineSpec::KEYS, 0, 200);
+    /// Findings that stand, and who answers for them.
+    accepted: Vec<AcceptedSpec> = Kind::Tables(&AcceptedSpec::KEYS, 0, 200);
+    /// Diameters of the shop's drills and hole saws, mm; the published series unless given.
+    tools: Option<Vec<f64>> = Kind::List(&TOOLS);
+}
+check(table, reading) {
+    let all = openings.as_deref().unwrap_or_default();
+    // A part that is wrong is known by its name.
+    let named = table.tables("part").filter_map(|part| part.get("name", reading));
+    let problems = reading.problem_count();
+    let mut named: Vec<String> = named.collect();
+    let mut seen = HashSet::new();
+    named.retain(|name| seen.insert(name.clone()));
+    check_around(all, &named, reading);
+    if reading.problem_count() == problems {
+        check_passage(parts.as_deref().unwrap_or_default(), all, reading);
+    }
+    let tools = tools.map(|tools| tools.map(sorted));
+}
+then check_whole;
+}
+
+keys! {
 /// `[pattern]`: what identifies it.
 #[derive(Debug, Clone)]
 pub struct Identity {
     /// Letters, digits, `-`, `_` and `.`; names the files written.
-    pub number: Placed<String>,
+    number: Placed<String> = Kind::FilledWord, required;
     /// Title.
-    pub title: String,
-    /// Revision, same letters as `number`; may be empty.
-    pub revision: String,
+    title: String = Kind::FilledText, required;
+    /// Revision, of the same letters as `number`; may be empty.
+    revision: String = Kind::Word;
     /// Date of issue as `YYYY-MM-DD`; may be empty.
-    pub issued: String,
+    issued: String = Kind::Date;
     /// Legal owner; may be empty.
-    pub owner: String,
+    owner: String = Kind::Text;
     /// Creator; may be empty.
-    pub drawn_by: String,
+    drawn_by: String = Kind::Text;
     /// Approval person; may be empty.
-    pub approved_by: String,
+    approved_by: String = Kind::Text;
     /// Vehicle; may be empty.
-    pub vehicle: String,
+    vehicle: String = Kind::Text;
     /// Accessory; may be empty.
-    pub accessory: String,
+    accessory: String = Kind::Text;
     /// Notes for the instruction sheet.
-    pub notes: Vec<String>,
+    notes: Vec<String> = Kind::List(&NOTES);
+}
 }
 
 /// How much of the panel is printed.
@@ -75,33 +198,47 @@ pub enum Extent {
     Panel,
 }
 
-/// `[panel]`.
+keys! {
+/// `[panel]`: the panel, and how you stand to it.
 #[derive(Debug, Clone)]
 pub struct PanelSpec {
     /// Its name; may be empty.
-    pub name: String,
-    /// What it is made of, where that was told.
-    pub material: Option<Material>,
+    name: String = Kind::Text;
+    /// What it is made of: one of the table's, or `other`.
+    material: Option<Material> = Kind::Known(&MATERIAL);
     /// Thickness, mm.
-    pub thickness: Option<f64>,
-    /// End to end along the datum edge, mm; only a pattern with no file may leave it out.
-    pub width: Option<f64>,
-    /// Away from the datum edge, mm; as `width`.
-    pub height: Option<f64>,
+    thickness: Option<f64> = Kind::Length(0.1, 50.0);
+    /// End to end along the datum edge, mm.
+    width: Option<f64> = PANEL_SIZE, required;
+    /// Away from the datum edge, mm.
+    height: Option<f64> = PANEL_SIZE, required;
     /// The edge that depths are measured from.
-    pub datum_edge: Placed<Direction>,
-    /// Where the reader stands.
-    pub seen_from: Placed<Face>,
+    datum_edge: Placed<Direction> = choice!(Direction, Direction::hint), required;
+    /// Where you stand: the face that the pattern is taped to.
+    seen_from: Placed<Face> = choice!(Face, Face::hint), required;
     /// What lies at the head of the page.
-    pub page_up: Placed<Direction>,
+    page_up: Placed<Direction> = choice!(Direction, Direction::hint), required;
     /// The datum edge where it bows: tape reading from the zero end, and how far the edge stands
-    /// out past the straight line through its ends (negative where it is hollow), mm. Empty
-    /// where it is straight.
-    pub edge: Vec<Placed<(f64, f64)>>,
-    /// How much is printed.
-    pub extent: Extent,
-    /// `[panel.surface]`: how it leans and curves, where it does.
-    pub surface: Option<SurfaceSpec>,
+    /// out past the straight line through its ends (negative where it is hollow), mm.
+    edge: Vec<Placed<(f64, f64)>> = Kind::List(&EDGE);
+    /// How much is printed: the openings with the nearest locators, or the whole panel.
+    extent: Extent = choice!(Extent), or(Extent::Work);
+    /// How it leans and curves, where it does.
+    surface: Option<SurfaceSpec> = Kind::Table(&SurfaceSpec::KEYS);
+}
+beside {
+    /// Linear expansion of a material that is `other`, millionths per K, from its maker's data sheet.
+    expansion = Kind::Number(&EXPANSION, 1.0, 300.0);
+}
+check(table, reading) {
+    if let (Some(from), Some(datum), Some(up)) = (&seen_from, &datum_edge, &page_up) {
+        check_orientation(from, datum, up, reading);
+    }
+    if let (Some(edge), Some(Some(width))) = (&edge, width) {
+        check_edge(edge, width, reading);
+    }
+    let material = material.map(|named| with_expansion(named, table, reading));
+}
 }
 
 impl Extent {
@@ -138,19 +275,21 @@ impl PanelSpec {
     }
 }
 
+keys! {
 /// `[[locator]]`: a feature of the panel that can be found by hand.
 #[derive(Debug, Clone)]
 pub struct LocatorSpec {
     /// Its name.
-    pub name: Placed<String>,
+    name: Placed<String> = Kind::FilledText, required;
     /// Tape reading from the zero end, mm.
-    pub across: Placed<f64>,
+    across: Placed<f64> = ANY_LENGTH, required;
     /// Distance from the datum edge there, mm.
-    pub from_datum: Placed<f64>,
+    from_datum: Placed<f64> = ANY_LENGTH, required;
     /// Diameter if it is a hole, mm.
-    pub diameter: Option<f64>,
+    diameter: Option<f64> = DIAMETER;
     /// Whether the panel is held there.
-    pub fixed: bool,
+    fixed: bool = Kind::YesOrNo;
+}
 }
 
 /// A shape's value as written.
@@ -162,60 +301,4 @@ pub struct Value {
     pub angle: bool,
 }
 
-/// `[[opening]]`.
-#[derive(Debug, Clone)]
-pub struct OpeningSpec {
-    /// Its name.
-    pub name: Placed<String>,
-    /// How it is given.
-    pub given: OpeningGiven,
-}
-
-/// How an opening is given.
-#[derive(Debug, Clone)]
-pub enum OpeningGiven {
-    /// By a shape and its place.
-    Outright(ShapeAt),
-    /// By the parts that pass through.
-    Around(AroundSpec),
-}
-
-/// A shape with its values, at its place on the panel.
-#[derive(Debug, Clone)]
-pub struct ShapeAt {
-    /// Name of its shape family.
-    pub shape: Placed<String>,
-    /// Values for the shape's parameters; the family's defaults stand for the rest.
-    pub with: BTreeMap<String, Placed<Value>>,
-    /// Offset from the centreline.
-    pub centre_offset: Placed<Offset>,
-    /// From the datum edge to the shape's origin, mm.
-    pub from_datum: Placed<f64>,
-    /// What its axis stands square to.
-    pub square_to: SquareTo,
-    /// How shape and place were measured; on the panel unless given.
-    pub measured: Measured,
-}
-
-/// What an opening's axis stands square to, where the centreline leans.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum SquareTo {
-    /// To the datum edge.
-    #[default]
-    DatumEdge,
-    /// To a line square to the centreline: the axis leans as the centreline does.
-    Centreline,
-}
-
-impl SquareTo {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::DatumEdge, Self::Centreline];
-
-    /// The word for it in files.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::DatumEdge => "datum edge",
-            Self::Centreline => "centreline",
-        }
-    }
-}
+choices!(Units, Direction, Face, Extent);

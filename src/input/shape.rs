@@ -1,22 +1,152 @@
 //! A shape file as written.
 
+use super::field::{Field, choice, choices, keys};
+use super::file::read_file;
+use super::keys::Kind;
 use super::pattern::Value;
 use super::problem::Placed;
+use super::reading::Reading;
+use super::report::Report;
+use super::source::Source;
+use super::taken::Got;
+use crate::base::words::{listed, shown};
 use crate::geometry::outline::Side;
 
+/// Most letters of all corners' expressions together: a corner takes some thirty.
+const MOST_LETTERS: usize = 100_000;
+
+/// Words that expressions keep for themselves.
+pub(super) const RESERVED: [&str; 10] = [
+    "min", "max", "sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "pi",
+];
+
+keys! {
 /// A shape file: a family of outlines, as corners that depend on parameters.
 #[derive(Debug, Clone)]
-pub struct ShapeSpec {
+pub struct ShapeSpec file {
     /// The family's name, as patterns call it.
-    pub name: Placed<String>,
+    name: Placed<String> = Kind::FilledWord, required;
     /// What it is called on lists.
-    pub title: String,
+    title: String = Kind::FilledText, required;
     /// What it is for; may be empty.
-    pub about: String,
-    /// Its parameters, in the order of the file.
-    pub parameters: Vec<ParameterSpec>,
-    /// Its corners, in the order of the file.
-    pub corners: Vec<CornerSpec>,
+    about: String = Kind::Text;
+    /// What patterns may set, each in a table of its name.
+    parameters: Vec<ParameterSpec> = Kind::Named(&PARAMETER, 50);
+    /// Its corners, in their order.
+    corners("corner"): Vec<CornerSpec> = Kind::Tables(&CornerSpec::KEYS, 3, 500), required;
+}
+check(_table, reading) {
+    check_letters(corners.as_deref().unwrap_or_default(), reading);
+}
+}
+
+keys! {
+/// `[parameters.X]`: what a pattern may set.
+const PARAMETER;
+/// What it is; may be empty.
+about = Kind::Text;
+/// What decides what may stand in where nobody gives it: a size is never made up, a radius is 0 for a
+/// part and the default for an opening.
+kind = choice!(ParameterKind), or(ParameterKind::Size);
+/// An example, with which the family is proved; an angle makes the parameter an angle.
+default = Kind::ShapeValue, required;
+/// Expression for the least value, mm or degrees.
+at_least = Kind::Expression;
+/// Expression for the greatest value, mm or degrees.
+at_most = Kind::Expression;
+}
+
+keys! {
+/// `[[corner]]`: one corner, and the side from it to the next.
+#[derive(Debug, Clone)]
+pub struct CornerSpec {
+    /// Expression, mm, to the right as one faces the panel with its datum edge at the foot.
+    x: Placed<String> = Kind::Expression, required;
+    /// Expression, mm, away from the datum edge.
+    y: Placed<String> = Kind::Expression, required;
+    /// Expression for the corner's radius, mm; a sharp corner has none.
+    radius: Option<Placed<String>> = Kind::Expression;
+    /// What lies along the side from this corner to the next.
+    side("to_next"): Side = choice!(Side), or(Side::Cut);
+}
+}
+
+choices!(ParameterKind, Side);
+
+impl ShapeSpec {
+    /// Reads a shape file; bare numbers in it are mm.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file, each at its place. Expressions are not looked
+    /// into.
+    pub fn read(source: &Source) -> Result<Self, Report> {
+        read_file(source, &Self::KEYS)
+    }
+}
+
+impl Field for Vec<ParameterSpec> {
+    fn of(got: &Placed<Got>, reading: &Reading<'_>) -> Option<Self> {
+        let Got::Free(all) = &got.value else {
+            return None;
+        };
+        let read = all.iter().filter_map(|(name, got)| {
+            let table = got.value.table()?;
+            if let Err(message) = check_parameter_name(&name.value) {
+                reading.report(name.problem(message));
+            }
+            Some(ParameterSpec {
+                name: name.clone(),
+                about: table.get("about", reading)?,
+                kind: table.get("kind", reading).unwrap_or(ParameterKind::Size),
+                default: table.get("default", reading)?,
+                at_least: table.get("at_least", reading)?,
+                at_most: table.get("at_most", reading)?,
+            })
+        });
+        Some(read.collect())
+    }
+    fn absent() -> Option<Self> {
+        Some(vec![])
+    }
+}
+
+fn check_parameter_name(name: &str) -> Result<(), String> {
+    if RESERVED.contains(&name) {
+        return Err(format!(
+            "`{name}` can't name a parameter: expressions keep {} for themselves",
+            listed(&RESERVED, " and ")
+        ));
+    }
+    let begins = name.starts_with(|letter: char| letter.is_ascii_alphabetic() || letter == '_');
+    let allowed = |byte: u8| byte.is_ascii_alphanumeric() || byte == b'_';
+    if begins && name.bytes().all(allowed) {
+        return Ok(());
+    }
+    Err(format!(
+        "`{}` can't name a parameter: letters a to z, digits and `_` are allowed, not beginning \
+         with a digit",
+        shown(name)
+    ))
+}
+
+/// Expressions are worked out for every opening: what they cost is bounded together.
+fn check_letters(corners: &[CornerSpec], reading: &Reading<'_>) {
+    let mut letters = 0;
+    for corner in corners {
+        let all = [Some(&corner.x), Some(&corner.y), corner.radius.as_ref()];
+        letters += all
+            .iter()
+            .flatten()
+            .map(|one| one.value.len())
+            .sum::<usize>();
+        if letters > MOST_LETTERS {
+            let message = format!(
+                "the corners' expressions have more than {MOST_LETTERS} letters from here on"
+            );
+            let hint = "write them shorter, or draw the shape with fewer corners";
+            return reading.report(corner.x.problem(message).hint(hint));
+        }
+    }
 }
 
 /// `[parameters.X]`: what a pattern may set.
@@ -57,17 +187,4 @@ impl ParameterKind {
             Self::Radius => "radius",
         }
     }
-}
-
-/// `[[corner]]`: one corner, and the side from it to the next.
-#[derive(Debug, Clone)]
-pub struct CornerSpec {
-    /// Expression, mm, to the right as one faces the panel with its datum edge at the foot.
-    pub x: Placed<String>,
-    /// Expression, mm, away from the datum edge.
-    pub y: Placed<String>,
-    /// Expression for the corner's radius, mm; a sharp corner has none.
-    pub radius: Option<Placed<String>>,
-    /// What lies along the side from this corner to the next.
-    pub side: Side,
 }

@@ -1,37 +1,53 @@
 //! A shop file: what one shop drills and saws with.
 
-use super::field::{filled_text, units};
+use super::field::{choice, keys};
 use super::file::read_file;
-use super::read_tools::tools;
+use super::keys::{Kind, List};
 use super::report::Report;
 use super::source::Source;
-use super::table::Table;
+use crate::base::length::Units;
 
-/// A shop file.
+/// Diameters nearer than this, mm, are one: an inch size written both ways.
+const SAME: f64 = 1e-6;
+
+pub(super) static TOOLS: List = List {
+    of: "diameters",
+    kind: Kind::Length(0.5, 300.0),
+    least: 1,
+    most: 200,
+    example: "write `[8, 10, \"7/8 in\"]`",
+    wrong_count: None,
+};
+
+keys! {
+/// A shop file: what one shop drills and saws with.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ShopSpec {
+pub struct ShopSpec file {
+    /// Units of bare numbers.
+    units: Units = choice!(Units), or(Units::Mm);
     /// Name of the shop.
-    pub name: String,
-    /// Diameters of its drills and hole saws, mm; smallest first, each once, at least one.
-    pub tools: Vec<f64>,
+    name: String = Kind::FilledText, required;
+    /// Diameters of its drills and hole saws, mm.
+    tools: Vec<f64> = Kind::List(&TOOLS), required;
+}
+check(_table, _reading) {
+    let tools = tools.map(sorted);
+}
+}
+
+/// Diameters smallest first, each once.
+pub(super) fn sorted(mut diameters: Vec<f64>) -> Vec<f64> {
+    diameters.sort_by(f64::total_cmp);
+    diameters.dedup_by(|one, other| (*one - *other).abs() < SAME);
+    diameters
 }
 
 impl ShopSpec {
-    /// Reads a shop file: `format = 1`, `name`, `tools`; `units` for bare numbers if need be.
+    /// Reads a shop file.
     ///
     /// # Errors
     /// Everything that is wrong with the file, each at its place.
     pub fn read(source: &Source) -> Result<Self, Report> {
-        read_file(source, shop)
+        read_file(source, &Self::KEYS)
     }
-}
-
-fn shop(file: &mut Table<'_>) -> Option<ShopSpec> {
-    units(file);
-    let name = file.required("name", filled_text);
-    let tools = file.required("tools", tools);
-    Some(ShopSpec {
-        name: name?.value,
-        tools: tools?.value,
-    })
 }

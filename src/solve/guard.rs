@@ -77,7 +77,11 @@ pub(super) fn lines(
         .map(|spec| PanelLine {
             name: spec.name.value.clone(),
             kind: spec.kind,
-            points: spec.points.iter().map(placed).collect(),
+            points: spec
+                .points
+                .iter()
+                .map(|point| placed(&point.value))
+                .collect(),
         })
         .collect()
 }

@@ -8,7 +8,7 @@ use trimloft::jobs::kit::{Outcome, Plan, Watch, issue};
 use trimloft::layout::{Paper, Setup};
 
 /// Set to any value, it writes the samples anew instead of holding them against today's.
-const RENEW: &str = "TRIMLOFT_RENEW_SAMPLES";
+pub const RENEW: &str = "TRIMLOFT_RENEW_SAMPLES";
 
 #[test]
 fn samples_are_what_the_demos_draw_today() {

@@ -10,7 +10,9 @@ pub(super) use files::{CheckArgs, CompareArgs, DrawArgs, KitArgs, ShapesArgs, Ve
 pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs};
 pub(super) use shared::{FamiliesArgs, Format, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
 
+use clap::builder::PossibleValuesParser;
 use clap::{Parser, Subcommand};
+use trimloft::input::FileKind;
 
 /// Full-size cutting patterns for vehicle trim.
 #[derive(Debug, Parser)]
@@ -38,6 +40,12 @@ pub(super) enum Command {
     Verify(VerifyArgs),
     /// Say what printed check rulers, or a scanned sheet, make of a pattern
     Scale(Box<ScaleArgs>),
+    /// Print a JSON Schema of a kind of file, for editors
+    Schema {
+        /// The kind of file
+        #[arg(value_parser = PossibleValuesParser::new(FileKind::ALL.map(FileKind::word)))]
+        kind: String,
+    },
     /// Print the licences of the program and of the typeface in it
     Licences,
     /// Print completions for a shell

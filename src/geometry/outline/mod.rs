@@ -45,6 +45,19 @@ pub enum Side {
     Open,
 }
 
+impl Side {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Cut, Self::Open];
+
+    /// The word for it in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Cut => "cut",
+            Self::Open => "open",
+        }
+    }
+}
+
 /// A corner or joint of an outline, and the side from it to the next.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Vertex {

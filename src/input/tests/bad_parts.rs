@@ -87,6 +87,11 @@ a.toml:24:11: error: `combine = 'worst'` is not known: `root-sum-square` or `wor
     |           ^^^^^^^
 hint: did you mean `worst-case`?
 
+a.toml:27:1: error: an opening is given in one way, not by `shape` and `around` at once
+ 27 | around = ['nekc', 'receiver', 'receiver']
+    | ^^^^^^
+hint: give a shape and its place, or the parts that pass through, as `around = ["neck"]`
+
 a.toml:27:11: error: no part is called `nekc`
  27 | around = ['nekc', 'receiver', 'receiver']
     |           ^^^^^^
@@ -96,11 +101,6 @@ a.toml:27:31: error: `receiver` is named twice in one opening
  27 | around = ['nekc', 'receiver', 'receiver']
     |                               ^^^^^^^^^^
 hint: keep one of the two
-
-a.toml:28:1: error: `shape` and `from_datum` do not go with `around`
- 28 | shape = 'notch'
-    | ^^^^^
-hint: give a shape and its place, or the parts that pass through, as `around = ["neck"]`
 
 a.toml:32:10: error: `guards = 'radar'` is not known: `sensor`, `wiring` or `exhaust` is allowed
  32 | guards = 'radar'
@@ -254,7 +254,7 @@ fn openings_and_parts_know_each_other() {
         (
             "[\"neck\", \"receiver\"]",
             "[]",
-            &["`around` has 0 names: 1 to 50 are allowed"],
+            &["`around` has 0 names of parts: 1 to 50 are allowed"],
         ),
         (
             "[\"neck\", \"receiver\"]",
@@ -277,7 +277,7 @@ fn openings_and_parts_know_each_other() {
         (
             "from_datum = 200",
             "from_datum = 200\nfollow = \"box\"",
-            &["`follow` does not go with `shape`", ways],
+            &["`follow` goes with `around`, not with `shape`"],
         ),
         (
             "follow = \"contour\"",
@@ -318,8 +318,8 @@ fn openings_and_parts_know_each_other() {
         [
             "no part is called `neck`",
             "hint: describe it in a `[[part]]`",
-            "`centre_offset` and `from_datum` do not go with `around`",
-            ways,
+            "`centre_offset` goes with `shape`, not with `around`",
+            "`from_datum` goes with `shape`, not with `around`",
         ]
     );
 }

@@ -75,7 +75,7 @@ fn lists_that_are_no_lists_or_too_long_are_refused() {
     let report = pattern_refused("depth = 45", &values);
     assert_eq!(
         said(&report),
-        ["`with` gives 103 values: at most 100 are allowed"]
+        ["`with` has 103 values: at most 100 are allowed"]
     );
 }
 

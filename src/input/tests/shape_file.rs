@@ -161,6 +161,6 @@ fn shapes_have_few_enough_parts() {
     let report = read_shape(&format!("{head}{}{parameters}", corners(3))).unwrap_err();
     assert_eq!(
         said(&report),
-        ["the shape has 51 parameters: at most 50 are allowed"]
+        ["`parameters` has 51 parameters: at most 50 are allowed"]
     );
 }

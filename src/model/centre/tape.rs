@@ -68,6 +68,9 @@ pub enum TapeEnd {
 }
 
 impl TapeEnd {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Mark, Self::HookOrButt];
+
     /// The word for it in files.
     pub fn word(self) -> &'static str {
         match self {

@@ -7,7 +7,7 @@
 pub mod dice;
 mod made;
 mod many;
-mod mutated;
+pub mod mutated;
 
 use crate::common::{alone, demos, root, shipped};
 use dice::Dice;
