@@ -68,7 +68,7 @@ fn the_datum_edge_may_lie_at_the_head() {
 fn it_is_refused_without_a_face() {
     let sizes = [
         "\n  --set width=\"80 mm\"  mouth of the notch, along the datum edge; at least 5 mm\n",
-        "\n  --set depth=\"60 mm\"  how far in from the datum edge; at least 5 mm\n",
+        "  --set depth=\"60 mm\"  how far in from the datum edge; at least 5 mm\n",
     ];
     let (face, up) = ("\n  --seen-from below    ", "\n  --page-up front      ");
     falls_short("notch", 2, &[face, up, sizes[0], sizes[1]]);
