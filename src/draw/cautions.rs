@@ -39,7 +39,7 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
     let material = match pattern.panel.material {
         Some(material) if material.name == OTHER => "material as its maker states".to_owned(),
         Some(material) => material.name.to_owned(),
-        None => "material NOT TOLD, its growth with warmth is in no gap".to_owned(),
+        None => "material NOT TOLD, so warmth is in no gap".to_owned(),
     };
     let about: Vec<String> = [Some(material), thickness].into_iter().flatten().collect();
     cautions.push(format!("Panel: {}. Cut edges are sharp.", about.join(", ")));

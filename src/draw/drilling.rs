@@ -9,7 +9,9 @@ use crate::solve::{Opening, Pattern, Relief};
 const FILED: f64 = 1.5;
 
 /// Most kinds of holes that a step of the front page tells one by one.
-const MOST_TOLD: usize = 4;
+const MOST_TOLD: usize = 3;
+/// Most kinds of round holes that have a step each there.
+const MOST_ROUND: usize = 2;
 
 /// The drilling steps of the front page: as few as they can be.
 pub(super) fn in_front(pattern: &Pattern) -> Vec<String> {
@@ -33,7 +35,7 @@ pub(super) fn in_front(pattern: &Pattern) -> Vec<String> {
             None => round.push((how, vec![opening.name()])),
         }
     }
-    if round.len() <= MOST_TOLD {
+    if round.len() <= MOST_ROUND {
         steps.extend(round.into_iter().map(|(how, names)| {
             let names: Vec<&str> = names.iter().map(String::as_str).collect();
             format!("{}: {how}", named(&names, "Round holes of this size"))

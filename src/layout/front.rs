@@ -12,7 +12,7 @@ use super::setup::Setup;
 use super::sheet_map::{MapSource, map_height};
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use super::words::{LARGE, MIDDLE, SMALL, Style, fitted, pitch};
-use crate::draw::ink::{Drawing, Mark, TitleBlock, lettering};
+use crate::draw::ink::{Anchor, Drawing, Mark, TitleBlock, lettering};
 use kurbo::{Rect, Vec2};
 
 /// Heights of the lettering, mm, the best first: of what is worked by, which is read at arm's length,
@@ -26,7 +26,7 @@ const HEIGHTS: [Heights; 5] = [
 ];
 const SMALLEST: Heights = Heights::of(SMALL, SMALL);
 /// Air between the window's frame and what is set in it, mm.
-const AIR: f64 = 4.0;
+const AIR: f64 = 3.0;
 /// Space between two columns, mm.
 const GUTTER: f64 = 5.0;
 /// Narrowest column where there are two or more, in heights of its lettering: some 45 letters.
@@ -36,10 +36,10 @@ const BESIDE_CARD: f64 = 70.0;
 /// Space between the title block and what stands over it, mm.
 const OVER_TITLE: f64 = 3.0;
 /// Heights of the sheet map with its captions, mm, the best first.
-const MAPS: [f64; 5] = [80.0, 65.0, 52.0, 42.0, 32.0];
+const MAPS: [f64; 5] = [80.0, 65.0, 52.0, 42.0, 30.0];
 /// Lines kept for what only the record tells: as many as it takes where something is left out.
 const LINES_WHOLE: f64 = 1.0;
-const LINES_LEFT_OUT: f64 = 3.0;
+const LINES_LEFT_OUT: f64 = 2.0;
 /// Space over a heading, mm.
 const OVER_HEADING: f64 = 4.0;
 
@@ -89,6 +89,7 @@ fn one_page(content: &Content<'_>, frame: &PageFrame) -> Result<Option<Vec<Mark>
                     heights,
                     map,
                     lines: LINES_WHOLE,
+                    tight: false,
                     steps_together,
                 };
                 let page = Page::set(content, frame, way)?;
@@ -109,13 +110,20 @@ fn one_page(content: &Content<'_>, frame: &PageFrame) -> Result<Option<Vec<Mark>
         return Ok(Some(page.marks));
     }
     let [.., least] = MAPS;
-    let way = Way {
-        heights: SMALLEST,
-        map: least,
-        lines: LINES_LEFT_OUT,
-        steps_together: false,
+    let last_resort = |lines: f64| {
+        let way = Way {
+            heights: SMALLEST,
+            map: least,
+            lines,
+            tight: true,
+            steps_together: false,
+        };
+        Page::set(content, frame, way)
     };
-    let page = Page::set(content, frame, way)?;
+    let page = match last_resort(LINES_WHOLE)?.filter(Page::is_whole) {
+        Some(page) => Some(page),
+        None => last_resort(LINES_LEFT_OUT)?,
+    };
     Ok(page.map(|page| page.marks))
 }
 
@@ -178,9 +186,21 @@ fn headline(title: &TitleBlock, width: f64) -> Piece {
     let (number, height) = fitted(&title.number_and_revision(), width, &[MIDDLE, SMALL]);
     y -= MIDDLE;
     let used = lettering::width(&number, height) + GUTTER;
+    let beside_title = width - lettering::width(&title.title, LARGE) - 2.0 * GUTTER;
+    let whole = used + lettering::width(&title.supplement, SMALL);
+    if shown.len() == 1 && whole <= beside_title {
+        // All in one line, its end at the right.
+        let base = -LARGE;
+        let words = Style::plain(SMALL).anchored(Anchor::End);
+        marks.push(words.at(title.supplement.as_str(), (width, base)));
+        let at = width - lettering::width(&title.supplement, SMALL) - GUTTER;
+        let words = Style::heavy(height).anchored(Anchor::End);
+        marks.push(words.at(number, (at, base)));
+        return Piece::new("title", LARGE + 1.0, 0.0, marks);
+    }
     marks.push(Style::heavy(height).at(number, (0.0, y)));
     let beside = width - used;
-    let (at, width) = if lettering::width(&title.supplement, SMALL) <= beside {
+    let (at, width) = if beside >= 0.3 * width {
         ((used, y), beside)
     } else {
         ((0.0, y - pitch(SMALL)), width)
@@ -201,6 +221,8 @@ struct Way {
     map: f64,
     /// Lines kept for what only the record tells.
     lines: f64,
+    /// Whether entries stand as close as lines do: a last resort.
+    tight: bool,
     /// Whether steps begin a column.
     steps_together: bool,
 }
@@ -271,7 +293,7 @@ impl Page {
                 .then(|| setting::heading(&section.heading, room.width()));
             let mut pieces = heading.unwrap_or_default();
             if let Some(first) = pieces.first_mut() {
-                first.space = OVER_HEADING;
+                first.space = if way.tight { 0.7 } else { 1.0 } * OVER_HEADING;
             }
             let entry = &section.entries[index];
             let after_heading = !pieces.is_empty();
@@ -281,7 +303,7 @@ impl Page {
                 .enumerate()
             {
                 if number == 0 {
-                    piece.space = entry.space(text, index == 0 && after_heading);
+                    piece.space = entry.space(text, index == 0 && after_heading, way.tight);
                 }
                 pieces.push(piece);
             }
@@ -333,10 +355,7 @@ impl Page {
                     _ => format!("{count} {kind}s"),
                 })
                 .collect();
-            words = format!(
-                "NO ROOM HERE FOR {}: read them in the record.",
-                left.join(", ")
-            );
+            words = format!("NO ROOM HERE FOR {}: see the record.", left.join(", "));
         }
         lettering::wrap(&words, SMALL, width - 0.5)
     }

@@ -7,6 +7,7 @@ use super::setting;
 use super::setup::Setup;
 use super::sheet_map::{CARD, MapSource, bank_card, bank_card_height, map_height, sheet_map};
 use super::table;
+use super::words::pitch;
 use crate::draw::ink::{Block, Cell, Column, Drawing, TitleBlock};
 use kurbo::{Point, Rect, Size};
 
@@ -116,7 +117,7 @@ impl<'a> Content<'a> {
             section("", "", vec![Entry::Map(map)]),
             section("Tape check, before cutting", "tape check", checks),
             section("Findings", "finding", points(&front.findings)),
-            section("By number", "label by number", points(&front.numbered)),
+            section("By number", "label", points(&front.numbered)),
             section("Notes", "note", points(&front.notes)),
         ];
         let is_told = |section: &Section<'_>| {
@@ -201,11 +202,12 @@ impl Entry<'_> {
         })
     }
 
-    /// Space over it, mm; less under a heading.
-    pub(super) fn space(&self, text: f64, after_heading: bool) -> f64 {
+    /// Space over it, mm; less under a heading, and where all stands tight.
+    pub(super) fn space(&self, text: f64, after_heading: bool, tight: bool) -> f64 {
         match self {
             Self::Check { row, .. } if *row > 0 => 0.0,
-            Self::Map(_) => 5.0,
+            Self::Map(_) if !tight => 5.0,
+            _ if tight => pitch(text) - text,
             _ if after_heading => 0.7 * text,
             Self::Block(Block::Notice(_)) => 0.9 * text,
             _ => 0.85 * text,

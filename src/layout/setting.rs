@@ -12,7 +12,7 @@ const BETWEEN: f64 = 3.0;
 /// Space over a heading, mm.
 const OVER_HEADING: f64 = 6.0;
 /// Indent of steps and points beside the smallest lettering, mm.
-const INDENT: f64 = 4.0;
+const INDENT: f64 = 5.0;
 /// Space under a figure and its caption, mm.
 const UNDER_FIGURE: f64 = 2.0;
 /// Air inside a notice's frame, mm.
@@ -137,7 +137,7 @@ fn listed(words: &str, width: f64, sign: Mark, first: bool, text: f64) -> Vec<Pi
     let space = if first { BETWEEN } else { BETWEEN - 0.2 };
     let mut pieces = lines(words, width, INDENT * text / SMALL, space, text);
     if let Some(piece) = pieces.first_mut() {
-        piece.marks.push(sign);
+        piece.marks.insert(0, sign);
     }
     pieces
 }

@@ -9,6 +9,7 @@ mod centre_pattern;
 mod cli;
 mod contour_areas;
 mod development;
+mod front_page;
 mod full_size_in_pdf;
 mod full_size_in_svg;
 mod inches;

@@ -33,9 +33,14 @@ fn sharing_saves_sheets_and_shows_every_cut_line_whole() {
         .remove("manifest.json")
         .unwrap();
     let manifest: serde_json::Value = serde_json::from_slice(&manifest).unwrap();
-    for pattern in manifest["patterns"].as_array().unwrap() {
-        assert!(pattern["shared_page"].as_u64().unwrap() > pattern["first_page"].as_u64().unwrap());
-    }
+    let patterns = manifest["patterns"].as_array().unwrap();
+    let shared = patterns.iter().filter_map(|pattern| {
+        let page = pattern["shared_page"].as_u64()?;
+        assert!(page > pattern["first_page"].as_u64().unwrap());
+        Some(page)
+    });
+    // One that would stand alone on a sheet keeps its own.
+    assert!(shared.count() + 1 >= patterns.len());
     // Which patterns share hangs on all of them, so they are drawn again; the result is the same.
     let bench = bench.file("kit.toml", kit("B", 5));
     bench

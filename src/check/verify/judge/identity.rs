@@ -102,47 +102,83 @@ fn field<'p>(page: &'p MeasuredPage, sheet: &Sheet, name: &str) -> Option<&'p st
         .next()
 }
 
-/// Every sheet is there, once, in order.
+/// Every sheet is there, once, in order; and so is every page of the record, which is counted by
+/// itself and stands behind them.
 fn sheets(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
-    let told: Vec<Option<(usize, usize)>> = seen.file.pages.iter().map(sheet_of).collect();
+    let told: Vec<Option<Counted>> = seen.file.pages.iter().map(counted).collect();
+    if let Some(untold) = told.iter().position(Option::is_none) {
+        let words = format!("page {} does not say which sheet it is", untold + 1);
+        findings.push(Finding::new(Outcome::CannotJudge, Topic::Identity, words));
+        return;
+    }
+    let told: Vec<Counted> = told.into_iter().flatten().collect();
+    for (word, name) in COUNTED {
+        let of_word = told.iter().filter(|one| one.word == word);
+        let numbers: Vec<(usize, usize)> = of_word.map(|one| (one.number, one.count)).collect();
+        whole(&numbers, name, findings);
+    }
+    let is_record = |one: &Counted| one.word == RECORD;
+    if told
+        .windows(2)
+        .any(|pair| is_record(&pair[0]) && !is_record(&pair[1]))
+    {
+        let words = "its record stands before its sheets";
+        findings.push(Finding::new(Outcome::Fault, Topic::Identity, words));
+    }
+}
+
+/// Numbers that are each there once, in order, and agree how many they are.
+fn whole(told: &[(usize, usize)], name: &str, findings: &mut Vec<Finding>) {
     let mut add = |outcome, words: String| {
         findings.push(Finding::new(outcome, Topic::Identity, words));
     };
-    if let Some(untold) = told.iter().position(Option::is_none) {
-        let words = format!("page {} does not say which sheet it is", untold + 1);
-        return add(Outcome::CannotJudge, words);
-    }
-    let told: Vec<(usize, usize)> = told.into_iter().flatten().collect();
     let Some((_, count)) = told.first().copied() else {
         return;
     };
     if let Some((_, other)) = told.iter().find(|(_, of)| *of != count) {
-        let words = format!("some sheets are of {count}, some of {other}");
+        let words = format!("some {name}s are of {count}, some of {other}");
         return add(Outcome::Fault, words);
     }
     for number in 1..=count {
         match told.iter().filter(|(own, _)| *own == number).count() {
             0 => add(
                 Outcome::Fault,
-                format!("sheet {number} of {count} is missing"),
+                format!("{name} {number} of {count} is missing"),
             ),
             1 => {}
             times => {
-                let words = format!("sheet {number} of {count} is there {times} times");
+                let words = format!("{name} {number} of {count} is there {times} times");
                 add(Outcome::Fault, words);
             }
         }
     }
     if told.windows(2).any(|pair| pair[0].0 > pair[1].0) {
-        add(Outcome::Fault, "its sheets are out of order".into());
+        add(Outcome::Fault, format!("its {name}s are out of order"));
     }
 }
 
+/// The word before a record page's number.
+const RECORD: &str = "RECORD ";
+/// The words before pages' numbers, and what such pages are called.
+const COUNTED: [(&str, &str); 2] = [("SHEET ", "sheet"), (RECORD, "record page")];
+
 /// `SHEET 2 OF 4` as numbers.
-fn sheet_of(page: &MeasuredPage) -> Option<(usize, usize)> {
+struct Counted {
+    word: &'static str,
+    number: usize,
+    count: usize,
+}
+
+fn counted(page: &MeasuredPage) -> Option<Counted> {
     page.words.iter().find_map(|words| {
-        let (number, count) = words.words.strip_prefix("SHEET ")?.split_once(" OF ")?;
-        Some((number.parse().ok()?, count.parse().ok()?))
+        COUNTED.iter().find_map(|(word, _)| {
+            let (number, count) = words.words.strip_prefix(word)?.split_once(" OF ")?;
+            Some(Counted {
+                word,
+                number: number.parse().ok()?,
+                count: count.parse().ok()?,
+            })
+        })
     })
 }
 
