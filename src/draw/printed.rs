@@ -52,7 +52,17 @@ pub(super) fn locators(pattern: &Pattern) -> Vec<Locator> {
             chosen.push(i);
         }
     }
+    // A cut is laid by the locator nearest to it, whichever that is: see `Pattern::farthest_cut`.
+    let cuts = pattern
+        .openings
+        .iter()
+        .flat_map(|opening| opening.outline.vertices());
+    chosen.extend(cuts.filter_map(|cut| {
+        let away = |i: &usize| pattern.locators[*i].at.distance(cut.point);
+        (0..pattern.locators.len()).min_by(|a, b| away(a).total_cmp(&away(b)))
+    }));
     chosen.sort_unstable();
+    chosen.dedup();
     chosen
         .into_iter()
         .map(|i| pattern.locators[i].clone())

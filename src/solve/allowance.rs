@@ -1,5 +1,6 @@
 //! The clearance of each opening: what is given, what stands in, what is worked out.
 
+use super::laid::Laid;
 use super::{Centreline, Locator, Opening};
 use crate::base::length::Units;
 use crate::input::ClearanceSpec;
@@ -9,7 +10,7 @@ use crate::model::clearance::{
 };
 use crate::model::material::Material;
 use crate::model::panel::DatumEdge;
-use kurbo::Point;
+use kurbo::{Point, Rect};
 
 /// What the clearance of an opening is worked out from.
 pub(super) struct Allowances<'a> {
@@ -23,8 +24,9 @@ pub(super) struct Allowances<'a> {
 }
 
 impl Allowances<'_> {
-    /// The clearance of an opening whose parts stand about `at`.
-    pub(super) fn budget(&self, at: Point) -> Budget {
+    /// The clearance of an opening whose parts stand about `at`, and whose cut reaches over the box
+    /// `cut`.
+    pub(super) fn budget(&self, at: Point, cut: Rect) -> Budget {
         let given = |value: Option<f64>, stands_in: Term| value.map_or(stands_in, Term::given);
         Budget {
             gap: given(self.spec.gap, default_gap(self.material)),
@@ -33,7 +35,7 @@ impl Allowances<'_> {
             centre: given(self.spec.centre, self.centre(at)),
             marking: given(self.spec.marking, default_marking()),
             cutting: given(self.spec.cutting, default_cutting()),
-            print: given(self.spec.print, self.print(at)),
+            print: given(self.spec.print, self.print(cut)),
             combine: self.spec.combine,
         }
     }
@@ -56,18 +58,26 @@ impl Allowances<'_> {
         }
     }
 
-    fn print(&self, at: Point) -> Term {
-        print_term(self.stated_scale_error(), self.reach(at), self.units)
+    fn print(&self, cut: Rect) -> Term {
+        let laid_by = if self.locators.is_empty() {
+            "centreline and datum edge"
+        } else {
+            "the nearest locator"
+        };
+        let distance = self.laid().reach_of_rim(cut).hypot();
+        print_term(self.stated_scale_error(), distance, laid_by, self.units)
+    }
+
+    fn laid(&self) -> Laid<'_> {
+        Laid {
+            locators: self.locators,
+            centreline: self.centreline,
+            edge: self.edge,
+        }
     }
 
     fn stated_scale_error(&self) -> f64 {
         self.spec.scale_error.unwrap_or(SCALE_ERROR)
-    }
-
-    /// Distance to the nearest locator; with none the pattern is laid by the centreline at the datum
-    /// edge.
-    fn reach(&self, at: Point) -> f64 {
-        nearest(self.locators.iter(), at).unwrap_or_else(|| at.distance(Point::ZERO))
     }
 
     /// The scale error that the clearances allow, a part of 1: the one that their print term was
@@ -76,10 +86,7 @@ impl Allowances<'_> {
         let Some(print) = self.spec.print else {
             return self.stated_scale_error();
         };
-        let cuts = openings.iter().flat_map(|one| one.outline.vertices());
-        let farthest = cuts
-            .map(|vertex| self.reach(vertex.point))
-            .fold(0.0, f64::max);
+        let farthest = self.laid().reach_of_cut(openings).hypot();
         (print / farthest).min(PRINTER_ERROR)
     }
 }

@@ -58,7 +58,7 @@ impl Working<'_> {
                 spec.name.problem("an opening needs at least one part"),
             ]);
         };
-        let budget = self.allowances.budget(whole.center());
+        let budget = self.budget(whole, around.open_at_edge);
         let foot = self.foot(whole, &budget);
         let grown = self.grown(spec, around, &parts, &budget)?;
         let followed = self.follow(spec, around, &grown, foot)?;
@@ -93,6 +93,22 @@ impl Working<'_> {
                 grown_by: followed.grown_by,
             },
         })
+    }
+
+    /// The clearance round parts in the box `parts`: of what it makes the cut reach to, of which its
+    /// print term is a part in turn.
+    fn budget(&self, parts: Rect, open_at_edge: bool) -> Budget {
+        let mut budget = self.allowances.budget(parts.center(), parts);
+        // Each round moves the reach by a scale error's share of what the last one did.
+        for _ in 0..2 {
+            let clearance = budget.total();
+            let mut cut = parts.inflate(clearance.sideways, clearance.depthways);
+            if open_at_edge {
+                cut.y0 = self.edge.lowest(cut.x0, cut.x1);
+            }
+            budget = self.allowances.budget(parts.center(), cut);
+        }
+        budget
     }
 
     /// Parts grown by what has to be met in space; the rest is added on the pattern.

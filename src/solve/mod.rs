@@ -18,6 +18,7 @@ mod finding_id;
 pub mod follow;
 mod guard;
 mod judge;
+mod laid;
 mod locator;
 mod opening;
 mod outright;

@@ -135,7 +135,11 @@ impl Measuring<'_> {
 
     fn in_given(&self, part: &Part) -> Result<Option<Clear>, Problem> {
         let meets = |opening: &&Opening| !intersection(&opening.outline, &part.outline).is_empty();
-        let budget = self.allowances.budget(part.origin);
+        let cut = self.openings.iter().filter(meets);
+        let cut = cut.map(|opening| opening.outline.bounds());
+        let cut = cut.reduce(|a, b| a.union(b));
+        let cut = cut.unwrap_or_else(|| part.outline.bounds());
+        let budget = self.allowances.budget(part.origin, cut);
         self.roomiest(part, self.openings.iter().filter(meets), &budget)
     }
 

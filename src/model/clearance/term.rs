@@ -139,13 +139,14 @@ pub fn accepted_readings_in_words(nominal: f64, scale_error: f64, unit: &str) ->
     }
 }
 
-/// What the printed scale may be off by at `distance` mm from the nearest locator.
+/// What the printed scale may be off by at the farthest cut, `distance` mm from what the sheets are
+/// `laid_by`, in words.
 ///
 /// `scale_error` is a part of 1, [`SCALE_ERROR`] until the printer is known. Rounded up to
 /// 0.01 mm; told in `units`.
-pub fn print_term(scale_error: f64, distance: f64, units: Units) -> Term {
+pub fn print_term(scale_error: f64, distance: f64, laid_by: &str, units: Units) -> Term {
     let how = format!(
-        "{} % of {} to the nearest locator",
+        "{} % of {} from the farthest cut to {laid_by}",
         fixed(scale_error * 100.0, 2),
         units.roughly(distance)
     );
@@ -251,13 +252,13 @@ mod tests {
 
     #[test]
     fn print_grows_with_the_distance() {
-        let term = print_term(SCALE_ERROR, 240.0, Units::Mm);
+        let term = print_term(SCALE_ERROR, 240.0, "the nearest locator", Units::Mm);
         close(term.value, 0.72);
         assert_eq!(
             term.reason.words(),
-            "0.3 % of 240 mm to the nearest locator"
+            "0.3 % of 240 mm from the farthest cut to the nearest locator"
         );
-        close(print_term(SCALE_ERROR, 0.0, Units::In).value, 0.0);
+        close(print_term(SCALE_ERROR, 0.0, "it", Units::In).value, 0.0);
     }
 
     #[test]

@@ -58,8 +58,12 @@ fn what_is_not_given_has_its_stated_default() {
                 term.reason
             );
         }
-        // 0.3 % of the way from the centreline at the datum edge: there is no locator.
-        assert_close(budget.print.value, 0.3, 1e-9, "print");
+        // 0.3 % of the way from the farthest corner to where centreline and datum edge meet: there is
+        // no locator. Rounded up to what the table prints.
+        let total = budget.total();
+        let corner = (30.0 + total.sideways).hypot(130.0 + total.depthways);
+        let over = budget.print.value - 0.003 * corner;
+        assert!((0.0..0.0101).contains(&over), "{:?} {corner}", budget.print);
     }
 }
 
@@ -190,4 +194,33 @@ fn the_middle_counts_sideways_only() {
         "{} {should}",
         total.sideways
     );
+}
+
+#[test]
+fn the_print_counts_from_where_sheets_are_laid_by_to_the_farthest_cut() {
+    use trimloft::check::scale::Cut;
+    let notch = |edge: &str, locator: &str| {
+        let tables = format!(
+            "{locator}[[opening]]\nname = \"cut\"\nshape = \"notch\"\n\
+             with = {{ width = 60, depth = 80, corner_radius = 1.5 }}\ncentre_offset = \"100 mm left\"\n\
+             from_datum = 0\n"
+        );
+        let toml = panel(&tables).replace("[panel]\n", &format!("[panel]\n{edge}"));
+        Cut::of(&solved(&toml))
+    };
+    let flat = notch("", "");
+    // On the round of its far corner.
+    assert_close(flat.across, 130.0, 1.0, "across");
+    assert_close(flat.down, 80.0, 1.0, "down");
+    // The same on an edge that bows by 30 mm: the tab is hooked over the bow, not over its chord. At
+    // x = -130 the parabola stands 30 (1 - (130 / 500)^2) = 27.97 mm out, under the notch's middle
+    // 30 (1 - (100 / 500)^2) = 28.8.
+    let bowed = notch("edge = [[0, 0], [500, 30], [1000, 0]]\n", "");
+    assert_close(bowed.across, 130.0, 1.0, "across");
+    assert_close(bowed.down, 80.0 - 28.8 + 27.97, 1.0, "down");
+    // A hole beside it: from its middle to the far corner of the mouth, at 430.
+    let hole = "[[locator]]\nname = \"hole\"\nacross = 380\nfrom_datum = 90\ndiameter = 8\n";
+    let near = notch("", hole);
+    assert_close(near.across, 50.0, 1e-9, "across");
+    assert_close(near.down, 90.0, 1e-9, "down");
 }
