@@ -1,9 +1,12 @@
 //! The last resort behind the budgets: work that is watched from beside.
 //!
 //! Libraries read what files hold, and no bound of ours reaches into them. Should one of them run
-//! on without end, or fall over, the file is not judged. A thread can't be ended from outside: one
-//! that runs on does so until the program ends, which it soon does.
+//! on without end, or fall over, the file is not judged. A thread can't be ended from outside: work
+//! that was given up is told so by a flag, and ends where it looks at it; what runs on within a
+//! library does so until the program ends, which it soon does.
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::mpsc::{RecvTimeoutError, channel};
 use std::thread;
 use std::time::{Duration, Instant};
@@ -29,6 +32,17 @@ pub(crate) enum Stopped {
     Memory,
     /// It fell over.
     Fell,
+}
+
+/// Whether work was given up, and nobody waits for it any more.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct GivenUp(Arc<AtomicBool>);
+
+impl GivenUp {
+    /// Whether it was.
+    pub(crate) fn is_set(&self) -> bool {
+        self.0.load(Ordering::Relaxed)
+    }
 }
 
 /// Longest time for a file of this many bytes.
@@ -58,7 +72,7 @@ impl Stopped {
 /// Does the work within a time, and within [`MOST_MEMORY`] where the system says what is taken.
 pub(crate) fn watched<T: Send + 'static>(
     longest: Duration,
-    work: impl FnOnce() -> T + Send + 'static,
+    work: impl FnOnce(GivenUp) -> T + Send + 'static,
 ) -> Result<T, Stopped> {
     watched_within(longest, MOST_MEMORY, work)
 }
@@ -66,13 +80,15 @@ pub(crate) fn watched<T: Send + 'static>(
 fn watched_within<T: Send + 'static>(
     longest: Duration,
     most_memory: u64,
-    work: impl FnOnce() -> T + Send + 'static,
+    work: impl FnOnce(GivenUp) -> T + Send + 'static,
 ) -> Result<T, Stopped> {
     let (sender, receiver) = channel();
+    let given_up = GivenUp::default();
+    let told = given_up.clone();
     let (begin, before) = (Instant::now(), memory().unwrap_or(0));
     let run = move || {
         // Nobody listens any more where it took too long.
-        let _ = sender.send(work());
+        let _ = sender.send(work(told));
     };
     let thread = thread::Builder::new()
         .name("reader".into())
@@ -80,19 +96,19 @@ fn watched_within<T: Send + 'static>(
     if thread.spawn(run).is_err() {
         return Err(Stopped::Memory);
     }
-    loop {
+    let stopped = loop {
         match receiver.recv_timeout(LOOK) {
             Ok(result) => return Ok(result),
             Err(RecvTimeoutError::Disconnected) => return Err(Stopped::Fell),
-            Err(RecvTimeoutError::Timeout) if begin.elapsed() > longest => {
-                return Err(Stopped::Time);
-            }
+            Err(RecvTimeoutError::Timeout) if begin.elapsed() > longest => break Stopped::Time,
             Err(RecvTimeoutError::Timeout) => {}
         }
         if memory().is_some_and(|now| now > before.saturating_add(most_memory)) {
-            return Err(Stopped::Memory);
+            break Stopped::Memory;
         }
-    }
+    };
+    given_up.0.store(true, Ordering::Relaxed);
+    Err(stopped)
 }
 
 /// Memory that the process takes, bytes; `None` where the system does not say.
@@ -109,18 +125,26 @@ mod tests {
 
     #[test]
     fn work_that_ends_gives_its_result() {
-        assert_eq!(watched(Duration::from_secs(60), || 7), Ok(7));
+        assert_eq!(watched(Duration::from_secs(60), |_| 7), Ok(7));
     }
 
     #[test]
     fn work_that_does_not_end_is_left_to_itself() {
-        let long = || thread::sleep(Duration::from_secs(30));
+        let (sender, receiver) = channel();
+        let long = move |given_up: GivenUp| {
+            while !given_up.is_set() {
+                thread::sleep(Duration::from_millis(1));
+            }
+            let _ = sender.send(());
+        };
         assert_eq!(watched(Duration::from_millis(50), long), Err(Stopped::Time));
+        // It is told, and ends.
+        receiver.recv_timeout(Duration::from_secs(60)).unwrap();
     }
 
     #[test]
     fn work_that_falls_over_is_told() {
-        let fall = || -> u8 { std::panic::resume_unwind(Box::new("over")) };
+        let fall = |_| -> u8 { std::panic::resume_unwind(Box::new("over")) };
         assert_eq!(watched(Duration::from_secs(60), fall), Err(Stopped::Fell));
     }
 
@@ -129,7 +153,7 @@ mod tests {
         if memory().is_none() {
             return;
         }
-        let eat = || {
+        let eat = |_| {
             let mut all = vec![];
             for _ in 0..200 {
                 all.push(vec![1_u8; 1 << 20]);

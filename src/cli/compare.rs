@@ -5,12 +5,13 @@ use super::args::CompareArgs;
 use super::meaning;
 use super::report;
 use serde::Serialize;
+use std::fs;
 use std::path::Path;
 use trimloft::input::{KitSpec, Report, Source};
 use trimloft::jobs::compare::{
     Change, KitComparison, PatternComparison, compare_kits, compare_patterns,
 };
-use trimloft::output::write_whole;
+use trimloft::output::{WriteError, write_whole};
 
 pub(super) fn run(args: &CompareArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
@@ -58,8 +59,14 @@ fn overlay(args: &CompareArgs, found: &PatternComparison) -> Result<Option<Strin
         return Ok(None);
     }
     let path = args.out.join(format!("{}-to-{}.svg", found.old, found.new));
-    write_whole(&path, svg.as_bytes())
-        .map_err(|error| Failure::falls_short(format!("{error}\nhint: {}", error.hint())))?;
+    let whole = |file: &Path| fs::canonicalize(file).ok();
+    let written = match [&args.old, &args.new].map(|file| whole(file)) {
+        given if given.contains(&whole(&path)) && path.exists() => {
+            Err(WriteError::Given(path.clone()))
+        }
+        _ => write_whole(&path, svg.as_bytes()),
+    };
+    written.map_err(|error| Failure::falls_short(format!("{error}\nhint: {}", error.hint())))?;
     Ok(Some(path.display().to_string()))
 }
 

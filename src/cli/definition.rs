@@ -7,15 +7,18 @@ use std::io;
 use std::path::{Path, PathBuf};
 use trimloft::input::{KitSpec, PatternSpec, Report, ShopSpec, Source};
 
+/// What standard input is called in messages.
+pub(super) const STANDARD_INPUT: &str = "standard input";
+
 /// Whether a file on the command line stands for standard input.
-fn is_standard_input(file: &Path) -> bool {
+pub(super) fn is_standard_input(file: &Path) -> bool {
     file.as_os_str() == "-"
 }
 
 /// A file's text; that of standard input where it is called `-`.
 pub(super) fn open(file: &Path) -> Result<Source, Report> {
     if is_standard_input(file) {
-        Source::read("standard input", io::stdin().lock())
+        Source::read(STANDARD_INPUT, io::stdin().lock())
     } else {
         Source::open(file, file)
     }
@@ -39,6 +42,23 @@ pub(super) fn read(file: &Path, shop: Option<&ShopSpec>) -> Result<(Source, Patt
     Ok((source, spec))
 }
 
+/// Refuses `-` named twice among the files of a call.
+pub(super) fn refuse_two_inputs<'p>(
+    paths: impl IntoIterator<Item = &'p PathBuf>,
+) -> Result<(), Failure> {
+    if paths
+        .into_iter()
+        .filter(|path| is_standard_input(path))
+        .count()
+        > 1
+    {
+        return Err(Failure::usage(
+            "`-` is named twice, and standard input can be read once",
+        ));
+    }
+    Ok(())
+}
+
 /// A file that was named, and its text or why there is none. A pipe can be read only once.
 pub(super) struct Given {
     pub(super) file: PathBuf,
@@ -59,11 +79,7 @@ pub(super) fn named(paths: &[PathBuf]) -> Result<Named, Failure> {
         files: vec![],
         by_folder: false,
     };
-    if paths.iter().filter(|path| is_standard_input(path)).count() > 1 {
-        return Err(Failure::usage(
-            "`-` is named twice, and standard input can be read once",
-        ));
-    }
+    refuse_two_inputs(paths)?;
     for path in paths {
         if is_standard_input(path) || !path.is_dir() {
             named.files.push(given(path.clone()));

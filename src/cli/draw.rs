@@ -9,7 +9,8 @@ use super::{meaning, needed};
 use kurbo::Size;
 use rayon::prelude::*;
 use serde::Serialize;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
 use std::path::{Path, PathBuf};
 use trimloft::base::fixed;
 use trimloft::check::scale::Printer;
@@ -43,6 +44,7 @@ pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
         out: &args.out,
         paper: meaning::paper_name(&args.sheets, printer.as_ref()),
         printer: printer.as_ref(),
+        given: given(args),
     };
     clear_leftovers(&args.out);
     let mut tally = Tally::default();
@@ -115,6 +117,15 @@ struct Job<'a> {
     paper: &'a str,
     /// What the sheets are corrected for.
     printer: Option<&'a Printer>,
+    /// Files that are read, which nothing is written over, by their whole paths.
+    given: BTreeSet<PathBuf>,
+}
+
+/// The files that a call names.
+fn given(args: &DrawArgs) -> BTreeSet<PathBuf> {
+    let tools = [&args.tools.shop, &args.sheets.printer];
+    let all = args.patterns.iter().chain(tools.into_iter().flatten());
+    all.filter_map(|file| fs::canonicalize(file).ok()).collect()
 }
 
 impl Job<'_> {
@@ -202,6 +213,11 @@ impl Job<'_> {
                 (self.out.join(name), bytes)
             })
             .collect();
+        for (path, _) in &files {
+            if fs::canonicalize(path).is_ok_and(|path| self.given.contains(&path)) {
+                return Err(WriteError::Given(path.clone()));
+            }
+        }
         write_together(&files)?;
         Ok(files.into_iter().map(|(path, _)| path).collect())
     }

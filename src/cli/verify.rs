@@ -5,14 +5,17 @@ use super::args::VerifyArgs;
 use super::{definition, meaning, report};
 use serde::Serialize;
 use std::collections::BTreeMap;
+use std::io;
 use std::path::Path;
 use trimloft::check::verify::{
-    Against, FileKind, Finding, Outcome, Reference, Report, Topic, VerifyError, load, verify,
+    Against, FileKind, Finding, Outcome, Reference, Report, Topic, VerifyError, load, load_from,
+    verify,
 };
 use trimloft::input::Report as DefinitionReport;
 use trimloft::solve::solve;
 
 pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
+    definition::refuse_two_inputs(args.files.iter().chain(&args.against))?;
     let reference = match &args.against {
         Some(pattern) => Some(reference(args, pattern)?),
         None => None,
@@ -23,7 +26,7 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
         .files
         .iter()
         .map(|file| {
-            let outcome = load(file).and_then(|bytes| {
+            let outcome = bytes(file).and_then(|bytes| {
                 let scales = printer.as_ref();
                 let against = |lying| Against {
                     reference,
@@ -37,7 +40,7 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
                 let lying = verify(bytes, against(true))?;
                 Ok(if lying.is_sound() { lying } else { upright })
             });
-            (file.as_path(), outcome)
+            (named(file), outcome)
         })
         .collect();
     if args.json {
@@ -67,6 +70,23 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
         (failed, all) => Err(Failure::falls_short(format!(
             "{failed} of {all} files are not proven: do not cut by them"
         ))),
+    }
+}
+
+fn bytes(file: &Path) -> Result<Vec<u8>, VerifyError> {
+    if definition::is_standard_input(file) {
+        load_from(named(file), io::stdin().lock())
+    } else {
+        load(file)
+    }
+}
+
+/// What a file is called in messages.
+fn named(file: &Path) -> &Path {
+    if definition::is_standard_input(file) {
+        Path::new(definition::STANDARD_INPUT)
+    } else {
+        file
     }
 }
 

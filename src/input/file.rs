@@ -10,10 +10,17 @@ use super::syntax::syntax_problem;
 use super::taken::{Got, take};
 use crate::base::length::Units;
 use crate::base::words::shown;
+use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 /// Largest file that is read, bytes: far over any definition, far under what would hurt.
 const LARGEST_FILE: usize = 1 << 20;
+
+/// Bytes that a file with faults is read further at a time: a fault takes hundreds of bytes, and a
+/// file may be nothing else.
+const STEP: usize = 64 * 1024;
+/// Faults after which nothing more of a file is read.
+const MOST_FAULTS: usize = 1000;
 
 /// The one format there is so far.
 const FORMAT: &str = "1";
@@ -28,11 +35,14 @@ pub(super) fn read_file<T: Field>(source: &Source, keys: &Keys) -> Result<T, Rep
         let nameless = Source::new(&source.name, "");
         return Err(Report::new(&nameless, vec![Problem::new(message)]));
     }
-    let (document, errors) = DeTable::parse_recoverable(&source.text);
+    let (document, errors) = parse(&source.text);
     let syntax: Vec<Problem> = errors
         .iter()
         .map(|error| syntax_problem(error, source))
         .collect();
+    if syntax.len() >= MOST_FAULTS {
+        return Err(Report::new(source, syntax));
+    }
     let reading = Reading::new(source, syntax);
     let root = document.get_ref();
     let read = if is_known_format(root, &reading) {
@@ -46,6 +56,26 @@ pub(super) fn read_file<T: Field>(source: &Source, keys: &Keys) -> Result<T, Rep
     match read {
         Some(read) if problems.is_empty() => Ok(read),
         _ => Err(Report::new(source, problems)),
+    }
+}
+
+/// What a text holds, and what is wrong with it: all of it, or at least [`MOST_FAULTS`].
+fn parse(text: &str) -> (Spanned<DeTable<'_>>, Vec<toml::de::Error>) {
+    // Stops at the first fault, of which most files have none.
+    if let Ok(document) = DeTable::parse(text) {
+        return (document, vec![]);
+    }
+    let mut end = 0;
+    loop {
+        let from = text.floor_char_boundary(end + STEP);
+        // A line is read whole, so that no fault comes from where the reading stopped.
+        end = text[from..]
+            .find('\n')
+            .map_or(text.len(), |newline| from + newline + 1);
+        let (document, errors) = DeTable::parse_recoverable(&text[..end]);
+        if end == text.len() || errors.len() >= MOST_FAULTS {
+            return (document, errors);
+        }
     }
 }
 

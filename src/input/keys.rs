@@ -84,6 +84,8 @@ pub enum Kind {
     Word,
     /// A word that can name a file anywhere.
     FilledWord,
+    /// A word that names of files begin with.
+    HeadWord,
     /// A day of the calendar.
     Date,
     /// `true` or `false`.

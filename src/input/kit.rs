@@ -68,7 +68,7 @@ keys! {
 #[derive(Debug, Clone)]
 pub struct KitIdentity {
     /// Letters, digits, `-`, `_` and `.`; names the folder and its files.
-    number: Placed<String> = Kind::FilledWord, required;
+    number: Placed<String> = Kind::HeadWord, required;
     /// Revision, of the same letters.
     revision: Placed<String> = Kind::FilledWord, required;
     /// Title.

@@ -167,7 +167,7 @@ keys! {
 #[derive(Debug, Clone)]
 pub struct Identity {
     /// Letters, digits, `-`, `_` and `.`; names the files written.
-    number: Placed<String> = Kind::FilledWord, required;
+    number: Placed<String> = Kind::HeadWord, required;
     /// Title.
     title: String = Kind::FilledText, required;
     /// Revision, of the same letters as `number`; may be empty.

@@ -62,7 +62,8 @@ pub(super) fn filled_text(entry: &Entry<'_>) -> Option<String> {
     Some(text)
 }
 
-/// A word that can name a file anywhere: letters, digits, `-`, `_` and `.`; may be empty.
+/// A word that can name a file anywhere: letters, digits, `-`, `_` and `.`; may be empty. Windows
+/// drops dots at the end of a name.
 pub(super) fn word(entry: &Entry<'_>) -> Option<String> {
     let word = text(entry)?;
     let allowed = |letter: char| letter.is_ascii_alphanumeric() || "-_.".contains(letter);
@@ -78,14 +79,34 @@ pub(super) fn word(entry: &Entry<'_>) -> Option<String> {
             " is a name that Windows keeps for a device",
             Some(hint.into()),
         );
+    } else if word.ends_with('.') {
+        "ends with a dot"
     } else {
         return Some(word);
     };
     let allowed = format!(
-        " {trouble}: up to {LONGEST_WORD} letters a to z, digits, `-`, `_` and `.` are allowed, not \
-         beginning with a dot"
+        " {trouble}: up to {LONGEST_WORD} letters a to z, digits, `-`, `_` and `.` are allowed, with \
+         no dot at either end"
     );
     entry.is(&allowed, None)
+}
+
+/// As [`word`], and not empty.
+pub(super) fn filled_word(entry: &Entry<'_>) -> Option<String> {
+    filled_text(entry)?;
+    word(entry)
+}
+
+/// As [`filled_word`], for what names of files begin with: one that begins with `-` is taken for an
+/// option by whatever it is given to.
+pub(super) fn head_word(entry: &Entry<'_>) -> Option<String> {
+    let word = filled_word(entry)?;
+    if word.starts_with('-') {
+        let hint = "files are named by it, and programs take such a name for an option: begin it \
+                    with a letter or a digit";
+        return entry.is(" begins with `-`", Some(hint.into()));
+    }
+    Some(word)
 }
 
 /// A length in mm, within `allowed`.

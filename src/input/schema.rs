@@ -88,8 +88,9 @@ impl Writer<'_> {
             Kind::Format => json!({ "const": 1 }),
             Kind::Text => text(),
             Kind::FilledText => filled(),
-            Kind::Word => word(0),
-            Kind::FilledWord => word(1),
+            Kind::Word => word("", 0),
+            Kind::FilledWord => word("", 1),
+            Kind::HeadWord => word("(?!-)", 1),
             Kind::Date => json!({
                 "type": "string",
                 "format": "date",
@@ -252,8 +253,9 @@ fn filled() -> Value {
     json!({ "allOf": [text(), { "type": "string", "pattern": r"[^\s\u0085]" }] })
 }
 
-fn word(least: usize) -> Value {
-    let pattern = format!(r"^(?!\.)(?!{DEVICE})[A-Za-z0-9_.-]{{{least},{LONGEST_WORD}}}$");
+fn word(begin: &str, least: usize) -> Value {
+    let pattern =
+        format!(r"^{begin}(?!\.)(?!.*\.$)(?!{DEVICE})[A-Za-z0-9_.-]{{{least},{LONGEST_WORD}}}$");
     json!({ "type": "string", "pattern": pattern })
 }
 

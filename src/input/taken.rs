@@ -212,10 +212,8 @@ fn read(entry: &Entry<'_>, kind: &Kind) -> Option<Got> {
         Kind::Text => Got::Text(scalar::text(entry)?),
         Kind::FilledText => Got::Text(scalar::filled_text(entry)?),
         Kind::Word => Got::Text(scalar::word(entry)?),
-        Kind::FilledWord => {
-            scalar::filled_text(entry)?;
-            Got::Text(scalar::word(entry)?)
-        }
+        Kind::FilledWord => Got::Text(scalar::filled_word(entry)?),
+        Kind::HeadWord => Got::Text(scalar::head_word(entry)?),
         Kind::Date => Got::Text(scalar::date(entry)?),
         Kind::YesOrNo => match entry.value.get_ref() {
             DeValue::Boolean(answer) => Got::Yes(*answer),

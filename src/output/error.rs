@@ -23,6 +23,15 @@ pub enum WriteError {
     Manifest(String),
     /// A name that Windows keeps for a device.
     Device(PathBuf),
+    /// A link on the way to a folder that leads nowhere.
+    DeadLink {
+        /// The link.
+        link: PathBuf,
+        /// Where it leads.
+        to: PathBuf,
+    },
+    /// A file that the pattern is read from.
+    Given(PathBuf),
     /// A file could not be written.
     File {
         /// The file or folder.
@@ -45,6 +54,12 @@ impl WriteError {
                 "this is a fault in the program, not in the pattern: report it with the pattern"
             }
             Self::Device(_) => "choose another name",
+            Self::DeadLink { .. } => {
+                "make the folder that it leads to, or choose another with `--out`"
+            }
+            Self::Given(_) => {
+                "choose another folder with `--out`, or call the pattern file `.toml`"
+            }
             Self::File { cause, .. } => match cause.kind() {
                 io::ErrorKind::PermissionDenied => {
                     "choose a folder that you may write to, with `--out`"
@@ -79,6 +94,17 @@ impl fmt::Display for WriteError {
             Self::Device(path) => write!(
                 f,
                 "`{}` can't be written: Windows keeps that name for a device",
+                path.display()
+            ),
+            Self::DeadLink { link, to } => write!(
+                f,
+                "`{}` can't be made a folder: it is a link to `{}`, which is not there",
+                link.display(),
+                to.display()
+            ),
+            Self::Given(path) => write!(
+                f,
+                "`{}` can't be written: it is a file that this call reads",
                 path.display()
             ),
             Self::File { path, doing, cause } => {

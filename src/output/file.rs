@@ -5,7 +5,7 @@ use super::held::{Held, clear_if_left, folder_of};
 use crate::base::words::is_device_name;
 use std::fs;
 use std::io;
-use std::path::Path;
+use std::path::{Component, Path};
 
 /// Writes a file so that its name never stands for half of it, as [`write_together`] does, and
 /// clears what killed runs left beside it.
@@ -32,14 +32,9 @@ pub fn write_together<P: AsRef<Path>>(files: &[(P, &[u8])]) -> Result<(), WriteE
     let mut filled = vec![];
     for (path, bytes) in files {
         let path = path.as_ref();
-        if path
-            .file_name()
-            .is_some_and(|name| is_device_name(&name.to_string_lossy()))
-        {
-            return Err(WriteError::Device(path.into()));
-        }
+        refuse_devices(path)?;
         let folder = folder_of(path);
-        fs::create_dir_all(folder).map_err(failed(folder, "made a folder"))?;
+        make_folder(folder)?;
         if path.is_dir() {
             return Err(failed(path, "written")(io::ErrorKind::IsADirectory.into()));
         }
@@ -47,6 +42,35 @@ pub fn write_together<P: AsRef<Path>>(files: &[(P, &[u8])]) -> Result<(), WriteE
         filled.push((path, held));
     }
     place(filled)
+}
+
+/// Makes a folder, and those on the way to it, where they are not there.
+///
+/// # Errors
+/// [`WriteError::Device`], [`WriteError::DeadLink`], and what the system says.
+pub fn make_folder(folder: &Path) -> Result<(), WriteError> {
+    refuse_devices(folder)?;
+    fs::create_dir_all(folder).map_err(|cause| {
+        let mut on_the_way = folder.ancestors();
+        let dead = on_the_way.find(|one| one.is_symlink() && !one.exists());
+        let link = dead.and_then(|link| Some((link.to_path_buf(), fs::read_link(link).ok()?)));
+        match link {
+            Some((link, to)) => WriteError::DeadLink { link, to },
+            None => failed(folder, "made a folder")(cause),
+        }
+    })
+}
+
+/// Refuses a path with a name on it that Windows keeps for a device.
+fn refuse_devices(path: &Path) -> Result<(), WriteError> {
+    let is_device = |part: Component<'_>| match part {
+        Component::Normal(name) => is_device_name(&name.to_string_lossy()),
+        _ => false,
+    };
+    match path.components().any(is_device) {
+        true => Err(WriteError::Device(path.into())),
+        false => Ok(()),
+    }
 }
 
 /// Gives every file its name, or none.
@@ -211,6 +235,24 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let error = write_whole(&folder.path().join("Con.toml"), b"x").unwrap_err();
         assert!(error.to_string().contains("Con.toml"), "{error}");
+        let error = write_whole(&folder.path().join("a/nul/b.pdf"), b"x").unwrap_err();
+        assert!(error.to_string().contains("nul"), "{error}");
         assert!(names(folder.path()).is_empty());
+    }
+
+    #[test]
+    #[cfg(unix)]
+    fn a_link_that_leads_nowhere_is_told() {
+        let folder = tempfile::tempdir().unwrap();
+        let link = folder.path().join("link");
+        std::os::unix::fs::symlink("nowhere", &link).unwrap();
+        for file in ["link/a.pdf", "link/b/a.pdf"] {
+            let error = write_whole(&folder.path().join(file), b"x").unwrap_err();
+            let told = error.to_string();
+            assert!(told.contains("it is a link to `nowhere`"), "{told}");
+        }
+        assert_eq!(names(folder.path()), ["link"]);
+        fs::create_dir(folder.path().join("nowhere")).unwrap();
+        write_whole(&folder.path().join("link/a.pdf"), b"x").unwrap();
     }
 }

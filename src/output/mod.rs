@@ -10,7 +10,7 @@ mod pdf;
 mod svg;
 
 pub use error::WriteError;
-pub use file::{clear_leftovers, write_together, write_whole};
+pub use file::{clear_leftovers, make_folder, write_together, write_whole};
 pub(crate) use held::is_still;
 pub use pdf::{About, PackedPage, Part, packed_pages, pages_of_volume, pdf, volume};
 pub use svg::svg;

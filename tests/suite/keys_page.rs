@@ -21,7 +21,7 @@ fn kind(kind: &Kind) -> String {
         Kind::Text => "text, may be empty".into(),
         Kind::FilledText => "text".into(),
         Kind::Word => "word, may be empty".into(),
-        Kind::FilledWord => "word".into(),
+        Kind::FilledWord | Kind::HeadWord => "word".into(),
         Kind::Date => "date".into(),
         Kind::YesOrNo => "`true` or `false`".into(),
         Kind::Choice(words, _) => words().map_ticked(),

@@ -145,8 +145,15 @@ fn wrong(kind: &Kind) -> Vec<Value> {
     match kind {
         Kind::Text | Kind::Date => wrong.extend([json!(7), json!("bell \u{7}")]),
         Kind::FilledText => wrong.extend([json!(7), json!(" "), json!("x".repeat(501))]),
-        Kind::Word => wrong.extend([json!(true), json!("a/b"), json!(".a"), json!("nul.x")]),
+        Kind::Word => wrong.extend([
+            json!(true),
+            json!("a/b"),
+            json!(".a"),
+            json!("a."),
+            json!("nul.x"),
+        ]),
         Kind::FilledWord => wrong.extend([json!(""), json!("a b"), json!("x".repeat(65))]),
+        Kind::HeadWord => wrong.extend([json!(""), json!("-a"), json!("a.")]),
         Kind::YesOrNo => wrong.extend([json!(1), json!("true")]),
         Kind::Format => wrong = vec![json!(2), json!("1")],
         Kind::Choice(..) => wrong.extend([json!("neither"), json!(1)]),

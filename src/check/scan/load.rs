@@ -31,7 +31,7 @@ impl Raster {
             .read_to_end(&mut bytes)
             .map_err(failed)?;
         // A file may ask for many rounds over all of its pixels.
-        watched(longest_time(bytes.len()), move || Self::decode(&bytes))
+        watched(longest_time(bytes.len()), move |_| Self::decode(&bytes))
             .unwrap_or_else(|stopped| Err(ScanError::GivenUp(stopped.words())))
     }
 

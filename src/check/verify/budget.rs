@@ -5,6 +5,8 @@
 //! takes a few seconds.
 
 use super::error::VerifyError;
+use crate::check::watch::{GivenUp, Stopped};
+use std::collections::BTreeMap;
 
 /// Bytes of one file, packed.
 pub const LARGEST_FILE: u64 = 128 << 20;
@@ -49,15 +51,20 @@ impl Cost {
 pub(crate) struct Budget {
     left: [u64; Cost::ALL],
     bound: bool,
+    given_up: GivenUp,
+    /// Bytes of each object of a PDF that is no stream, or of a stream's dictionary.
+    pub(crate) lengths: BTreeMap<u32, usize>,
 }
 
 impl Budget {
     /// For a file from anywhere.
-    pub(crate) fn new() -> Self {
+    pub(crate) fn new(given_up: GivenUp) -> Self {
         use Cost::{Bytes, Elements, Pieces, Steps};
         Self {
             left: [Bytes, Steps, Elements, Pieces].map(|cost| cost.allowance().1),
             bound: true,
+            given_up,
+            lengths: BTreeMap::new(),
         }
     }
 
@@ -65,7 +72,7 @@ impl Budget {
     pub(crate) fn unbound() -> Self {
         Self {
             bound: false,
-            ..Self::new()
+            ..Self::new(GivenUp::default())
         }
     }
 
@@ -81,10 +88,14 @@ impl Budget {
     /// Spends.
     ///
     /// # Errors
-    /// [`VerifyError::Beyond`] where too little is left.
+    /// [`VerifyError::Beyond`] where too little is left, [`VerifyError::GivenUp`] where nobody waits
+    /// for the result any more.
     pub(crate) fn spend(&mut self, cost: Cost, amount: u64) -> Result<(), VerifyError> {
         if !self.bound {
             return Ok(());
+        }
+        if self.given_up.is_set() {
+            return Err(VerifyError::GivenUp(Stopped::Time.words()));
         }
         let left = &mut self.left[cost as usize];
         match left.checked_sub(amount) {
@@ -95,6 +106,13 @@ impl Budget {
             }
         }
         Ok(())
+    }
+
+    /// What was spent of each kind, in no unit.
+    #[cfg(test)]
+    pub(crate) fn spent(&self) -> [u64; Cost::ALL] {
+        use Cost::{Bytes, Elements, Pieces, Steps};
+        [Bytes, Steps, Elements, Pieces].map(|cost| cost.allowance().1 - self.left[cost as usize])
     }
 
     /// As [`Budget::spend`], for a length in memory.
@@ -146,7 +164,7 @@ mod tests {
 
     #[test]
     fn what_is_spent_is_gone() {
-        let mut budget = Budget::new();
+        let mut budget = Budget::new(GivenUp::default());
         budget.spend(Cost::Bytes, 100 << 20).unwrap();
         let error = budget.spend(Cost::Bytes, 100 << 20).unwrap_err();
         assert!(error.to_string().contains("134217728"), "{error}");

@@ -28,6 +28,8 @@
 
 mod budget;
 mod error;
+#[cfg(test)]
+mod growth;
 mod judge;
 mod measured;
 mod numbers;
@@ -69,22 +71,34 @@ pub struct Against<'r> {
     pub scales: Option<(f64, f64)>,
 }
 
-/// The bytes of a file of at most [`LARGEST_FILE`].
+/// The bytes of a file, up to one more than [`LARGEST_FILE`].
 ///
 /// # Errors
-/// [`VerifyError::Read`] and [`VerifyError::TooLarge`].
+/// [`VerifyError::Read`].
 pub fn load(path: &Path) -> Result<Vec<u8>, VerifyError> {
-    let failed = |cause| VerifyError::Read {
-        path: path.into(),
-        cause,
-    };
-    let file = File::open(path).map_err(failed)?;
+    match File::open(path) {
+        Ok(file) => load_from(path, file),
+        Err(cause) => Err(VerifyError::Read {
+            path: path.into(),
+            cause,
+        }),
+    }
+}
+
+/// As [`load`], for what is read from elsewhere and called `name`.
+///
+/// # Errors
+/// As [`load`].
+pub fn load_from(name: &Path, from: impl Read) -> Result<Vec<u8>, VerifyError> {
     let mut bytes = vec![];
     // One byte more tells a file that is too large, whatever its length is said to be.
-    file.take(LARGEST_FILE + 1)
-        .read_to_end(&mut bytes)
-        .map_err(failed)?;
-    Ok(bytes)
+    match from.take(LARGEST_FILE + 1).read_to_end(&mut bytes) {
+        Ok(_) => Ok(bytes),
+        Err(cause) => Err(VerifyError::Read {
+            path: name.into(),
+            cause,
+        }),
+    }
 }
 
 /// Reads a file from anywhere and says what it comes to, within the bounds of `verify/budget.rs`.
@@ -102,10 +116,11 @@ pub fn verify(bytes: Vec<u8>, against: Against<'_>) -> Result<Report, VerifyErro
     }
     let kind = kind(&bytes)?;
     let (reference, scales) = (against.reference.cloned(), against.scales);
-    let outcome = watched(longest_time(bytes.len()), move || {
+    let outcome = watched(longest_time(bytes.len()), move |given_up| {
+        let mut budget = Budget::new(given_up);
         let measured = match kind {
-            FileKind::Pdf => pdf::read_foreign(bytes),
-            FileKind::Svg => svg::read(&bytes, &mut Budget::new()),
+            FileKind::Pdf => pdf::read_foreign(bytes, &mut budget),
+            FileKind::Svg => svg::read(&bytes, &mut budget),
         };
         let wanted = scales.unwrap_or((1.0, 1.0));
         measured.map(|measured| judge::judge(&measured, kind, reference.as_ref(), wanted))

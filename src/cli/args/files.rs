@@ -97,7 +97,7 @@ pub(in crate::cli) struct CompareArgs {
 
 #[derive(Debug, Args)]
 pub(in crate::cli) struct VerifyArgs {
-    /// PDF or SVG files
+    /// PDF or SVG files; `-` is standard input
     #[arg(required = true, value_name = "FILE")]
     pub(in crate::cli) files: Vec<PathBuf>,
     /// Hold the cut line against this pattern file

@@ -43,6 +43,24 @@ fn read_or_refused(bytes: Vec<u8>) -> bool {
 }
 
 #[test]
+fn a_file_of_nothing_but_faults_is_not_read_to_its_end() {
+    for fault in ["=\n", "]\n", "a\n", "= = =\n"] {
+        let clean = "# clean\n".repeat(30_000);
+        let text = clean + &fault.repeat(300_000 / fault.len());
+        let report = PatternSpec::read(&Source::new("a.toml", text)).unwrap_err();
+        let all = report.problems.len() + report.more;
+        assert!((1000..=40_000).contains(&all), "{all} of {fault:?}");
+    }
+    // Few are all told, wherever they stand.
+    let text = "format = 1\n# clean\n".to_owned() + &"# clean\n".repeat(60_000) + "]\n= 1\n";
+    let report = PatternSpec::read(&Source::new("a.toml", text)).unwrap_err();
+    let told = report.to_string();
+    for place in ["a.toml:60003:1: error", "a.toml:60004:1: error"] {
+        assert!(told.contains(place), "{told}");
+    }
+}
+
+#[test]
 fn random_bytes_never_panic() {
     let mut dice = Dice(1);
     for _ in 0..1000 {

@@ -101,7 +101,7 @@ a.toml:4:1: error: `title` is missing in `[pattern]`
  4 | [pattern]
    | ^^^^^^^^^
 
-a.toml:5:10: error: `number = "a/b"` holds other signs: up to 64 letters a to z, digits, `-`, `_` and `.` are allowed, not beginning with a dot
+a.toml:5:10: error: `number = "a/b"` holds other signs: up to 64 letters a to z, digits, `-`, `_` and `.` are allowed, with no dot at either end
  5 | number = "a/b"
    |          ^^^^^
 
@@ -230,7 +230,7 @@ fn each_wrong_value_is_told_with_what_is_allowed() {
         (
             "\"LV2-UP-01\"",
             "\".hidden\"",
-            "`number = \".hidden\"` begins with a dot: up to 64 letters a to z, digits, `-`, `_` and `.` are allowed, not beginning with a dot",
+            "`number = \".hidden\"` begins with a dot: up to 64 letters a to z, digits, `-`, `_` and `.` are allowed, with no dot at either end",
         ),
         ("\"LV2-UP-01\"", "\"\"", "`number` is empty"),
         (

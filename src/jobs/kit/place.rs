@@ -12,7 +12,7 @@ use super::plan::Plan;
 use super::previous::Previous;
 use super::sink::{Sink, failed, sync_all, sync_names, while_written};
 use super::{KitError, Outcome};
-use crate::output::WriteError;
+use crate::output::{WriteError, make_folder};
 use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
@@ -37,7 +37,7 @@ pub fn issue(
 ) -> Result<Outcome, KitError> {
     // Looked at before anything is made: it may be the very folder that is replaced.
     let previous = from.map(Previous::open).transpose()?;
-    fs::create_dir_all(out).map_err(failed(out, "made a folder"))?;
+    make_folder(out).map_err(KitError::Write)?;
     let ground = Ground::new(&plan.stem(), out);
     clear_others(out, &ground)?;
     let _lock = Lock::take(&ground.lock, || watch.waiting())?;

@@ -30,6 +30,55 @@ fn standard_input_is_read_once() {
 }
 
 #[test]
+fn what_is_verified_may_come_from_standard_input() {
+    let bench = Bench::new().file("good.toml", GOOD);
+    bench.run("draw good.toml").exits(0);
+    for file in [PDF, SVG] {
+        let told = bench.run_fed("verify - --against good.toml", bench.read(file));
+        let told = told.exits(0);
+        assert!(
+            told.stdout.starts_with("standard input: sound"),
+            "{told:#?}"
+        );
+    }
+    let told = bench.run_fed("verify -", "nonsense").exits(1);
+    assert!(
+        told.stdout.contains("standard input: cannot judge"),
+        "{told:#?}"
+    );
+    for command in ["verify - -", "verify - --against -"] {
+        bench
+            .run_fed(command, GOOD)
+            .exits(2)
+            .says(&["standard input can be read once"]);
+    }
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn named_pipes_are_read_once() {
+    let kit = "format = 1\n[kit]\nnumber = \"K\"\nrevision = \"A\"\ntitle = \"Kit\"\n\
+               issued = 2026-03-02\n[[pattern]]\nfile = \"good.toml\"\n";
+    let bench = Bench::new().file("good.toml", GOOD).file("kit.toml", kit);
+    bench.run("draw good.toml").exits(0);
+    let pipe = bench.path("pipe");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+    assert!(made.unwrap().success());
+    for (command, bytes) in [
+        ("check pipe", GOOD.as_bytes().to_vec()),
+        ("draw pipe --only svg", GOOD.as_bytes().to_vec()),
+        ("verify pipe", bench.read(PDF)),
+        ("verify pipe", bench.read(SVG)),
+        ("kit pipe", kit.as_bytes().to_vec()),
+    ] {
+        let to = pipe.clone();
+        let feeding = std::thread::spawn(move || std::fs::write(to, bytes));
+        bench.run(command).exits(0);
+        feeding.join().unwrap().unwrap();
+    }
+}
+
+#[test]
 #[cfg(target_os = "linux")]
 fn a_pipe_is_a_file() {
     let bench = Bench::new();
@@ -157,6 +206,81 @@ fn a_printer_file_replaces_a_printer_file_and_nothing_else() {
     save("NUL.toml")
         .exits(1)
         .says(&["Windows keeps that name for a device"]);
+}
+
+#[test]
+fn a_pattern_file_is_never_written_over() {
+    let name = "LV2-UP-01-B.svg";
+    let bench = Bench::new().file(name, GOOD);
+    bench.run(&format!("draw {name} --out .")).exits(1).says(&[
+        "it is a file that this call reads",
+        "hint: choose another folder",
+    ]);
+    assert_eq!(bench.files(), [name]);
+    assert_eq!(bench.read(name), GOOD.as_bytes());
+    let other = GOOD.replace("width = 76", "width = 78");
+    let overlay = "LV2-UP-01-B-to-LV2-UP-01-B.svg";
+    let bench = bench.file(overlay, &other);
+    bench
+        .run(&format!("compare {name} {overlay} --out ."))
+        .exits(1)
+        .says(&["it is a file that this call reads"]);
+    assert_eq!(bench.read(overlay), other.as_bytes());
+}
+
+#[test]
+fn folders_that_cannot_be_are_told() {
+    let kit = "format = 1\n[kit]\nnumber = \"K\"\nrevision = \"A\"\ntitle = \"Kit\"\n\
+               issued = 2026-03-02\n[[pattern]]\nfile = \"good.toml\"\n";
+    let bench = Bench::new().file("good.toml", GOOD).file("kit.toml", kit);
+    for command in ["draw good.toml", "kit kit.toml"] {
+        for out in ["CON", "x/NUL/y", "aux.d"] {
+            bench
+                .run(&format!("{command} --out {out}"))
+                .exits(1)
+                .says(&[
+                    "Windows keeps that name for a device",
+                    "hint: choose another",
+                ]);
+        }
+        #[cfg(unix)]
+        {
+            let link = bench.path("link");
+            let _ = std::os::unix::fs::symlink("nowhere", link);
+            bench.run(&format!("{command} --out link")).exits(1).says(&[
+                "`link` can't be made a folder: it is a link to `nowhere`, which is not there",
+                "hint: make the folder",
+            ]);
+        }
+    }
+    assert!(bench.files().iter().all(|file| !file.contains('/')));
+}
+
+#[test]
+fn numbers_that_make_bad_names_of_files_are_refused() {
+    for (number, revision, told) in [
+        ("-rf", "B", "begins with `-`"),
+        ("LV2.", "B", "ends with a dot"),
+        ("LV2", "B.", "ends with a dot"),
+        ("LV2 ", "B", "holds other signs"),
+        ("LV2", "B ", "holds other signs"),
+    ] {
+        let text = GOOD
+            .replace("\"LV2-UP-01\"", &format!("\"{number}\""))
+            .replace("revision = \"B\"", &format!("revision = \"{revision}\""));
+        let bench = Bench::new().file("a.toml", text);
+        bench
+            .run("draw a.toml")
+            .exits(1)
+            .says(&["a.toml:", "error: ", told]);
+        assert_eq!(bench.files(), ["a.toml"]);
+    }
+    // A first issue is often revision `-`.
+    let first = GOOD.replace("revision = \"B\"", "revision = \"-\"");
+    Bench::new()
+        .file("a.toml", first)
+        .run("draw a.toml")
+        .exits(0);
 }
 
 #[test]

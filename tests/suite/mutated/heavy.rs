@@ -14,7 +14,7 @@ use trimloft::check::verify::{Against, Outcome, VerifyError, verify};
 const LONGEST: Duration = Duration::from_secs(if cfg!(debug_assertions) { 30 } else { 5 });
 
 /// What is said of a file: why it is refused, or what of it can't be judged.
-fn said(bytes: Vec<u8>) -> String {
+pub(super) fn said(bytes: Vec<u8>) -> String {
     let begin = Instant::now();
     let outcome = verify(bytes, Against::default());
     let took = begin.elapsed();
@@ -220,6 +220,25 @@ fn deflated(bytes: &[u8]) -> Vec<u8> {
     let mut encoder = ZlibEncoder::new(vec![], Compression::fast());
     encoder.write_all(bytes).unwrap();
     encoder.finish().unwrap()
+}
+
+#[test]
+fn content_of_parts_that_are_not_there() {
+    for (parts, missing) in [
+        ("4 0 R 5 0 R", false),
+        ("4 0 R 9 0 R 5 0 R", true),
+        ("3 0 R", true),
+    ] {
+        let bytes = file(&[
+            b"<</Type/Catalog/Pages 2 0 R>>".to_vec(),
+            b"<</Type/Pages/Kids[3 0 R]/Count 1>>".to_vec(),
+            format!("<</Type/Page/MediaBox[0 0 595 842]/Contents[{parts}]>>").into_bytes(),
+            stream("", b"0 0 m 9 9 l S"),
+            stream("", b"1 g 0 0 99 99 re f"),
+        ]);
+        let said = said(bytes);
+        assert_eq!(said.contains("content that is missing"), missing, "{said}");
+    }
 }
 
 #[test]

@@ -4,7 +4,9 @@
 //! The changes are made by lopdf and usvg, neither of which takes part in the judging.
 
 mod change;
+mod costly;
 mod heavy;
+mod hostile;
 mod ink;
 mod pdf;
 mod random;

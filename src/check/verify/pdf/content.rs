@@ -7,6 +7,7 @@ mod set;
 use super::inline::holds_picture;
 use super::layers::{Layers, Membership};
 use super::lettering::{Fonts, Lettering, Letters};
+use super::look::look;
 use super::operators::{is_end, is_well_written, with_end};
 use super::state::State;
 use crate::check::verify::budget::{Budget, Cost};
@@ -135,6 +136,7 @@ impl<'r> Reader<'r> {
                 }
                 b"Do" => {
                     if let Some(Object::Name(name)) = instruction.operands().next() {
+                        look(&resources.x_objects, &[name.as_str()], self.budget)?;
                         self.show(resources.get_x_object(name), resources)?;
                     }
                 }
@@ -188,9 +190,7 @@ impl<'r> Reader<'r> {
         let Some(Object::Name(name)) = instruction.operands().next() else {
             return Ok(None);
         };
-        let font = resources.get_font(name);
-        font.map(|font| self.fonts.letters(&font, self.budget))
-            .transpose()
+        self.fonts.letters(&resources.fonts, name, self.budget)
     }
 
     /// A dictionary is read anew each time that it is looked up.
@@ -219,16 +219,16 @@ impl<'r> Reader<'r> {
         else {
             return Ok(None);
         };
+        if tag.as_str() != "OC" {
+            return Ok(None);
+        }
+        look(&resources.properties, &[place.as_str()], self.budget)?;
         let content: Option<Dict<'_>> = resources.properties.get(place.as_ref());
-        content
-            .filter(|_| tag.as_str() == "OC")
-            .map(|content| self.member(&content))
-            .transpose()
+        content.map(|content| self.member(&content)).transpose()
     }
 
     fn member(&mut self, content: &Dict<'_>) -> Result<Membership, VerifyError> {
-        self.looked_at(content)?;
-        let membership = self.layers.membership(content);
+        let membership = self.layers.membership(content, self.budget)?;
         if !membership.told {
             self.page.unread.insert("layers that are shown by a rule");
         }

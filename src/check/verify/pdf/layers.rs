@@ -1,5 +1,8 @@
 //! Optional content: which layers there are, and which of them print (ISO 32000-1, 8.11).
 
+use super::look::{look, look_through};
+use crate::check::verify::budget::{Budget, Cost};
+use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Array, Dict, Name, ObjRef, Object, ObjectIdentifier, String as Words};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -46,18 +49,29 @@ impl Layers {
     }
 
     /// What a group, or a membership of several, says.
-    pub(super) fn membership(&mut self, content: &Dict<'_>) -> Membership {
+    pub(super) fn membership(
+        &mut self,
+        content: &Dict<'_>,
+        budget: &mut Budget,
+    ) -> Result<Membership, VerifyError> {
+        look(content, &["Type", "OCGs", "P"], budget)?;
         let kind = content.get::<Name<'_>>("Type");
         if kind.is_none_or(|name| name.as_str() != "OCMD") {
-            return self.group(content);
+            return self.group(content, budget);
         }
         let told = !content.contains_key("VE");
         let groups: Vec<Dict<'_>> = match content.get::<Object<'_>>("OCGs") {
             Some(Object::Dict(one)) => vec![one],
-            Some(Object::Array(several)) => several.iter::<Dict<'_>>().collect(),
+            Some(Object::Array(several)) => {
+                look_through(&several, budget)?;
+                several.iter::<Dict<'_>>().collect()
+            }
             _ => vec![],
         };
-        let each: Vec<Membership> = groups.iter().map(|group| self.group(group)).collect();
+        let each: Vec<Membership> = groups
+            .iter()
+            .map(|group| self.group(group, budget))
+            .collect::<Result<_, _>>()?;
         let policy = content.get::<Name<'_>>("P");
         let mut shown = each.iter().map(|group| group.visible);
         let visible = each.is_empty()
@@ -67,14 +81,16 @@ impl Layers {
                 "AllOff" => shown.all(|on| !on),
                 _ => shown.any(|on| on),
             };
-        Membership {
+        Ok(Membership {
             layer: each.first().and_then(|group| group.layer),
             visible,
             told,
-        }
+        })
     }
 
-    fn group(&mut self, group: &Dict<'_>) -> Membership {
+    fn group(&mut self, group: &Dict<'_>, budget: &mut Budget) -> Result<Membership, VerifyError> {
+        budget.spend_len(Cost::Bytes, group.data().len())?;
+        look(group, &["Name", "Usage"], budget)?;
         let name = group
             .get::<Words<'_>>("Name")
             .map(|words| text(words.as_bytes()))
@@ -92,15 +108,17 @@ impl Layers {
             !listed(&self.off)
         };
         let usage: Dict<'_> = group.get("Usage").unwrap_or_default();
+        look(&usage, &["Print"], budget)?;
         let print: Dict<'_> = usage.get("Print").unwrap_or_default();
+        look(&print, &["PrintState"], budget)?;
         let kept_from_paper = print
             .get::<Name<'_>>("PrintState")
             .is_some_and(|state| state.as_str() == "OFF");
-        Membership {
+        Ok(Membership {
             layer: Some(layer),
             visible: on && !kept_from_paper,
             told: true,
-        }
+        })
     }
 }
 

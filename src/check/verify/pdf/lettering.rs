@@ -1,11 +1,12 @@
 //! What is written on a page: codes of a font turned into letters by the font's own table of them
 //! (`ToUnicode`, ISO 32000-1, 9.10.3).
 
+use super::look::look;
 use super::unpack::unpacked;
-use crate::check::verify::budget::Budget;
+use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::Words;
-use hayro_syntax::object::{Dict, Object, ObjectIdentifier, Stream};
+use hayro_syntax::object::{Dict, Name, Object, ObjectIdentifier, Stream};
 use kurbo::{Affine, Point, Vec2};
 use std::collections::BTreeMap;
 use std::rc::Rc;
@@ -14,6 +15,9 @@ use std::rc::Rc;
 const MOST_CODES: usize = 70_000;
 /// Most letters of one code, in UTF-16: a ligature has a few.
 const MOST_LETTERS: usize = 16;
+
+/// What a piece of a table costs while its section is held, in parts of lines.
+const TOKEN: u64 = 2;
 
 /// Letters of a font by their codes.
 #[derive(Debug, Default)]
@@ -30,24 +34,31 @@ pub(super) struct Fonts {
 }
 
 impl Fonts {
-    /// The letters of a font.
+    /// The letters of the font of this name; none where there is no such font.
     pub(super) fn letters(
         &mut self,
-        font: &Dict<'_>,
+        fonts: &Dict<'_>,
+        name: &Name<'_>,
         budget: &mut Budget,
-    ) -> Result<Rc<Letters>, VerifyError> {
-        let id = font.obj_id();
+    ) -> Result<Option<Rc<Letters>>, VerifyError> {
+        let id = fonts.get_ref(name).map(ObjectIdentifier::from);
         if let Some(known) = id.and_then(|id| self.known.get(&id)) {
-            return Ok(known.clone());
+            return Ok(Some(known.clone()));
         }
+        look(fonts, &[name.as_str()], budget)?;
+        let Some(font) = fonts.get::<Dict<'_>>(name) else {
+            return Ok(None);
+        };
+        budget.spend_len(Cost::Bytes, font.data().len())?;
+        look(&font, &["ToUnicode"], budget)?;
         let letters = Rc::new(match font.get::<Stream<'_>>("ToUnicode") {
-            Some(table) => Letters::read(&unpacked(&table, budget)?),
+            Some(table) => Letters::read(&unpacked(&table, budget)?, budget)?,
             None => Letters::default(),
         });
         if let Some(id) = id {
             self.known.insert(id, letters.clone());
         }
-        Ok(letters)
+        Ok(Some(letters))
     }
 }
 
@@ -99,12 +110,13 @@ fn hex(digits: &[u8]) -> Vec<u8> {
 }
 
 impl Letters {
-    fn read(table: &[u8]) -> Self {
+    fn read(table: &[u8], budget: &mut Budget) -> Result<Self, VerifyError> {
         let mut letters = Self::default();
         // Each item is one string, or several in brackets.
         let mut items: Vec<Vec<Vec<u8>>> = vec![];
         let mut open = false;
         for token in tokens(table) {
+            budget.spend(Cost::Elements, TOKEN)?;
             match token {
                 Token::Codes(codes) => match items.last_mut() {
                     Some(list) if open => list.push(codes),
@@ -116,16 +128,21 @@ impl Letters {
                 }
                 Token::Close => open = false,
                 Token::Word(word) => {
-                    letters.section(&word, &items);
+                    letters.section(&word, &items, budget)?;
                     items.clear();
                 }
             }
         }
-        letters
+        Ok(letters)
     }
 
     /// What stood before the word that ends a section.
-    fn section(&mut self, end: &[u8], items: &[Vec<Vec<u8>>]) {
+    fn section(
+        &mut self,
+        end: &[u8],
+        items: &[Vec<Vec<u8>>],
+        budget: &mut Budget,
+    ) -> Result<(), VerifyError> {
         let first = |item: &Vec<Vec<u8>>| item.first().map_or(0, |codes| code(codes));
         match end {
             b"endcodespacerange" => {
@@ -138,42 +155,52 @@ impl Letters {
                 let (pairs, _) = items.as_chunks::<2>();
                 for [code, letters] in pairs {
                     let letters = letters.first().map(|codes| utf16(codes));
-                    self.add(first(code), letters.unwrap_or_default());
+                    self.add(first(code), letters.unwrap_or_default(), budget)?;
                 }
             }
             b"endbfrange" => {
                 let (ranges, _) = items.as_chunks::<3>();
                 for [from, to, letters] in ranges {
-                    self.range(first(from), first(to), letters);
+                    self.range(first(from), first(to), letters, budget)?;
                 }
             }
             _ => {}
         }
+        Ok(())
     }
 
-    fn range(&mut self, from: u32, to: u32, letters: &[Vec<u8>]) {
+    fn range(
+        &mut self,
+        from: u32,
+        to: u32,
+        letters: &[Vec<u8>],
+        budget: &mut Budget,
+    ) -> Result<(), VerifyError> {
         let codes = from..=to.min(from.saturating_add(0xffff));
         if let [first] = letters {
             let first = utf16(first);
             let mut before = first.chars();
             let Some(last) = before.next_back() else {
-                return;
+                return Ok(());
             };
             for code in codes {
                 let next = char::from_u32(u32::from(last) + (code - from));
-                self.add(code, before.clone().chain(next).collect());
+                self.add(code, before.clone().chain(next).collect(), budget)?;
             }
         } else {
             for (code, letter) in codes.zip(letters) {
-                self.add(code, utf16(letter));
+                self.add(code, utf16(letter), budget)?;
             }
         }
+        Ok(())
     }
 
-    fn add(&mut self, code: u32, letters: String) {
+    fn add(&mut self, code: u32, letters: String, budget: &mut Budget) -> Result<(), VerifyError> {
+        budget.spend(Cost::Elements, 1)?;
         if self.known.len() < MOST_CODES {
             self.known.insert(code, letters);
         }
+        Ok(())
     }
 
     /// What a string of codes says; a code that is not known is no letter.

@@ -5,12 +5,14 @@ mod cursor;
 mod inline;
 mod layers;
 mod lettering;
+mod look;
 mod operators;
 mod page;
 mod plain;
 mod predictor;
 mod state;
 mod table;
+mod tree;
 mod unpack;
 
 use super::budget::Budget;
@@ -23,15 +25,11 @@ use layers::Layers;
 use lettering::Fonts;
 use std::sync::Arc;
 
-/// Most pages that are read.
-const MOST_PAGES: usize = 20_000;
-
 /// Reads a PDF from anywhere.
-pub(crate) fn read_foreign(bytes: Vec<u8>) -> Result<Measured, VerifyError> {
+pub(crate) fn read_foreign(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, VerifyError> {
     let repacked = find(&bytes, b"/ObjStm").is_some();
-    let mut budget = Budget::new();
-    let bytes = plain::plain(bytes, &mut budget)?;
-    let measured = read(bytes, &mut budget)?;
+    let bytes = plain::plain(bytes, budget)?;
+    let measured = read(bytes, budget)?;
     Ok(Measured {
         repacked,
         ..measured
@@ -51,9 +49,6 @@ pub(crate) fn read(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, Veri
     let pages = file.pages();
     if pages.is_empty() {
         return Err(VerifyError::Pdf("it has no page"));
-    }
-    if pages.len() > MOST_PAGES {
-        return Err(VerifyError::Pdf("it has more than 20 000 pages"));
     }
     let mut layers = Layers::of(&catalog);
     let mut fonts = Fonts::default();

@@ -3,6 +3,7 @@
 use super::content::Reader;
 use super::layers::Layers;
 use super::lettering::Fonts;
+use super::look::{look, look_through};
 use super::unpack::unpacked;
 use crate::check::verify::budget::{Budget, FARTHEST};
 use crate::check::verify::error::VerifyError;
@@ -14,6 +15,11 @@ use kurbo::{Affine, Rect, Size};
 /// Millimetres in a unit: 1/72 in (ISO 32000-1, read second-hand).
 const MM: f64 = 25.4 / 72.0;
 
+/// What is asked of a page here.
+const ASKED: [&str; 6] = [
+    "UserUnit", "BleedBox", "TrimBox", "ArtBox", "Annots", "Contents",
+];
+
 /// Boxes this near to the page, mm, are the page.
 const SAME: f64 = 0.01;
 
@@ -24,6 +30,7 @@ pub(super) fn read(
     fonts: &mut Fonts,
 ) -> Result<MeasuredPage, VerifyError> {
     let raw = page.raw();
+    look(raw, &ASKED, budget)?;
     let user_unit = raw
         .get::<Number>("UserUnit")
         .map_or(1.0, |unit| unit.as_f64());
@@ -76,12 +83,24 @@ pub(super) fn read(
             measured.odd_boxes.push((name, own));
         }
     }
-    if let Some(notes) = raw.get::<Array<'_>>("Annots")
-        && notes.iter::<Object<'_>>().any(|note| !is_link(&note))
-    {
-        measured.unread.insert("notes and form fields");
+    if let Some(notes) = raw.get::<Array<'_>>("Annots") {
+        look_through(&notes, budget)?;
+        if notes.iter::<Object<'_>>().any(|note| !is_link(&note)) {
+            measured.unread.insert("notes and form fields");
+        }
     }
-    let content = content(page, budget)?;
+    let content = match raw.get::<Object<'_>>("Contents") {
+        Some(Object::Stream(only)) => unpacked(&only, budget)?,
+        Some(Object::Array(parts)) => {
+            look_through(&parts, budget)?;
+            let (content, whole) = joined(&parts, budget)?;
+            if !whole {
+                measured.unread.insert("content that is missing");
+            }
+            content
+        }
+        _ => vec![],
+    };
     Reader::new(&mut measured, layers, budget, fonts).page(content, page.resources(), to_page)?;
     Ok(measured)
 }
@@ -96,22 +115,16 @@ fn is_link(note: &Object<'_>) -> bool {
     kind.is_some_and(|kind| kind.as_str() == "Link") && !appears
 }
 
-/// The page's content, joined as one.
-fn content(page: &Page<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
-    match page.raw().get::<Object<'_>>("Contents") {
-        Some(Object::Stream(only)) => unpacked(&only, budget),
-        Some(Object::Array(parts)) => joined(&parts, budget),
-        _ => Ok(vec![]),
-    }
-}
-
-fn joined(parts: &Array<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
-    let mut all = vec![];
+/// The parts of a page's content, joined as one, and whether these are all of them: other readers
+/// go on behind one that is missing.
+fn joined(parts: &Array<'_>, budget: &mut Budget) -> Result<(Vec<u8>, bool), VerifyError> {
+    let (mut all, mut count) = (vec![], 0);
     for part in parts.iter::<Stream<'_>>() {
         all.extend(unpacked(&part, budget)?);
         all.push(b'\n');
+        count += 1;
     }
-    Ok(all)
+    Ok((all, count == parts.raw_iter().count()))
 }
 
 /// Turns a page of this size clockwise, its lower left corner back at the origin.

@@ -7,6 +7,7 @@
 
 use super::cursor::{Cursor, find};
 use super::table::{DAMAGED, Place, Table, body, dictionary, table};
+use super::tree;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Dict, FromBytes, ObjRef, Object};
@@ -14,22 +15,23 @@ use std::collections::BTreeMap;
 use std::io::Write;
 
 /// Objects with their places and generations.
-type Places = BTreeMap<u32, (usize, u32)>;
+pub(super) type Places = BTreeMap<u32, (usize, u32)>;
 
 /// The same file, laid out plainly.
 pub(super) fn plain(mut bytes: Vec<u8>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
     let table = table(&bytes, budget)?;
-    let mut places = there(&bytes, &table)?;
+    let mut places = there(&bytes, &table, budget)?;
     let added = unpacked(&bytes, &table, &mut places, budget)?;
     bytes.extend_from_slice(&added);
-    is_root(&bytes, &places, table.root).ok_or(VerifyError::Pdf("it has no catalog"))?;
+    let pages = pages(&bytes, &places, table.root).ok_or(VerifyError::Pdf("it has no catalog"))?;
+    tree::bounded(&bytes, &places, pages, budget)?;
     write_table(&mut bytes, &places, &table).map_err(|_| DAMAGED)?;
     Ok(bytes)
 }
 
 /// Objects that stand where the table says, each read up to the next, so that all of it is read
 /// once.
-fn there(bytes: &[u8], table: &Table) -> Result<Places, VerifyError> {
+fn there(bytes: &[u8], table: &Table, budget: &mut Budget) -> Result<Places, VerifyError> {
     let mut at: Vec<(usize, u32, u32)> = table
         .places
         .iter()
@@ -53,7 +55,8 @@ fn there(bytes: &[u8], table: &Table) -> Result<Places, VerifyError> {
         if cursor.object_head() != Some((*number, *generation)) {
             continue;
         }
-        if Object::from_bytes(cursor.rest).is_some() {
+        if let Some(object) = Object::from_bytes(cursor.rest) {
+            budget.lengths.insert(*number, length(&object));
             places.insert(*number, (*from, *generation));
         } else if find(cursor.rest, b"stream").is_some() {
             return Err(VerifyError::Pdf("a stream of it does not end"));
@@ -108,9 +111,10 @@ fn unpacked(
             };
             // Overlapping objects could come to any length.
             let own = data.get(*from..end).ok_or(DAMAGED)?;
-            if Object::from_bytes(own.trim_ascii_start()).is_none() {
+            let Some(object) = Object::from_bytes(own.trim_ascii_start()) else {
                 continue;
-            }
+            };
+            budget.lengths.insert(*wanted, length(&object));
             let at = bytes.len().saturating_add(added.len()).saturating_add(1);
             places.insert(*wanted, (at, 0));
             added.extend_from_slice(format!("\n{wanted} 0 obj\n").as_bytes());
@@ -121,14 +125,26 @@ fn unpacked(
     Ok(added)
 }
 
-/// Whether the catalog is one: the library looks through the whole file for another otherwise.
-fn is_root(bytes: &[u8], places: &Places, root: ObjRef) -> Option<()> {
+/// Bytes that are gone through to read an object: all of it, but of a stream its dictionary.
+fn length(object: &Object<'_>) -> usize {
+    match object {
+        Object::Dict(dict) => dict.data().len(),
+        Object::Stream(stream) => stream.dict().data().len(),
+        Object::Array(array) => array.data().len(),
+        Object::String(text) => text.as_bytes().len(),
+        _ => 0,
+    }
+}
+
+/// The catalog's tree of pages; the library looks through the whole file for another catalog where
+/// this is none.
+fn pages(bytes: &[u8], places: &Places, root: ObjRef) -> Option<ObjRef> {
     let (at, generation) = places.get(&root.obj_number)?;
     let mut cursor = Cursor::at(bytes, *at);
     cursor.object_head()?;
     let dict = Dict::from_bytes(cursor.rest)?;
     let same = i64::from(root.gen_number) == i64::from(*generation);
-    (same && dict.get_ref("Pages").is_some()).then_some(())
+    dict.get_ref("Pages").filter(|_| same)
 }
 
 /// One table of all that is there.

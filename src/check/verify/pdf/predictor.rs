@@ -1,6 +1,16 @@
 //! Rows that were stored as differences (ISO 32000-1, 7.4.4.4; the rules are those of PNG).
 
-use hayro_syntax::object::Dict;
+use hayro_syntax::object::{Array, Dict, Object};
+
+/// What the dictionary of a stream with one filter says of rows, if it does.
+pub(super) fn parameters<'a>(dict: &Dict<'a>) -> Option<Dict<'a>> {
+    let given = |key: &str| dict.get::<Object<'_>>(key);
+    match given("DecodeParms").or_else(|| given("DP")) {
+        Some(Object::Dict(one)) => Some(one),
+        Some(Object::Array(several)) => Array::iter::<Object<'_>>(&several).next()?.into_dict(),
+        _ => None,
+    }
+}
 
 /// The rows themselves; none for parameters that tables and streams of objects do not have.
 pub(super) fn unpredicted(data: Vec<u8>, parameters: &Dict<'_>) -> Option<Vec<u8>> {
@@ -14,14 +24,14 @@ pub(super) fn unpredicted(data: Vec<u8>, parameters: &Dict<'_>) -> Option<Vec<u8
         return None;
     }
     let columns = usize::try_from(number("Columns", 1)).ok()?;
-    let mut above: Vec<u8> = vec![];
-    let mut rows = Vec::with_capacity(data.len());
+    let mut rows: Vec<u8> = Vec::with_capacity(data.len());
     for coded in data.chunks(columns.checked_add(1)?) {
         let (rule, coded) = coded.split_first()?;
-        let mut row = Vec::with_capacity(coded.len());
+        let above = rows.len().checked_sub(columns);
         let (mut left, mut above_left) = (0, 0);
         for (place, byte) in coded.iter().enumerate() {
-            let up = above.get(place).copied().unwrap_or(0);
+            let up = above.and_then(|above| rows.get(above.saturating_add(place)));
+            let up = up.copied().unwrap_or(0);
             let guess = match rule {
                 0 => 0,
                 1 => left,
@@ -32,10 +42,8 @@ pub(super) fn unpredicted(data: Vec<u8>, parameters: &Dict<'_>) -> Option<Vec<u8
             };
             left = byte.wrapping_add(guess);
             above_left = up;
-            row.push(left);
+            rows.push(left);
         }
-        rows.extend_from_slice(&row);
-        above = row;
     }
     Some(rows)
 }

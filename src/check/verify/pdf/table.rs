@@ -1,7 +1,7 @@
 //! Where the objects of a file are: its tables, the newest first (ISO 32000-1, 7.5.4 to 7.5.8).
 
 use super::cursor::{Cursor, find, find_last};
-use super::predictor::unpredicted;
+use super::predictor::{parameters, unpredicted};
 use super::unpack::inflated;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
@@ -204,11 +204,6 @@ pub(super) fn body(
         }
         Some(_) => return Err(PACKED_ODDLY),
     };
-    let parameters = match dict.get::<Object<'_>>("DecodeParms") {
-        Some(Object::Dict(one)) => Some(one),
-        Some(Object::Array(several)) => several.iter::<Dict<'_>>().next(),
-        _ => None,
-    };
     match filter {
         None => {
             let length = find(cursor.rest, b"endstream").ok_or(DAMAGED)?;
@@ -217,7 +212,7 @@ pub(super) fn body(
         }
         Some(name) if matches!(name.as_str(), "FlateDecode" | "Fl") => {
             let data = inflated(cursor.rest, budget)?;
-            match parameters {
+            match parameters(dict) {
                 Some(parameters) => unpredicted(data, &parameters).ok_or(PACKED_ODDLY),
                 None => Ok(data),
             }

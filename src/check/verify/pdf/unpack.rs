@@ -1,13 +1,16 @@
 //! Streams unpacked, and never beyond a budget.
 
+use super::look::look;
+use super::predictor::{parameters, unpredicted};
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use flate2::read::ZlibDecoder;
 use hayro_syntax::Filter;
-use hayro_syntax::object::{Dict, Stream};
+use hayro_syntax::object::Stream;
 use std::io::Read;
 
 const DAMAGED: VerifyError = VerifyError::Pdf("a stream of it is damaged");
+const PACKED_ODDLY: VerifyError = VerifyError::Pdf("a stream of it is packed in an unusual way");
 
 /// What deflate packed, up to the end that it gives itself.
 pub(super) fn inflated(raw: &[u8], budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
@@ -27,17 +30,33 @@ pub(super) fn inflated(raw: &[u8], budget: &mut Budget) -> Result<Vec<u8>, Verif
 pub(super) fn unpacked(stream: &Stream<'_>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
     let raw = stream.raw_data();
     // Empty content still costs a visit.
-    budget.spend_len(Cost::Bytes, raw.len().saturating_add(64))?;
+    let visit = stream.dict().data().len().saturating_add(64);
+    budget.spend_len(Cost::Bytes, raw.len().saturating_add(visit))?;
+    let asked = ["Length", "F", "Filter", "DP", "DecodeParms"];
+    look(stream.dict(), &asked, budget)?;
     let filters = stream.filters();
-    let plain = stream.dict().get::<Dict<'_>>("DecodeParms").is_none();
-    if filters.as_slice() == [Filter::FlateDecode] && plain {
-        return inflated(&raw, budget);
+    let parameters = parameters(stream.dict());
+    if filters.as_slice() == [Filter::FlateDecode] {
+        let data = inflated(&raw, budget)?;
+        return match parameters {
+            Some(parameters) => unpredicted(data, &parameters).ok_or(PACKED_ODDLY),
+            None => Ok(data),
+        };
     }
-    // The library has no bound of its own, so that the most that may come of it is spent before.
-    let most = filters.iter().fold(raw.len() as u64, |size, filter| {
-        size.saturating_mul(swelling(*filter))
-    });
-    budget.spend(Cost::Bytes, most)?;
+    // The library reckons rows of any length, beyond what its numbers hold.
+    if ["DecodeParms", "DP"]
+        .iter()
+        .any(|key| stream.dict().contains_key(key))
+    {
+        return Err(PACKED_ODDLY);
+    }
+    // The library has no bound of its own, so that the most that may come of it is spent before,
+    // filter by filter.
+    let mut most = raw.len() as u64;
+    for filter in &filters {
+        most = most.saturating_mul(swelling(*filter));
+        budget.spend(Cost::Bytes, most)?;
+    }
     let bytes = stream.decoded_data().map_err(|_| DAMAGED)?;
     Ok(bytes.into_owned())
 }

@@ -30,8 +30,10 @@ pub(super) fn guard(text: &str) -> Result<(), VerifyError> {
         }
         let mut attributes = 0;
         rest = tag;
-        while let Some(at) = rest.find(['"', '\'', '>']) {
+        // Up to the next tag at most, so that each letter is looked at once.
+        while let Some(at) = rest.find(['"', '\'', '>', '<']) {
             let (_, from) = rest.split_at(at);
+            rest = from;
             let mut letters = from.chars();
             let Some(quote @ ('"' | '\'')) = letters.next() else {
                 break;

@@ -2,6 +2,7 @@
 
 use super::{Reader, numbers};
 use crate::check::verify::error::VerifyError;
+use crate::check::verify::pdf::look::look;
 use crate::check::verify::pdf::state::is_paper;
 use hayro_syntax::content::Instruction;
 use hayro_syntax::object::{Array, Dict, Name, Number, Object};
@@ -34,6 +35,9 @@ impl Reader<'_> {
             }
             b"CS" => {
                 self.state.stroke_paper_white = false;
+                if let Some(Object::Name(name)) = instruction.operands().next() {
+                    look(&resources.color_spaces, &[name.as_str()], self.budget)?;
+                }
                 if !is_plain_space(instruction, resources) {
                     self.page
                         .unread
@@ -45,7 +49,9 @@ impl Reader<'_> {
                 if let Some(Object::Name(name)) = instruction.operands().next()
                     && let Some(set) = resources.get_ext_g_state(name)
                 {
+                    look(&resources.ext_g_states, &[name.as_str()], self.budget)?;
                     self.looked_at(&set)?;
+                    look(&set, &["LW", "CA", "ca", "BM", "SMask", "D"], self.budget)?;
                     self.set_many(&set);
                 }
             }
