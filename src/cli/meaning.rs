@@ -54,6 +54,7 @@ pub(super) fn setup(args: &SheetArgs, printer: Option<&Printer>) -> Result<Setup
     let paper = Paper::parse(paper_name(args, printer)).map_err(Failure::usage)?;
     let mut setup = Setup::new(paper);
     setup.one_page = args.one_page;
+    setup.joined = args.joined;
     if let Some(printer) = printer {
         setup.margin = printer.margin;
     }

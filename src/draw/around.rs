@@ -3,6 +3,7 @@
 use super::dimension::LabelLine;
 use super::field::Field;
 use super::leader::{Start, around};
+use super::printed;
 use super::view::View;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
@@ -41,18 +42,16 @@ pub(super) fn line(line: &PanelLine, view: View) -> Mark {
 }
 
 /// Names of all of these, each at a free place.
-pub(super) fn names(
-    pattern: &Pattern,
-    keep_outs: &[&KeepOut],
-    view: View,
-    field: &mut Field,
-) -> Vec<Mark> {
+pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
     let mut marks = vec![];
     let mut name = |words: String, at: Point, layer: Layer| {
+        if !field.rooms.show(view.point(at)) {
+            return;
+        }
         let line = [LabelLine::new(words.clone(), 2.5)];
         let candidates: Vec<_> =
             around(view.point(at), &line, layer, Start::Point, |_| 0.0).collect();
-        marks.extend(field.place_or_list(candidates, &words, layer));
+        marks.extend(field.place_or_note(candidates, view.point(at), &words, layer));
     };
     for part in &pattern.parts {
         let rim = part
@@ -62,7 +61,7 @@ pub(super) fn names(
             .map_or(part.origin, |vertex| vertex.point);
         name(part.label(), rim, Layer::Parts);
     }
-    for area in keep_outs {
+    for area in printed::keep_outs(pattern) {
         let words = format!(
             "keep out: {}, {} off",
             area.name,

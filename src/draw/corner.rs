@@ -49,7 +49,10 @@ pub(super) fn leaders(
         });
         let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
         let untold = format!("{}: {}", opening.name(), told.join(", "));
-        marks.extend(field.place_or_list(candidates, &untold, Layer::Dimensions));
+        let mut corners = size.corners.iter().map(|(_, on_arc)| view.point(*on_arc));
+        let target = corners.clone().find(|at| field.rooms.show(*at));
+        let target = target.or(corners.next_back()).unwrap_or(centre);
+        marks.extend(field.place_or_note(candidates, target, &untold, Layer::Dimensions));
     }
     marks
 }

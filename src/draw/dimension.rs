@@ -146,11 +146,13 @@ pub(super) fn linear(
 /// that is: the middle first, then off the middle, then past the ends.
 fn figure_places(length: f64, width: f64, tail: f64) -> impl Iterator<Item = (f64, f64)> {
     let room = length - width - 2.0 * (ARROW + 0.5);
-    let within = [0.5, 0.3, 0.7, 0.15, 0.85, 0.0, 1.0]
-        .into_iter()
-        .enumerate()
-        .filter(move |_| room >= 0.0 && tail == 0.0)
-        .map(move |(i, share)| (ARROW + 0.5 + room * share, i as f64 * 0.4));
+    let within = [
+        0.5, 0.3, 0.7, 0.15, 0.85, 0.0, 1.0, 0.4, 0.6, 0.22, 0.78, 0.08, 0.92,
+    ]
+    .into_iter()
+    .enumerate()
+    .filter(move |_| room >= 0.0 && tail == 0.0)
+    .map(move |(i, share)| (ARROW + 0.5 + room * share, i as f64 * 0.4));
     let past = [(length + tail + 1.0, 3.0), (-tail - 1.0 - width, 3.5)];
     within.chain(past)
 }

@@ -1,9 +1,8 @@
 //! Free places: where lettering and dimension lines can stand without touching other ink.
 
 use super::cells::Cells;
-use super::dimension::{LabelLine, label};
 use super::offer::Offer;
-use crate::draw::ink::{Ink, Layer, Mark, lettering};
+use crate::draw::ink::{Ink, Mark, Rooms, lettering, mark_bounds};
 use kurbo::{Line, ParamCurve, PathEl, Point, Rect, Vec2};
 
 /// Clear space around lettering, mm.
@@ -14,6 +13,9 @@ const COARSE: f64 = 0.1;
 
 /// What crossing one line costs a candidate: a line of the cut weighs most.
 const CROSSING: f64 = 4.0;
+
+/// What running on over a join costs.
+const CROSSING_JOIN: f64 = 3.0;
 
 /// What covering a line of the cut costs.
 const CROSSING_CUT: f64 = 40.0;
@@ -27,6 +29,8 @@ pub(super) struct Candidate {
     pub(super) lines: Vec<Line>,
     /// A strip that no other dimension line may share.
     pub(super) rail: Option<Rect>,
+    /// What must stand free and whole besides its lettering.
+    pub(super) area: Option<Rect>,
     /// How unwelcome it is before anything is crossed.
     pub(super) cost: f64,
 }
@@ -38,17 +42,28 @@ impl Candidate {
             _ => None,
         })
     }
+
+    /// Boxes of arrowheads.
+    fn fills(&self) -> impl Iterator<Item = Rect> {
+        let fills = self.marks.iter();
+        fills
+            .filter(|mark| matches!(mark.ink, Ink::Fill { .. }))
+            .map(mark_bounds)
+    }
 }
 
-/// From the work to words listed beside it, mm.
-const LIST_GAP: f64 = 4.0;
-
-/// Ink that stands already.
-#[derive(Debug, Clone, Default)]
+/// Ink that stands already, and the rooms between it.
+#[derive(Debug, Clone)]
 pub(super) struct Field {
+    /// Boxes that no other lettering touches.
     texts: Cells<Rect>,
     lines: Cells<Standing>,
     rails: Cells<()>,
+    pub(super) rooms: Rooms,
+    /// Numbers that stand for something else already.
+    pub(super) numbered: usize,
+    /// What found no place, each beginning with its number.
+    pub(super) notes: Vec<String>,
 }
 
 /// A line that stands.
@@ -59,6 +74,22 @@ struct Standing {
 }
 
 impl Field {
+    /// Nothing stands yet, but what is taken in the rooms.
+    pub(super) fn new(rooms: &Rooms) -> Self {
+        let mut texts = Cells::default();
+        for taken in &rooms.taken {
+            texts.add(*taken, *taken);
+        }
+        Self {
+            texts,
+            lines: Cells::default(),
+            rails: Cells::default(),
+            rooms: rooms.clone(),
+            numbered: 0,
+            notes: vec![],
+        }
+    }
+
     /// Marks whose lines and lettering stand from now on; `cut` where they are the line to cut.
     pub(super) fn stand(&mut self, marks: &[Mark], cut: bool) {
         for mark in marks {
@@ -118,39 +149,6 @@ impl Field {
         Some(chosen.marks)
     }
 
-    /// As [`Field::place`]; where no candidate leaves all lettering clear, the words go to a list
-    /// beside the work, so that nothing is left untold.
-    pub(super) fn place_or_list(
-        &mut self,
-        candidates: impl IntoIterator<Item = impl Offer>,
-        words: &str,
-        layer: Layer,
-    ) -> Vec<Mark> {
-        if let Some(marks) = self.place(candidates) {
-            return marks;
-        }
-        let bounds = self.bounds();
-        let line = [LabelLine::new(words, 2.5)];
-        let beside = Point::new(bounds.x1 + LIST_GAP, bounds.y1);
-        let marks = label(beside, &line, layer).marks;
-        self.stand(&marks, false);
-        marks
-    }
-
-    /// A box round all that stands.
-    fn bounds(&self) -> Rect {
-        let lines = self
-            .lines
-            .all()
-            .map(|other| Rect::from_points(other.line.p0, other.line.p1));
-        self.texts
-            .all()
-            .copied()
-            .chain(lines)
-            .reduce(|a, b| a.union(b))
-            .unwrap_or_default()
-    }
-
     /// What a candidate costs; `None` where it would touch lettering or another dimension line.
     fn cost(&self, candidate: &Candidate) -> Option<f64> {
         if let Some(rail) = candidate.rail
@@ -165,13 +163,20 @@ impl Field {
                 .map(|text| text.inflate(AROUND_TEXT, AROUND_TEXT))
                 .any(|text| overlap(text, around) && meets(text, *line))
         };
-        if !candidate.texts().all(|text| self.is_free(text)) || candidate.lines.iter().any(blocked)
+        let whole = |place: Rect| self.rooms.hold(place);
+        let mut words = candidate.texts().chain(candidate.area);
+        if !words.all(|place| whole(place) && self.is_free(place))
+            || !candidate.fills().all(whole)
+            || candidate.lines.iter().any(blocked)
         {
             return None;
         }
         let mut crossings = 0.0;
         for line in &candidate.lines {
             let around = round(*line);
+            if !self.rooms.hold(around) {
+                crossings += CROSSING_JOIN;
+            }
             for other in self.lines.overlapping(around) {
                 if cross(*line, other.line) {
                     crossings += if other.cut { CROSSING_CUT } else { CROSSING };

@@ -6,23 +6,21 @@ use super::leader::{Start, around};
 use super::view::View;
 use crate::draw::ink::{Layer, Mark};
 use crate::solve::{Finding, Pattern, Severity};
-use kurbo::Rect;
 
 /// The number of each finding at its place, where that is on the printed part of the panel.
-pub(super) fn marks(pattern: &Pattern, work: Rect, view: View, field: &mut Field) -> Vec<Mark> {
+pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
     let mut marks = vec![];
     for (number, finding) in numbered(pattern) {
-        let Some(at) = finding.at.filter(|at| work.contains(*at)) else {
+        let at = finding.at.map(|at| view.point(at));
+        let Some(at) = at.filter(|at| field.rooms.show(*at)) else {
             continue;
         };
         let words = format!("({number})");
         let line = [LabelLine::heavy(words.clone(), 3.5)];
         let candidates: Vec<_> =
-            around(view.point(at), &line, Layer::Findings, Start::Arrow, |_| {
-                0.0
-            })
-            .collect();
-        marks.extend(field.place_or_list(candidates, &words, Layer::Findings));
+            around(at, &line, Layer::Findings, Start::Arrow, |_| 0.0).collect();
+        let untold = format!("finding {words}");
+        marks.extend(field.place_or_note(candidates, at, &untold, Layer::Findings));
     }
     marks
 }

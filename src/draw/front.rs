@@ -1,9 +1,10 @@
 //! What the front page tells: short, in the order that it is needed.
 
-use super::{cautions, centre, finding_marks, stance, steps, tape_check};
+use super::ways::how_to_lay;
+use super::{Way, cautions, centre, finding_marks, stance, steps, tape_check};
 use crate::draw::ink::Front;
 use crate::model::panel::Face;
-use crate::solve::{Locator, Pattern};
+use crate::solve::Pattern;
 
 /// Longest name that the front page gives whole, letters: names may be long, the page is one.
 const LONGEST_NAME: usize = 28;
@@ -11,21 +12,21 @@ const LONGEST_NAME: usize = 28;
 /// Most things that it names one by one.
 const MOST_NAMED: usize = 3;
 
-/// The front page's words; `locators` are those that are printed.
-pub(super) fn front(pattern: &Pattern, locators: &[Locator]) -> Front {
+/// The front page's words for one way to print a pattern; `numbered` is what found no place on it.
+pub(super) fn front(pattern: &Pattern, way: &Way, numbered: Vec<String>) -> Front {
     Front {
         middle: centre::in_front(pattern),
-        lay: lay(pattern, locators),
+        lay: lay(pattern, way),
         cautions: cautions::cautions(pattern),
         steps: steps::steps(pattern),
-        checks: tape_check::that_matter(pattern, locators),
+        checks: tape_check::that_matter(pattern, &way.locators),
         findings: finding_marks::in_front(pattern),
-        numbered: vec![],
+        numbered,
         notes: pattern.identity.notes.clone(),
     }
 }
 
-fn lay(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
+fn lay(pattern: &Pattern, printed: &Way) -> Vec<String> {
     let way = pattern.orientation;
     let mut points = vec![
         format!("Stand {}.", stand(way.seen_from())),
@@ -34,12 +35,16 @@ fn lay(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
             way.page_up().word().to_uppercase(),
             way.page_right().word().to_uppercase(),
         ),
-        format!(
-            "Fold the tab over the {} edge. Both ticks of the centreline on your marks.",
-            way.datum_edge()
-        ),
     ];
-    if !locators.is_empty() {
+    let islands = how_to_lay(pattern, printed);
+    if islands.is_empty() {
+        points.push(format!(
+            "Fold the tab over the {} edge. The ticks of the centreline on your marks.",
+            way.datum_edge()
+        ));
+    }
+    points.extend(islands);
+    if !printed.locators.is_empty() {
         points.push("Cut out the printed holes: the panel's own must show, in the middle.".into());
     }
     if stance::is_told(pattern) {

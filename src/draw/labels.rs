@@ -30,23 +30,32 @@ pub(super) fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<M
     let mut marks = vec![];
     for (declared, opening) in off_centre {
         let words = measure::figure(declared.offset.abs(), pattern.units);
-        let head = opening.outline.bounds().y1 + 4.0;
-        let axis = Point::new(declared.origin.x, head);
-        let centre = Point::new(declared.origin.x - declared.offset, head);
-        let candidates = (0..24).flat_map(|row| {
-            let off = top + 2.0 * ROW + ROW * f64::from(row);
-            let off = view.point(Point::new(0.0, off)).y;
+        let bounds = opening.outline.bounds();
+        let x = declared.origin.x;
+        // In rows over the work, or, where there is no room, between the opening and its edge.
+        let over = (0..24).map(|row| {
+            let row = f64::from(row);
+            (bounds.y1 + 4.0, top + 2.0 * ROW + ROW * row, 4.0 * row)
+        });
+        let under = (0..6).map(|row| {
+            let row = f64::from(row);
+            let off = bounds.y0 - ROW * (row + 1.0);
+            (bounds.y0 - 4.0, off, 9.0 + 4.0 * row)
+        });
+        let under = under.filter(|_| !opening.is_open());
+        let candidates = over.chain(under).flat_map(|(from, off, cost)| {
             linear(
-                view.point(centre),
-                view.point(axis),
+                view.point(Point::new(x - declared.offset, from)),
+                view.point(Point::new(x, from)),
                 Along::Across,
-                off,
+                view.point(Point::new(0.0, off)).y,
                 &words,
-                f64::from(row) * 4.0,
+                cost,
             )
         });
         let untold = format!("{}: {words} from the centreline", declared.name);
-        marks.extend(field.place_or_list(candidates, &untold, Layer::Dimensions));
+        let at = view.point(Point::new(x, bounds.y1 + 4.0));
+        marks.extend(field.place_or_note(candidates, at, &untold, Layer::Dimensions));
     }
     marks
 }

@@ -45,18 +45,22 @@ pub(super) fn around<'a>(
     start: Start,
     unwelcome: impl Fn(Vec2) -> f64 + 'a,
 ) -> impl Iterator<Item = impl Offer + 'a> + 'a {
-    (0..RINGS).flat_map(move |ring| {
-        let length = FIRST_RING + NEXT_RING * ring as f64;
-        (0..DIRECTIONS)
-            .map(|k| {
-                let angle = (k as f64 + 0.5) * std::f64::consts::TAU / DIRECTIONS as f64;
-                let direction = Vec2::new(libm::cos(angle), libm::sin(angle));
-                let cost = ring as f64 * FARTHER + unwelcome(direction);
-                Later::new(cost, move || {
-                    leader(target, direction, length, words, layer, start)
-                })
-            })
-            .collect::<Vec<_>>()
+    rays().map(move |(direction, length, farther)| {
+        Later::new(farther + unwelcome(direction), move || {
+            leader(target, direction, length, words, layer, start)
+        })
+    })
+}
+
+/// Directions and lengths of leaders, nearest first, and what each costs.
+pub(super) fn rays() -> impl Iterator<Item = (Vec2, f64, f64)> {
+    (0..RINGS).flat_map(|ring| {
+        let ring = ring as f64;
+        (0..DIRECTIONS).map(move |k| {
+            let angle = (k as f64 + 0.5) * std::f64::consts::TAU / DIRECTIONS as f64;
+            let direction = Vec2::new(libm::cos(angle), libm::sin(angle));
+            (direction, FIRST_RING + NEXT_RING * ring, ring * FARTHER)
+        })
     })
 }
 

@@ -53,7 +53,15 @@ pub(super) fn name(locator: &Locator, units: Units, view: View, field: &mut Fiel
     // Towards the centreline rather than away from it: words at the rim would take more paper.
     let outward = |direction: Vec2| if direction.x * at.x > 0.0 { 1.0 } else { 0.0 };
     let candidates = around(at, &words, Layer::Locators, start, outward);
-    field.place_or_list(candidates, &locator.name, Layer::Locators)
+    field.place_or_note(candidates, at, &told(locator, units), Layer::Locators)
+}
+
+/// Its name and diameter in running text.
+fn told(locator: &Locator, units: Units) -> String {
+    match locator.diameter {
+        Some(diameter) => format!("{}: hole Ø{}", locator.name, figure(diameter, units)),
+        None => locator.name.clone(),
+    }
 }
 
 /// The place that no join between sheets should cross.

@@ -1,7 +1,8 @@
 //! The draughtsman: from a solved pattern to ink on the page.
 //!
-//! What must stand at its place is drawn first: edges, cut line, holes. Dimensions and names then
-//! look for free places round it, and hatching fills what is left of the waste.
+//! What must stand at its place comes first: edges, cut line, holes. [`ways`] gives it, each way
+//! with what its sheets are found by. Dimensions and names then look for free places round it, in
+//! the rooms that the sheets leave ([`draw_in`]), and hatching fills what is left of the waste.
 
 mod around;
 mod budget;
@@ -22,6 +23,7 @@ mod leader;
 mod legend;
 mod locator;
 mod measure;
+mod note;
 mod oblique;
 mod offer;
 mod opening;
@@ -31,185 +33,109 @@ mod reading_picture;
 mod record;
 mod side_views;
 mod stance;
+mod standing;
 mod steps;
 mod tape_check;
 mod view;
+mod ways;
 
 pub(crate) use cautions::general_cautions;
+pub(crate) use note::note_list;
 pub use oblique::oblique_view;
 pub use reading_picture::reading_picture;
 pub(crate) use view::View;
+pub use ways::{Way, ways};
 
-use crate::draw::ink::{Drawing, Ink, Mark, PageEdges, TitleBlock, lettering};
-use crate::solve::{KeepOut, Locator, Pattern};
+use crate::draw::ink::{
+    Drawing, Geometry, Ink, Layer, Mark, PageEdges, Rooms, TitleBlock, Ways, lettering,
+};
+use crate::solve::Pattern;
 use field::Field;
 use kurbo::{Point, Rect};
 
 /// An opening nearer to the centreline than this, mm, stands on it.
 const ON_CENTRELINE: f64 = 0.05;
 
-/// How far past the work the centreline's place is kept free, mm.
-const RESERVED_CENTRELINE: f64 = 200.0;
-
-/// Draws a solved pattern.
+/// Draws a solved pattern with lettering wherever it likes to stand, all of it joined.
 ///
 /// # Errors
 /// A letter that the typeface lacks: it would print as a blank.
 pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
-    let view = View::of(pattern.orientation);
-    let locators = printed::locators(pattern);
-    let work = printed::work_box(pattern, &locators);
-    let mut sketch = Sketch::default();
-    let keep_outs = printed::keep_outs(pattern);
-    for (mark, cut) in standing(pattern, view, work, &locators, &keep_outs) {
-        sketch.stand([mark], cut);
-    }
-    // The centreline runs past whatever is drawn round the openings, so its length is found last;
-    // its place is kept free until then.
-    let reserved = Rect::new(work.x0, work.y0, work.x1, work.y1 + RESERVED_CENTRELINE);
-    sketch
-        .field
-        .stand(&panel::centreline(pattern, view, reserved), false);
+    let way = Way::joined(pattern, printed::locators(pattern));
+    draw_in(pattern, &way, &Rooms::boundless())
+}
 
-    for locator in &locators {
-        sketch.marks.extend(locator::name(
-            locator,
-            pattern.units,
-            view,
-            &mut sketch.field,
-        ));
+/// Draws a solved pattern one of its [`ways`], its lettering in the rooms that the sheets leave.
+///
+/// # Errors
+/// A letter that the typeface lacks: it would print as a blank.
+pub fn draw_in(
+    pattern: &Pattern,
+    way: &Way,
+    rooms: &Rooms,
+) -> Result<Drawing, lettering::MissingLetter> {
+    let mut field = Field::new(rooms);
+    field.numbered = pattern.findings.len();
+    for mark in &way.geometry.marks {
+        let never_crossed = matches!(mark.layer, Layer::Cut | Layer::Locators | Layer::KeepOut);
+        field.stand(std::slice::from_ref(mark), never_crossed);
     }
-    // Offsets reach over the openings; widths find their places between them.
-    sketch
-        .marks
-        .extend(labels::offsets(pattern, view, &mut sketch.field));
-    for opening in &pattern.openings {
-        sketch.marks.extend(opening::dimensions(
-            pattern,
-            opening,
-            view,
-            &mut sketch.field,
-        ));
-    }
-    sketch
-        .marks
-        .extend(finding_marks::marks(pattern, work, view, &mut sketch.field));
-    sketch
-        .marks
-        .extend(tape_check::marks(pattern, view, &mut sketch.field));
-    for opening in &pattern.openings {
-        sketch
-            .marks
-            .extend(opening::name(opening, view, &mut sketch.field));
-    }
-    sketch
-        .marks
-        .extend(around::names(pattern, &keep_outs, view, &mut sketch.field));
-    sketch
-        .marks
-        .extend(labels::edges(pattern, view, work, &mut sketch.field));
-
-    let top = sketch.far_side(view).max(work.y1);
-    let reached = Rect::new(work.x0, work.y0, work.x1, top);
-    sketch
-        .marks
-        .extend(panel::centreline(pattern, view, reached));
-    hatch_waste(pattern, view, &mut sketch);
-
-    let mut keep_whole: Vec<Rect> = pattern
-        .openings
-        .iter()
-        .flat_map(|opening| opening::keep_whole(opening, view))
-        .collect();
-    keep_whole.extend(
-        locators
-            .iter()
-            .map(|locator| locator::keep_whole(locator, view)),
-    );
+    let mut work = way.geometry.marks.clone();
+    work.extend(letters(pattern, way, &mut field));
+    work.extend(hatching(pattern, &field));
     let drawing = Drawing {
         title: title_block(pattern),
         edges: page_edges(pattern),
         warning: centre::warning(pattern),
         scale_error: pattern.scale_error,
-        work: sketch.marks,
-        keep_whole,
-        front: front::front(pattern, &locators),
-        record: record::blocks(pattern, &locators),
+        geometry: way.geometry.clone(),
+        work,
+        record: record::blocks(pattern, way, &field.notes),
+        front: front::front(pattern, way, field.notes),
     };
     check_letters(&drawing)?;
     Ok(drawing)
 }
 
-/// What a fitter works by: the marks that must stand at their place whatever else is drawn, with the
-/// centreline as far as the work reaches.
-pub(crate) fn worked_by(pattern: &Pattern) -> Vec<Mark> {
+/// Names, dimensions and numbers, each where there is room for it.
+fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     let view = View::of(pattern.orientation);
-    let locators = printed::locators(pattern);
-    let work = printed::work_box(pattern, &locators);
-    let keep_outs = printed::keep_outs(pattern);
-    let standing = standing(pattern, view, work, &locators, &keep_outs);
-    let marks = standing.into_iter().map(|(mark, _)| mark);
+    let mut marks = vec![];
+    for locator in &way.locators {
+        marks.extend(locator::name(locator, pattern.units, view, field));
+    }
+    // Offsets reach over the openings; widths find their places between them.
+    marks.extend(labels::offsets(pattern, view, field));
+    for opening in &pattern.openings {
+        marks.extend(opening::dimensions(pattern, opening, view, field));
+    }
+    // Numbers and letters that a sheet of words explains.
+    if !way.alone {
+        marks.extend(finding_marks::marks(pattern, view, field));
+        marks.extend(tape_check::marks(pattern, view, field));
+    }
+    for opening in &pattern.openings {
+        marks.extend(opening::name(opening, view, field));
+    }
+    marks.extend(around::names(pattern, view, field));
+    marks.extend(labels::edges(pattern, view, way.work, field));
     marks
-        .chain(panel::centreline(pattern, view, work))
+}
+
+/// What a fitter works by, each way to print it: marks that must be shown, and all that stand at
+/// their place.
+pub(crate) fn worked_by(pattern: &Pattern, which: Ways) -> Vec<Geometry> {
+    ways(pattern, which)
+        .into_iter()
+        .map(|way| way.geometry)
         .collect()
 }
 
-/// The marks that are drawn first, and whether each may not be crossed.
-fn standing(
-    pattern: &Pattern,
-    view: View,
-    work: Rect,
-    locators: &[Locator],
-    keep_outs: &[&KeepOut],
-) -> Vec<(Mark, bool)> {
-    let mut marks: Vec<(Mark, bool)> = vec![];
-    let mut add = |all: Vec<Mark>, cut: bool| marks.extend(all.into_iter().map(|mark| (mark, cut)));
-    add(panel::edges(pattern, view, work), false);
-    add(vec![panel::tab(pattern, view, work)], false);
-    for opening in &pattern.openings {
-        add(opening::cut_line(opening, view), true);
-        add(opening::relief(opening, view), false);
-        add(opening::axes(opening, view), false);
-    }
-    for locator in locators {
-        add(locator::feature(locator, view), true);
-    }
-    add(around::parts(pattern, view), false);
-    let areas = keep_outs.iter().map(|area| around::keep_out(area, view));
-    add(areas.collect(), true);
-    let lines = pattern.lines.iter().map(|line| around::line(line, view));
-    add(lines.collect(), true);
-    marks
-}
-
-/// Marks drawn so far, and the places they leave free.
-#[derive(Default)]
-struct Sketch {
-    marks: Vec<Mark>,
-    field: Field,
-}
-
-impl Sketch {
-    fn stand(&mut self, marks: impl IntoIterator<Item = Mark>, cut: bool) {
-        let marks: Vec<Mark> = marks.into_iter().collect();
-        self.field.stand(&marks, cut);
-        self.marks.extend(marks);
-    }
-
-    /// How far the marks reach from the datum edge, mm.
-    fn far_side(&self, view: View) -> f64 {
-        let bounds = self
-            .marks
-            .iter()
-            .map(crate::draw::ink::mark_bounds)
-            .reduce(|a, b| a.union(b));
-        bounds.map_or(0.0, |bounds| view.rect(bounds).y1)
-    }
-}
-
 /// Hatches the waste of every opening, clear of lettering and holes.
-fn hatch_waste(pattern: &Pattern, view: View, sketch: &mut Sketch) {
-    let clear: Vec<Rect> = sketch.field.texts().map(|text| view.rect(text)).collect();
+fn hatching(pattern: &Pattern, field: &Field) -> Vec<Mark> {
+    let view = View::of(pattern.orientation);
+    let clear: Vec<Rect> = field.texts().map(|text| view.rect(text)).collect();
+    let mut marks = vec![];
     for opening in &pattern.openings {
         let holes: Vec<(Point, f64)> = opening
             .relief
@@ -221,11 +147,10 @@ fn hatch_waste(pattern: &Pattern, view: View, sketch: &mut Sketch) {
             ink: Ink::Stroke { path, line },
         }) = hatch::hatch(&opening.outline, &clear, &holes)
         {
-            sketch
-                .marks
-                .push(Mark::stroke(layer, view.affine() * path, line));
+            marks.push(Mark::stroke(layer, view.affine() * path, line));
         }
     }
+    marks
 }
 
 pub(crate) fn title_block(pattern: &Pattern) -> TitleBlock {

@@ -11,9 +11,10 @@ use super::in_space::{
     SpaceLine, extent, flattened, outline_on, over_panel, section_at, surface_of, way_of,
 };
 use super::leader::{Start, around};
+use super::note::note_list;
 use crate::base::Direction;
-use crate::draw::ink::Plate;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width, lettering};
+use crate::draw::ink::{Plate, Rooms};
 use crate::geometry::development::{Passage, Projection, Space, Surface};
 use crate::geometry::outline::Outline;
 use crate::solve::{Part, Pattern};
@@ -47,7 +48,7 @@ pub fn oblique_view(pattern: &Pattern) -> Result<Plate, lettering::MissingLetter
         bounds.height() * scale + 2.0 * BORDER,
     );
     let paper = |at: Point| ((at - bounds.origin()) * scale + Vec2::new(BORDER, BORDER)).to_point();
-    let mut field = Field::default();
+    let mut field = Field::new(&Rooms::boundless());
     let mut marks = vec![];
     for (line, layer, pen) in &scene.lines {
         let mut path = BezPath::new();
@@ -66,8 +67,10 @@ pub fn oblique_view(pattern: &Pattern) -> Result<Plate, lettering::MissingLetter
         let line = [LabelLine::new(words.clone(), 3.5)];
         let at = paper(scene.flat(at));
         let candidates: Vec<_> = around(at, &line, Layer::Text, Start::Point, |_| 0.0).collect();
-        marks.extend(field.place_or_list(candidates, &words, Layer::Text));
+        marks.extend(field.place_or_note(candidates, at, &words, Layer::Text));
     }
+    let beside = Point::new(BORDER, size.height - BORDER);
+    marks.extend(note_list(&field.notes, beside));
     marks.extend(scene.words(size));
     Ok(Plate {
         title: format!("{}: how panel and parts stand", pattern.identity.title),

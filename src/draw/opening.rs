@@ -181,7 +181,7 @@ fn across(
         })
     });
     let untold = format!("{}: width {words}", opening.name());
-    field.place_or_list(candidates.flatten(), &untold, Layer::Dimensions)
+    field.place_or_note(candidates.flatten(), from, &untold, Layer::Dimensions)
 }
 
 /// A dimension along the way from the datum edge, at either side of the opening.
@@ -205,7 +205,8 @@ fn upright(
             linear(start, end, Along::Up, off, words, cost)
         })
     });
-    field.place_or_list(candidates.flatten(), untold, Layer::Dimensions)
+    let at = view.point(Point::new(bounds.x1, bounds.center().y));
+    field.place_or_note(candidates.flatten(), at, untold, Layer::Dimensions)
 }
 
 /// The opening's name: inside it where there is room, else beside it with a leader.
@@ -232,7 +233,7 @@ pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark
     }
     let target = view.point(inner_point(opening));
     let beside = around(target, &words[..1], Layer::Text, Start::Point, |_| 0.0);
-    field.place_or_list(beside, &opening.name(), Layer::Text)
+    field.place_or_note(beside, target, &opening.name(), Layer::Text)
 }
 
 /// A point well inside the opening.

@@ -11,10 +11,10 @@ use kurbo::{BezPath, Point, Rect};
 pub(super) const TAB: f64 = 15.0;
 
 /// The centreline past the tab and past the work, mm.
-const CENTRELINE_PAST: f64 = 3.0;
+pub(super) const CENTRELINE_PAST: f64 = 3.0;
 
 /// Half the length of a centreline tick, mm.
-const TICK: f64 = 5.0;
+pub(super) const TICK: f64 = 5.0;
 
 /// The panel's own edges within the work.
 pub(super) fn edges(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
@@ -92,6 +92,24 @@ pub(super) fn centreline(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark>
     marks
 }
 
+/// The centreline's tick at the datum edge, with so much of the line from there.
+pub(super) fn foot(pattern: &Pattern, view: View, length: f64) -> [Mark; 2] {
+    let foot = pattern.panel.edge.at(0.0);
+    let at = |x: f64, y: f64| Point::new(pattern.centreline.x_at(y) + x, y);
+    [
+        Mark::stroke(
+            Layer::Centreline,
+            view.path(&[at(0.0, foot), at(0.0, foot + length)]),
+            Pen::of(LineType::LongDashDot, Width::Thin),
+        ),
+        Mark::stroke(
+            Layer::Centreline,
+            view.path(&[at(-TICK, foot), at(TICK, foot)]),
+            Pen::continuous(Width::Broad),
+        ),
+    ]
+}
+
 /// What the centreline is called on the sheet.
 pub(super) fn centreline_label(pattern: &Pattern) -> Vec<LabelLine> {
     let mut lines = vec![LabelLine::new(line_name(pattern), 2.5)];
@@ -123,7 +141,7 @@ pub(super) fn along_edge(pattern: &Pattern, work: Rect) -> (f64, f64) {
     }
 }
 
-fn panel_edge(view: View, points: &[Point]) -> Mark {
+pub(super) fn panel_edge(view: View, points: &[Point]) -> Mark {
     Mark::stroke(
         Layer::Panel,
         view.path(points),

@@ -1,7 +1,8 @@
 //! What of the panel is printed.
 
+use super::standing::Shown;
 use crate::input::Extent;
-use crate::solve::{KeepOut, Locator, Pattern};
+use crate::solve::{KeepOut, Locator, Opening, Pattern};
 use kurbo::{Point, Rect};
 
 /// How far the work is printed past its openings and locators, mm.
@@ -11,7 +12,7 @@ const AROUND_WORK: f64 = 14.0;
 const NEAREST_LOCATORS: usize = 2;
 
 /// How far a keep-out area may lie from the work to be printed with it, mm.
-const NEAR_WORK: f64 = 80.0;
+pub(super) const NEAR_WORK: f64 = 80.0;
 
 /// The locators that are printed: those nearest to the work, one on each side where there are.
 pub(super) fn locators(pattern: &Pattern) -> Vec<Locator> {
@@ -52,15 +53,7 @@ pub(super) fn locators(pattern: &Pattern) -> Vec<Locator> {
             chosen.push(i);
         }
     }
-    // A cut is laid by the locator nearest to it, whichever that is: see `Pattern::farthest_cut`.
-    let cuts = pattern
-        .openings
-        .iter()
-        .flat_map(|opening| opening.outline.vertices());
-    chosen.extend(cuts.filter_map(|cut| {
-        let away = |i: &usize| pattern.locators[*i].at.distance(cut.point);
-        (0..pattern.locators.len()).min_by(|a, b| away(a).total_cmp(&away(b)))
-    }));
+    chosen.extend(nearest_to_cuts(pattern, pattern.openings.iter()));
     chosen.sort_unstable();
     chosen.dedup();
     chosen
@@ -69,8 +62,25 @@ pub(super) fn locators(pattern: &Pattern) -> Vec<Locator> {
         .collect()
 }
 
+/// The locators nearest to what is cut, by their places in the list: a cut is laid by the nearest,
+/// whichever that is. See `Pattern::farthest_cut`.
+pub(super) fn nearest_to_cuts<'a>(
+    pattern: &Pattern,
+    openings: impl Iterator<Item = &'a Opening>,
+) -> Vec<usize> {
+    let cuts = openings.flat_map(|opening| opening.outline.vertices());
+    let nearest = cuts.filter_map(|cut| {
+        let away = |i: &usize| pattern.locators[*i].at.distance(cut.point);
+        (0..pattern.locators.len()).min_by(|a, b| away(a).total_cmp(&away(b)))
+    });
+    let mut chosen: Vec<usize> = nearest.collect();
+    chosen.sort_unstable();
+    chosen.dedup();
+    chosen
+}
+
 /// The part of the panel that is printed, panel frame.
-pub(super) fn work_box(pattern: &Pattern, locators: &[Locator]) -> Rect {
+pub(super) fn work_box(pattern: &Pattern, shown: &[Shown], locators: &[Locator]) -> Rect {
     if let (Extent::Panel, Some(size)) = (pattern.panel.extent, pattern.panel.size) {
         return Rect::new(size.x0, size.y0, size.x1, size.y1);
     }
@@ -86,16 +96,22 @@ pub(super) fn work_box(pattern: &Pattern, locators: &[Locator]) -> Rect {
     let guarded = guarded.iter().map(|area| area.outline.bounds());
     let lines = pattern.lines.iter().flat_map(|line| &line.points);
     let lines = lines.map(|point| Rect::from_points(*point, *point));
-    // The centreline is always part of the work: the pattern is placed by it.
-    let start = Rect::from_points(Point::ZERO, Point::ZERO);
+    let places = shown.iter().flat_map(|own| {
+        let centre = own.centreline.then_some(Point::ZERO);
+        let end = own.end.map(|x| Point::new(x, pattern.panel.edge.at(x)));
+        centre.into_iter().chain(end)
+    });
+    let places = places.map(|point| Rect::from_points(point, point));
     let all = openings
         .chain(features)
         .chain(guarded)
         .chain(lines)
-        .fold(start, |all, one| all.union(one));
+        .chain(places)
+        .reduce(|all, one| all.union(one))
+        .unwrap_or_default();
     Rect::new(
         all.x0 - AROUND_WORK,
-        all.y0,
+        all.y0.min(0.0),
         all.x1 + AROUND_WORK,
         all.y1 + AROUND_WORK,
     )

@@ -3,11 +3,12 @@
 use super::dimension::{LabelLine, beside_picture};
 use super::field::Field;
 use super::leader::{Start, around};
+use super::note::note_list;
 use super::opening::cross;
 use crate::base::Direction;
 use crate::base::length::Units;
-use crate::draw::ink::Plate;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width, lettering};
+use crate::draw::ink::{Plate, Rooms};
 use crate::model::centre::{Centre, Readings, Zero};
 use crate::model::panel::Orientation;
 use kurbo::{Point, Rect, Shape, Size, Vec2};
@@ -34,7 +35,7 @@ pub fn reading_picture(
     (orientation, units): (Orientation, Units),
 ) -> Result<Plate, lettering::MissingLetter> {
     let picture = Picture::of(readings, width, orientation);
-    let mut field = Field::default();
+    let mut field = Field::new(&Rooms::boundless());
     let mut marks = picture.panel(centre);
     field.stand(&marks, false);
     for pair in &readings.pairs {
@@ -54,7 +55,7 @@ pub fn reading_picture(
             ];
             let candidates: Vec<_> =
                 around(at, &words, Layer::Text, Start::Point, |_| 0.0).collect();
-            marks.extend(field.place_or_list(candidates, &pair.name, Layer::Text));
+            marks.extend(field.place_or_note(candidates, at, &pair.name, Layer::Text));
         }
     }
     let foot = centre.at(0.0);
@@ -67,7 +68,9 @@ pub fn reading_picture(
     ];
     let at = picture.point(foot.middle, 0.0);
     let candidates: Vec<_> = around(at, &words, Layer::Text, Start::Arrow, |_| 0.0).collect();
-    marks.extend(field.place_or_list(candidates, "centre", Layer::Text));
+    marks.extend(field.place_or_note(candidates, at, "centre", Layer::Text));
+    let beside = Point::new(4.0, picture.size.height - 4.0);
+    marks.extend(note_list(&field.notes, beside));
     marks.extend(picture.words());
     Ok(Plate {
         title: "The middle of the panel".into(),

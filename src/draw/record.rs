@@ -2,23 +2,23 @@
 
 use super::front::stand;
 use super::measure::length;
-use super::{budget, centre, drilling, finding_marks, legend, stance, tape_check};
+use super::{Way, budget, centre, drilling, finding_marks, legend, stance, tape_check};
 use crate::base::Direction;
 use crate::draw::ink::Block;
 use crate::geometry::outline::Side;
-use crate::solve::{Locator, Opening, Pattern};
+use crate::solve::{Opening, Pattern};
 
 const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Letters are printed at \
     their points: crosses of the holes to drill, and ends of the cut line.";
 
 /// The blocks of the record, in order.
-pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
+pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<Block> {
     let mut blocks = centre::blocks(pattern);
     blocks.push(Block::Heading("What is cut".into()));
     blocks.push(openings(pattern));
     blocks.push(Block::Paragraph(which_way_round(pattern)));
     blocks.extend(stance::blocks(pattern));
-    if let Some(table) = tape_check::table(pattern, locators) {
+    if let Some(table) = tape_check::table(pattern, &way.locators) {
         blocks.push(Block::Heading("All tape checks".into()));
         blocks.push(Block::Paragraph(TAPE_CHECK.into()));
         blocks.push(table);
@@ -31,6 +31,7 @@ pub(super) fn blocks(pattern: &Pattern, locators: &[Locator]) -> Vec<Block> {
     let lists = [
         ("Drilling", drilling::every(pattern)),
         ("Findings", finding_marks::listed(pattern)),
+        ("By number", numbered.to_vec()),
         ("Notes", pattern.identity.notes.clone()),
     ];
     for (heading, points) in lists {

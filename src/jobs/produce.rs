@@ -3,10 +3,12 @@
 use crate::check::scale::Printer;
 use crate::check::verify::{Against, Outcome, Reference, prove};
 use crate::draw::ink::lettering::MissingLetter;
-use crate::draw::{draw, oblique_view};
+use crate::draw::{draw, draw_in, oblique_view, ways};
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Problem};
-use crate::layout::{PageKind, PageTurn, Setup, SheetError, Stock, plate, sheets};
+use crate::layout::{
+    PageKind, PageTurn, Plan, Setup, SheetError, SheetSet, Stock, plate, sheets_on,
+};
 use crate::output::{WriteError, pdf, svg};
 use crate::solve::{Finding, Pattern, solve};
 use kurbo::Size;
@@ -69,7 +71,6 @@ pub fn produce_for(
     printer: Option<&Printer>,
 ) -> Result<Product, ProduceError> {
     let pattern = solved(spec, shapes)?;
-    let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
     let mut scales = None;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (vec![], None, None, None);
     if formats.pdf {
@@ -77,7 +78,7 @@ pub fn produce_for(
             Some(printer) => &setup_for(printer, setup),
             None => setup,
         };
-        let mut set = sheets(&drawing, setup).map_err(ProduceError::Sheets)?;
+        let mut set = sheets_of(&pattern, setup)?;
         if let Some(printer) = printer {
             let lying = is_lying(setup, set.size);
             set = printer.correct(&set, lying);
@@ -89,6 +90,7 @@ pub fn produce_for(
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
     }
     if formats.svg {
+        let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
         svg_text = Some(
             svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
         );
@@ -120,6 +122,17 @@ pub fn produce_for(
         page_size,
         findings: pattern.findings,
     })
+}
+
+/// A solved pattern on sheets: planned for what must be shown, then lettered in the rooms left.
+///
+/// # Errors
+/// Letters that the typeface lacks, and paper that the pattern does not fit.
+pub fn sheets_of(pattern: &Pattern, setup: &Setup) -> Result<SheetSet, ProduceError> {
+    let (plan, way) =
+        Plan::best(ways(pattern, setup.ways()), setup).map_err(ProduceError::Sheets)?;
+    let drawing = draw_in(pattern, &way, &plan.rooms()).map_err(ProduceError::Letter)?;
+    sheets_on(&plan, &drawing, setup).map_err(ProduceError::Sheets)
 }
 
 /// A definition solved, where nothing about it stops it from being drawn.

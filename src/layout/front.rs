@@ -53,7 +53,7 @@ pub(crate) fn front_pages(
     frame: &PageFrame,
     source: &MapSource<'_>,
 ) -> Result<Vec<Vec<Mark>>, SheetError> {
-    let work = source.grid.kept.len();
+    let work = source.plan.cells().count();
     let content = Content::of(drawing, setup, frame, source);
     let pages = match one_page(&content, frame)? {
         Some(page) => vec![page],

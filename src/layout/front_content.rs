@@ -91,7 +91,7 @@ impl<'a> Content<'a> {
             scale_error: drawing.scale_error,
             frame: frame.window.size(),
         };
-        let before = before_the_work(setup, map.grid.kept.len());
+        let before = before_the_work(setup, map.plan.cells().count());
         let steps = before.into_iter().chain(front.steps.iter().cloned());
         let steps = steps.enumerate();
         let explained = Entry::Block(Block::Paragraph(TAPE_CHECK.into()));

@@ -81,6 +81,24 @@ impl Grid {
         self.shed_empty_edges();
     }
 
+    /// How many sheets it takes to print these cells, row by row, so that they hang together.
+    pub(crate) fn joined(&self, inked: &[Cell]) -> usize {
+        // Each cell but the first of a row next to one before it: no need to look further.
+        let mut kept: BTreeSet<Cell> = BTreeSet::new();
+        let follows = |(index, cell): (usize, &Cell)| {
+            index == 0
+                || inked[..index].iter().any(|other| {
+                    other.row.abs_diff(cell.row) + other.column.abs_diff(cell.column) == 1
+                })
+        };
+        if inked.iter().enumerate().all(follows) {
+            return inked.len();
+        }
+        kept.extend(inked);
+        self.join_islands(&mut kept);
+        kept.len()
+    }
+
     /// The cells whose window a box may touch.
     fn cells_near(&self, ink: Rect) -> impl Iterator<Item = Cell> + use<> {
         let (step_x, step_y) = (

@@ -4,9 +4,9 @@ use super::error::SheetError;
 use crate::draw::ink::{Ink, Layer, Mark, Shade, mark_bounds};
 use kurbo::{ParamCurve, ParamCurveExtrema, PathSeg, Point, Rect};
 
-/// Longest side of a box that stands for a piece of a stroke, mm: short, so that the empty
-/// middle of a large outline is seen to be empty.
-const PIECE: f64 = 16.0;
+/// Longest side of a box that stands for a piece of a stroke, mm: short, so that the empty corners
+/// beside slanting and round lines are seen to be empty.
+const PIECE: f64 = 4.0;
 
 /// Farthest that ink may lie from the drawing's origin, mm: four times the longest length that
 /// a definition may hold, so that sheets stay countable.
@@ -25,8 +25,6 @@ pub(crate) struct InkMap {
     pub(crate) boxes: Vec<Rect>,
     /// Boxes that together hold the cut line.
     pub(crate) cut: Vec<Rect>,
-    /// Boxes of the lettering alone.
-    pub(crate) words: Vec<Rect>,
     /// Where long upright lines run, with air at both sides: from x to x.
     pub(crate) upright: Vec<(f64, f64)>,
     /// The same of level lines: from y to y.
@@ -42,8 +40,7 @@ impl InkMap {
     /// [`SheetError::NoWork`] without ink, [`SheetError::NotFinite`] where a number is not finite,
     /// [`SheetError::TooFar`] where it is out of all bounds.
     pub(crate) fn of(marks: &[Mark]) -> Result<Self, SheetError> {
-        let (mut boxes, mut words) = (Vec::new(), Vec::new());
-        let mut cut = Vec::new();
+        let (mut boxes, mut cut) = (Vec::new(), Vec::new());
         let (mut upright, mut level) = (Vec::new(), Vec::new());
         for mark in marks {
             let bounds = mark_bounds(mark);
@@ -91,7 +88,6 @@ impl InkMap {
                 Ink::Text(text) => {
                     if !text.words.trim().is_empty() {
                         boxes.push(bounds);
-                        words.push(bounds);
                     }
                 }
             }
@@ -104,7 +100,6 @@ impl InkMap {
         Ok(Self {
             boxes,
             cut,
-            words,
             upright,
             level,
             bounds,

@@ -6,9 +6,10 @@ use super::furniture::SCALE_WORDS;
 use super::furniture::{Corner, Furniture};
 use super::ink::InkMap;
 use super::ruler;
+use crate::draw::ink::Drawing;
 use crate::draw::ink::Plate;
-use crate::draw::ink::{Drawing, Mark};
-use kurbo::Size;
+use crate::draw::note_list;
+use kurbo::{Point, Size};
 
 /// Free border of the plate, mm.
 const MARGIN: f64 = 4.0;
@@ -25,7 +26,14 @@ const WIDEST_WORDS: f64 = 400.0;
 /// # Errors
 /// [`SheetError::NoWork`], [`SheetError::NotFinite`] and [`SheetError::TooFar`].
 pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
-    let bounds = InkMap::of(&drawing.work)?.bounds;
+    // Nothing else is told with a plate: what found no place is listed beside the work.
+    let mut work = drawing.work.clone();
+    let bounds = InkMap::of(&work)?.bounds;
+    work.extend(note_list(
+        &drawing.front.numbered,
+        Point::new(bounds.x1 + AIR, bounds.y1),
+    ));
+    let bounds = InkMap::of(&work)?.bounds;
     let title = &drawing.title;
     let furniture = Furniture {
         head_left: Corner {
@@ -63,7 +71,7 @@ pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
     let frame = PageFrame::of(size, MARGIN)?;
     let by = frame.window.center() - bounds.center();
     let mut marks = furniture.marks(&frame);
-    marks.extend(drawing.work.iter().map(|mark: &Mark| mark.moved(by)));
+    marks.extend(work.iter().map(|mark| mark.moved(by)));
     let heading = [title.number_and_revision(), title.title.clone()];
     let heading: Vec<String> = heading
         .into_iter()

@@ -144,8 +144,8 @@ impl Join {
             .unwrap_or_else(|| (self, self.free_place(label, from_start, ink)))
     }
 
-    /// Where a mark begins: nearest its end of the join without ink, else without cut line and
-    /// lettering, else without cut line, else at the end itself. Marks of the two ends keep to their own halves.
+    /// Where a mark begins: nearest its end of the join without ink, else without cut line, else at
+    /// the end itself. Marks of the two ends keep to their own halves.
     fn free_place(&self, label: &str, from_start: bool, ink: &InkMap) -> f64 {
         let length = Self::length(label);
         let room = ((self.to - self.from) / 2.0 - length).max(0.0);
@@ -164,9 +164,7 @@ impl Join {
                 .filter(|ink| touches(*ink, band))
                 .collect()
         };
-        let mut lines_and_words = near(&ink.cut);
-        lines_and_words.extend(near(&ink.words));
-        for obstacles in [near(&ink.boxes), lines_and_words, near(&ink.cut)] {
+        for obstacles in [near(&ink.boxes), near(&ink.cut)] {
             let mut moved = 0.0;
             while moved <= room {
                 let start = place(moved);

@@ -3,6 +3,7 @@
 use super::error::SheetError;
 use super::frame::PageFrame;
 use super::paper::{Paper, Stock};
+use crate::draw::ink::Ways;
 use kurbo::Size;
 
 /// The share of a window's shorter side that the overlap may take: register marks of both ends
@@ -35,6 +36,8 @@ pub struct Setup {
     pub turn: PageTurn,
     /// Title block and work on one page, and no front page.
     pub one_page: bool,
+    /// Everything joined, with whatever lies between openings that are far apart.
+    pub joined: bool,
     /// The record's pages after the work.
     pub record: bool,
     /// What every sheet says besides, in two parts that each stand on one line; may be empty.
@@ -59,8 +62,18 @@ impl Setup {
             overlap: Self::OVERLAP,
             turn: PageTurn::Either,
             one_page: false,
+            joined: false,
             record: false,
             note: Default::default(),
+        }
+    }
+
+    /// Which ways to print are thought of.
+    pub fn ways(&self) -> Ways {
+        match (self.one_page, self.joined) {
+            (true, _) => Ways::OnePage,
+            (false, true) => Ways::Joined,
+            (false, false) => Ways::Any,
         }
     }
 

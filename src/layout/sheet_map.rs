@@ -1,7 +1,8 @@
 //! Small pictures on the front page: how the sheets lie, and the bank card.
 
-use super::grid::{Cell, Grid};
+use super::grid::Cell;
 use super::ink::{InkMap, touches};
+use super::plan::Plan;
 use super::words::{MIDDLE, PITCH, SMALL, Style, outline, straight};
 use crate::draw::ink::{
     Anchor, Ink, Layer, Line, LineType, Mark, PageEdges, Shade, Width, lettering,
@@ -23,8 +24,8 @@ const CAPTION: f64 = PITCH + 1.0;
 
 /// What the map shows.
 pub(crate) struct MapSource<'a> {
-    /// The grid of sheets.
-    pub(crate) grid: &'a Grid,
+    /// Where the sheets lie.
+    pub(crate) plan: &'a Plan,
     /// The work.
     pub(crate) work: &'a [Mark],
     /// Directions of the page's edges.
@@ -45,16 +46,16 @@ fn aside(edges: PageEdges) -> f64 {
 
 /// Height of the map with its captions where it fills `width` mm.
 pub(crate) fn map_height(source: &MapSource<'_>, width: f64) -> f64 {
-    let extent = source.grid.extent();
+    let extent = source.plan.extent();
     let picture = width - 2.0 * aside(source.edges);
     picture * extent.height() / extent.width() + CAPTION + 2.0 * (SMALL + 2.0)
 }
 
 /// How the sheets lie, in a box with its caption at the head.
 pub(crate) fn sheet_map(source: &MapSource<'_>, room: Rect) -> Vec<Mark> {
-    let grid = source.grid;
+    let grids = &source.plan.grids;
     let small = Style::plain(SMALL);
-    let count = grid.kept.len();
+    let count = source.plan.cells().count();
     let last = source.first + count - 1;
     let caption = match count {
         1 => format!("The work is on sheet {last}"),
@@ -62,7 +63,7 @@ pub(crate) fn sheet_map(source: &MapSource<'_>, room: Rect) -> Vec<Mark> {
     };
     let caption_at = (room.x0, room.y1 - SMALL);
     let mut marks = vec![Style::heavy(SMALL).at(&caption, caption_at)];
-    if count < grid.rows * grid.columns {
+    if count < grids.iter().map(|grid| grid.rows * grid.columns).sum() {
         let x = room.x0 + lettering::width(&caption, SMALL) + 3.0;
         let legend = "dashed: left out";
         if lettering::width(legend, SMALL) <= room.x1 - x {
@@ -77,7 +78,7 @@ pub(crate) fn sheet_map(source: &MapSource<'_>, room: Rect) -> Vec<Mark> {
         room.x1 - aside,
         room.y1 - CAPTION - SMALL - 2.0,
     );
-    let extent = grid.extent();
+    let extent = source.plan.extent();
     let scale = (picture.width() / extent.width()).min(picture.height() / extent.height());
     let place = Affine::translate(picture.center().to_vec2())
         * Affine::scale(scale)
@@ -100,17 +101,19 @@ pub(crate) fn sheet_map(source: &MapSource<'_>, room: Rect) -> Vec<Mark> {
             .filter_map(|mark| small_line(mark, place)),
     );
     let mut number = source.first;
-    for row in 0..grid.rows {
-        for column in 0..grid.columns {
-            let cell = Cell { row, column };
-            let share = place.transform_rect_bbox(grid.share_at(cell));
-            if grid.kept.contains(&cell) {
-                marks.push(outline(share, Width::Medium));
-                marks.extend(cell_number(number, share, &ink));
-                number += 1;
-            } else {
-                let line = Line::of(LineType::Dashed, Width::Fine);
-                marks.push(Mark::stroke(Layer::Frame, share.to_path(0.01), line));
+    for grid in grids {
+        for row in 0..grid.rows {
+            for column in 0..grid.columns {
+                let cell = Cell { row, column };
+                let share = place.transform_rect_bbox(grid.share_at(cell));
+                if grid.kept.contains(&cell) {
+                    marks.push(outline(share, Width::Medium));
+                    marks.extend(cell_number(number, share, &ink));
+                    number += 1;
+                } else {
+                    let line = Line::of(LineType::Dashed, Width::Fine);
+                    marks.push(Mark::stroke(Layer::Frame, share.to_path(0.01), line));
+                }
             }
         }
     }

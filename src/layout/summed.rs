@@ -1,5 +1,6 @@
 //! A raster of the ink, summed, so that a window is known to be empty in four look-ups.
 
+use super::grid::Cell;
 use kurbo::Rect;
 
 /// Raster cells along the longer side, at most, which bounds time and memory for any drawing.
@@ -71,28 +72,39 @@ impl SummedInk {
         }
     }
 
-    /// How many of the boxes of a row of stretches and a column of stretches hold ink; `None` as
+    /// Side of a raster cell, mm.
+    pub(crate) fn pitch(&self) -> f64 {
+        self.pitch
+    }
+
+    /// Which boxes of a row of stretches and a column of stretches hold ink, row by row; `false` as
     /// soon as they are more than `most`.
-    pub(crate) fn inked(&self, across: &[Span], down: &[Span], most: usize) -> Option<usize> {
-        let mut count = 0;
-        for row in down {
-            let top = row.from * (self.columns + 1);
-            let bottom = row.to * (self.columns + 1);
-            for column in across {
+    pub(crate) fn inked(
+        &self,
+        across: &[Span],
+        down: &[Span],
+        most: usize,
+        found: &mut Vec<Cell>,
+    ) -> bool {
+        found.clear();
+        for (row, rows) in down.iter().enumerate() {
+            let top = rows.from * (self.columns + 1);
+            let bottom = rows.to * (self.columns + 1);
+            for (column, columns) in across.iter().enumerate() {
                 let sum = |line: usize, at: usize| self.sums[line + at];
-                let empty = row.from >= row.to
-                    || column.from >= column.to
-                    || sum(bottom, column.to) + sum(top, column.from)
-                        == sum(top, column.to) + sum(bottom, column.from);
+                let empty = rows.from >= rows.to
+                    || columns.from >= columns.to
+                    || sum(bottom, columns.to) + sum(top, columns.from)
+                        == sum(top, columns.to) + sum(bottom, columns.from);
                 if !empty {
-                    count += 1;
-                    if count > most {
-                        return None;
+                    found.push(Cell { row, column });
+                    if found.len() > most {
+                        return false;
                     }
                 }
             }
         }
-        Some(count)
+        true
     }
 }
 

@@ -5,7 +5,8 @@ use std::time::{Duration, Instant};
 use trimloft::draw::draw;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Source};
-use trimloft::layout::{Paper, Setup, plate, sheets};
+use trimloft::jobs::produce::sheets_of;
+use trimloft::layout::{Paper, Setup, plate};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::solve;
 
@@ -48,7 +49,7 @@ fn once(text: &str) -> [Duration; 7] {
     let drawing = draw(&pattern).expect("the demo is sound");
     lap(2);
     let setup = Setup::new(Paper::parse("a4").expect("a4 is known"));
-    let set = sheets(&drawing, &setup).expect("the demo fits");
+    let set = sheets_of(&pattern, &setup).expect("the demo fits");
     lap(3);
     std::hint::black_box(pdf(&set).expect("the demo can be written"));
     lap(4);

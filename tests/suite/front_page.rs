@@ -52,7 +52,9 @@ fn definition() -> impl Strategy<Value = String> {
         (name(), any::<bool>(), any::<bool>(), any::<bool>()),
     )
         .prop_map(|(openings, locators, notes, (title, read, rounds, told))| {
-            let notes: Vec<String> = notes.iter().map(|note| format!("\"{note}\"")).collect();
+            // Each begins like nothing else on the page.
+            let notes = notes.iter().enumerate();
+            let notes: Vec<String> = notes.map(|(i, note)| format!("\"?{i} {note}\"")).collect();
             let mut toml = String::new();
             if read {
                 toml += "[centreline]\n[[centreline.pair]]\nname = \"clips\"\nleft = 112\n\
@@ -161,7 +163,8 @@ fn it_is_one_page_with_nothing_over_anything_else() {
                 prop_assert!(found, "`{must}` is not in {words}");
             }
             let distances = front.checks.iter().map(|[_, _, distance]| distance);
-            let told = front.findings.iter().chain(&front.notes).chain(distances);
+            let listed = [&front.findings, &front.numbered, &front.notes];
+            let told = listed.into_iter().flatten().chain(distances);
             let mut told = told.map(|one| words.replace(' ', "").contains(&one.replace(' ', "")));
             let left_out = !told.all(|is_there| is_there);
             prop_assert_eq!(left_out, words.contains("NO ROOM HERE FOR"), "{}", words);

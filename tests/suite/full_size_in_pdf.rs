@@ -2,13 +2,14 @@
 
 use crate::common::laid_out::{Sheet, extents, lay, length, shown_length, straight_pieces};
 use crate::common::read_pdf::{self, MM, ReadPage};
-use crate::common::{assert_close, demos, produced, solved};
+use crate::common::{assert_close, demos, produced_on, solved};
 use hayro::hayro_interpret::InterpreterSettings;
 use hayro::vello_cpu::color::palette::css::WHITE;
 use hayro::{PixmapSettings, RenderCache, RenderSettings};
 use hayro_syntax::Pdf;
 use kurbo::{BezPath, Rect, Shape};
-use trimloft::input::Follow;
+use trimloft::input::{Follow, PatternSpec, Source};
+use trimloft::layout::{Paper, Setup};
 use trimloft::solve::Pattern;
 
 /// Nominal lengths: 100 mm is 283.4645669 pt, 4 in is 288 pt, at 72 pt to the inch of 25.4 mm.
@@ -21,7 +22,11 @@ fn read_demos() -> Vec<(String, Pattern, Pdf)> {
         .map(|demo| {
             let text = std::fs::read_to_string(demo).unwrap();
             let name = demo.file_stem().unwrap().to_string_lossy().into_owned();
-            let file = Pdf::new(produced(&text).pdf.unwrap()).unwrap();
+            let spec = PatternSpec::read(&Source::new("demo.toml", text.as_str())).unwrap();
+            let mut setup = Setup::new(Paper::parse("a4").unwrap());
+            // Sheets of islands share no marks.
+            setup.joined = true;
+            let file = Pdf::new(produced_on(&spec, &setup).pdf.unwrap()).unwrap();
             (name, solved(&text), file)
         })
         .collect()

@@ -25,6 +25,7 @@ mod overlaps;
 mod pages_are_the_papers;
 mod parts;
 mod readme;
+mod rooms;
 mod same_input_same_bytes;
 mod samples;
 mod scanned_sheets;

@@ -34,8 +34,9 @@ fn ink(drawing: &Drawing) -> (Vec<Named<Rect>>, Vec<Named<Line>>) {
     (texts, lines)
 }
 
+/// No lettering touches other lettering or any line.
 #[track_caller]
-fn assert_clear(drawing: &Drawing, what: &str) {
+pub(crate) fn assert_clear(drawing: &Drawing, what: &str) {
     let (texts, lines) = ink(drawing);
     for (i, (words, place)) in texts.iter().enumerate() {
         for (other, other_place) in &texts[i + 1..] {

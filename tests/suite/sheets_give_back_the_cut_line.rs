@@ -8,6 +8,7 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use trimloft::check::verify::{Against, Outcome, Reference, prove};
 use trimloft::draw::ink::{Ink, Layer, Mark, mark_bounds};
+use trimloft::jobs::produce::sheets_of;
 use trimloft::layout::{Page, PageKind, PageTurn, Paper, Setup, SheetSet, sheets};
 
 fn strokes(marks: &[Mark], layer: Layer) -> Vec<BezPath> {
@@ -198,7 +199,7 @@ fn sheets_of_any_paper_give_back_the_whole() {
         setup.margin = case.margin;
         // Up to a quarter of the window's shorter side, which no paper here makes under 22 mm.
         setup.overlap = Setup::LEAST_OVERLAP + case.overlap_share * 15.0;
-        let set = match sheets(&drawing, &setup) {
+        let set = match sheets_of(&pattern, &setup) {
             Ok(set) => set,
             // The smallest own sizes have no room for the rulers.
             Err(error) => {

@@ -4,7 +4,7 @@
 
 use super::numbers::{Numbered, openings};
 use super::seen::{CutLine, GUIDES, flattened, guide_of};
-use crate::draw::ink::{Ink, Layer, Mark};
+use crate::draw::ink::{Geometry, Ink, Mark, Ways};
 use crate::draw::worked_by;
 use crate::geometry::outline::{Segment, Side};
 use crate::input::families::Library;
@@ -15,18 +15,18 @@ use kurbo::{Affine, Line, Rect};
 /// How near straight pieces follow an arc, mm.
 const FLAT: f64 = 0.002;
 
-/// How far the centreline may be drawn past the work, mm: its end finds its place beyond all
-/// lettering.
-const PAST_WORK: f64 = 2000.0;
-
 /// What a definition asks of a file, the way it lies on the page.
 #[derive(Debug, Clone)]
 pub struct Reference {
     pub(crate) cut: CutLine,
     /// Box round each opening and each line to trim along.
     pub(crate) openings: Vec<Rect>,
-    /// What else a fitter works by, in order of [`GUIDES`].
-    pub(crate) guides: [Guided; GUIDES.len()],
+    /// What else a fitter works by, in order of [`GUIDES`], for each way to print the pattern.
+    pub(crate) ways: Vec<[Guided; GUIDES.len()]>,
+    /// The same where all stands on one page.
+    pub(crate) on_one_page: Vec<[Guided; GUIDES.len()]>,
+    /// All of `ways` together.
+    pub(crate) guides: [CutLine; GUIDES.len()],
     /// The panel on the page, where its size is known.
     pub(crate) panel: Option<Rect>,
     /// Names of the openings that became one each.
@@ -41,12 +41,12 @@ pub struct Reference {
     name: String,
 }
 
-/// What one layer must show.
+/// What one layer must show, and what of it wherever a sheet reaches.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Guided {
     /// What must be there.
     pub(crate) must: CutLine,
-    /// All that may be there.
+    /// What must be there as far as the sheets reach, and nothing else.
     pub(crate) may: CutLine,
 }
 
@@ -87,10 +87,19 @@ impl Reference {
             openings.extend(own.bounds());
         }
         let title = crate::draw::title_block(pattern);
+        let all = ways(pattern, Ways::Any);
         Self {
             cut: CutLine { pieces },
             openings,
-            guides: guides(pattern),
+            guides: std::array::from_fn(|guide| CutLine {
+                pieces: all
+                    .iter()
+                    .flat_map(|way| &way[guide].may.pieces)
+                    .copied()
+                    .collect(),
+            }),
+            ways: all,
+            on_one_page: ways(pattern, Ways::OnePage),
             panel: pattern
                 .panel
                 .size
@@ -127,32 +136,24 @@ impl Reference {
     }
 }
 
-fn guides(pattern: &Pattern) -> [Guided; GUIDES.len()] {
-    let mut guides: [Guided; GUIDES.len()] = Default::default();
-    for Mark { layer, ink } in &worked_by(pattern) {
-        let (Some(place), Ink::Stroke { path, .. }) = (guide_of(*layer), ink) else {
-            continue;
+/// What else a fitter works by in each layer, for each way to print the pattern.
+fn ways(pattern: &Pattern, which: Ways) -> Vec<[Guided; GUIDES.len()]> {
+    let of = |geometry: &Geometry| {
+        let mut guides: [Guided; GUIDES.len()] = Default::default();
+        let mut add = |marks: &[Mark], part: fn(&mut Guided) -> &mut CutLine| {
+            for Mark { layer, ink } in marks {
+                if let (Some(place), Ink::Stroke { path, .. }) = (guide_of(*layer), ink) {
+                    flattened(path, FLAT, &mut part(&mut guides[place]).pieces);
+                }
+            }
         };
-        flattened(path, FLAT, &mut guides[place].must.pieces);
-    }
-    for guided in &mut guides {
-        guided.may = guided.must.clone();
-    }
-    if let Some(place) = guide_of(Layer::Centreline) {
-        free_end(&mut guides[place]);
-    }
-    guides
-}
-
-/// Where the centreline ends is found last: it may run on from the work, and its far tick, which
-/// stands last, goes with it.
-fn free_end(centreline: &mut Guided) {
-    if let [.., line, _, _, _] = centreline.must.pieces.as_slice() {
-        let on = (line.p1 - line.p0).normalize() * PAST_WORK;
-        let on = Line::new(line.p1, line.p1 + on);
-        centreline.must.pieces.pop();
-        centreline.may.pieces.push(on);
-    }
+        for island in &geometry.islands {
+            add(&island.must_show, |guided| &mut guided.must);
+        }
+        add(&geometry.marks, |guided| &mut guided.may);
+        guides
+    };
+    worked_by(pattern, which).iter().map(of).collect()
 }
 
 fn append(side: &Segment, to_page: Affine, pieces: &mut Vec<Line>) {

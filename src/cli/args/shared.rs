@@ -74,6 +74,9 @@ pub(in crate::cli) struct SheetArgs {
     /// Title block and pattern on one page, without the instructions
     #[arg(long)]
     pub(in crate::cli) one_page: bool,
+    /// One pattern in one piece: also what lies between openings far apart
+    #[arg(long)]
+    pub(in crate::cli) joined: bool,
     /// Correct the sheets by a printer file, for that printer alone
     #[arg(long, value_name = "FILE")]
     pub(in crate::cli) printer: Option<PathBuf>,

@@ -6,16 +6,18 @@
 mod block;
 mod bounds;
 mod front;
+mod geometry;
 pub mod lettering;
 mod mark;
 
 pub use block::{Block, Cell, Column, TitleBlock};
 pub use bounds::mark_bounds;
 pub use front::Front;
+pub use geometry::{Geometry, Island, Rooms, Ways};
 pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
 
 use crate::base::Direction;
-use kurbo::{Rect, Size};
+use kurbo::Size;
 
 /// A whole pattern as ink.
 #[derive(Debug, Clone)]
@@ -28,10 +30,10 @@ pub struct Drawing {
     pub warning: [String; 2],
     /// What the printed scale may be off by, a part of 1.
     pub scale_error: f64,
-    /// Marks at full size.
+    /// What of the work stands at its place, and what its sheets are found by.
+    pub geometry: Geometry,
+    /// All marks at full size: those that stand at their place, and the lettering round them.
     pub work: Vec<Mark>,
-    /// Places that no join between sheets should cross: relief holes, locators, corners.
-    pub keep_whole: Vec<Rect>,
     /// What is read before the work.
     pub front: Front,
     /// What is kept and not needed at the panel, in order.

@@ -54,20 +54,15 @@ fn points(pattern: &Pattern) -> Vec<Vec<(String, Point)>> {
 
 /// The letters at their points on the pattern.
 pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
-    points(pattern)
-        .into_iter()
-        .flatten()
-        .flat_map(|(letter, at)| {
+    let openings = pattern.openings.iter().zip(points(pattern));
+    openings
+        .flat_map(|(opening, points)| points.into_iter().map(|point| (opening.name(), point)))
+        .flat_map(|(opening, (letter, at))| {
+            let at = view.point(at);
             let words = [LabelLine::heavy(letter.clone(), 3.5)];
-            let candidates: Vec<_> = around(
-                view.point(at),
-                &words,
-                Layer::Dimensions,
-                Start::Point,
-                |_| 0.0,
-            )
-            .collect();
-            field.place_or_list(candidates, &letter, Layer::Dimensions)
+            let candidates = around(at, &words, Layer::Dimensions, Start::Point, |_| 0.0);
+            let untold = format!("point {letter} of {opening}");
+            field.place_or_note(candidates, at, &untold, Layer::Dimensions)
         })
         .collect()
 }

@@ -2,8 +2,8 @@
 
 use crate::base::Direction;
 use crate::draw::ink::{
-    Anchor, Block, Cell, Column, Drawing, Front, Layer, Line, LineType, Mark, PageEdges, Text,
-    TitleBlock, Width,
+    Anchor, Block, Cell, Column, Drawing, Front, Geometry, Island, Layer, Line, LineType, Mark,
+    PageEdges, Text, TitleBlock, Width,
 };
 use kurbo::{BezPath, Circle, Point, Rect, RoundedRect, Shape, Size};
 
@@ -75,8 +75,16 @@ pub(super) fn drawing(work: Vec<Mark>, keep_whole: Vec<Rect>) -> Drawing {
             left: Direction::Right,
             right: Direction::Left,
         },
+        geometry: Geometry {
+            marks: work.clone(),
+            islands: vec![Island {
+                must_show: work.clone(),
+                places: keep_whole,
+                ..Island::default()
+            }],
+            left_out: vec![],
+        },
         work,
-        keep_whole,
         front: front(),
         record: record(),
     }

@@ -1,7 +1,7 @@
 //! The sheet count, and where joins fall.
 
 use super::sample::{panel, stroke};
-use crate::draw::ink::{Layer, Line, Mark, Width};
+use crate::draw::ink::{Island, Layer, Line, Mark, Width};
 use crate::layout::grid::windows_needed;
 use crate::layout::ink::{InkMap, holds};
 use crate::layout::tiling::tile;
@@ -12,10 +12,16 @@ fn boxes_of(rects: &[Rect]) -> InkMap {
     InkMap {
         cut: vec![],
         boxes: rects.to_vec(),
-        words: vec![],
         upright: vec![],
         level: vec![],
         bounds: rects.iter().copied().reduce(|a, b| a.union(b)).unwrap(),
+    }
+}
+
+fn keeping(places: &[Rect]) -> Island {
+    Island {
+        places: places.to_vec(),
+        ..Island::default()
     }
 }
 
@@ -45,7 +51,12 @@ fn counts_are_those_of_the_rule() {
         assert_eq!(windows_needed(400.0, usable.1, 10.0), down);
         // Solid ink leaves no sheet to drop.
         let solid = boxes_of(&[Rect::new(0.0, 0.0, 1200.0, 400.0)]);
-        let (grid, cost) = tile(&solid, &[], Size::new(usable.0, usable.1), 10.0);
+        let (grid, cost) = tile(
+            &solid,
+            &Island::default(),
+            Size::new(usable.0, usable.1),
+            10.0,
+        );
         assert_eq!(
             (grid.columns, grid.rows, cost.sheets),
             (across, down, across * down)
@@ -60,7 +71,7 @@ fn counts_are_those_of_the_rule() {
 fn sheets_without_ink_are_left_out() {
     // An outline of 1200 x 1000 mm has an empty middle.
     let ink = outline_ink(1200.0, 1000.0);
-    let (grid, cost) = tile(&ink, &[], Size::new(277.0, 190.0), 10.0);
+    let (grid, cost) = tile(&ink, &Island::default(), Size::new(277.0, 190.0), 10.0);
     assert_eq!(cost.sheets, grid.kept.len());
     assert!(cost.sheets < 5 * 6, "{}", cost.sheets);
 }
@@ -69,7 +80,7 @@ fn sheets_without_ink_are_left_out() {
 fn islands_are_joined_by_sheets_between_them() {
     let corner = |x: f64, y: f64| Rect::new(x, y, x + 20.0, y + 20.0);
     let ink = boxes_of(&[corner(0.0, 0.0), corner(900.0, 700.0)]);
-    let (grid, _) = tile(&ink, &[], Size::new(200.0, 200.0), 10.0);
+    let (grid, _) = tile(&ink, &Island::default(), Size::new(200.0, 200.0), 10.0);
     let mut reached = vec![grid.kept[0]];
     let mut next = 0;
     while next < reached.len() {
@@ -90,7 +101,7 @@ fn joins_keep_clear_of_what_must_stay_whole() {
     // A hole where the centred grid would put its join: 300 mm on two windows of 190.
     let ink = boxes_of(&[Rect::new(0.0, 0.0, 300.0, 100.0)]);
     let hole = Rect::new(145.0, 40.0, 155.0, 50.0);
-    let (grid, cost) = tile(&ink, &[hole], Size::new(190.0, 190.0), 10.0);
+    let (grid, cost) = tile(&ink, &keeping(&[hole]), Size::new(190.0, 190.0), 10.0);
     assert_eq!((cost.sheets, cost.lost, cost.crossed), (2, 0, 0));
     let join = grid
         .window_at(grid.kept[0])
@@ -104,7 +115,7 @@ fn no_line_runs_along_a_join_or_on_the_outer_frame() {
     let level = |y: f64| stroke(Layer::Cut, (0.0, y), (100.0, y), line);
     // The middle line lies where a centred grid would put its join.
     let ink = InkMap::of(&[level(0.0), level(150.0), level(300.0)]).unwrap();
-    let (grid, cost) = tile(&ink, &[], Size::new(190.0, 190.0), 10.0);
+    let (grid, cost) = tile(&ink, &Island::default(), Size::new(190.0, 190.0), 10.0);
     assert_eq!((cost.sheets, cost.along), (2, 0));
     for cell in &grid.kept {
         let window = grid.window_at(*cell);
@@ -120,7 +131,7 @@ fn no_line_runs_along_a_join_or_on_the_outer_frame() {
 #[test]
 fn a_work_of_one_sheet_is_centred() {
     let ink = InkMap::of(&panel(140.0, 90.0).work).unwrap();
-    let (grid, cost) = tile(&ink, &[], Size::new(190.0, 277.0), 10.0);
+    let (grid, cost) = tile(&ink, &Island::default(), Size::new(190.0, 277.0), 10.0);
     assert_eq!(cost.sheets, 1);
     let off = grid.window_at(grid.kept[0]).center() - ink.bounds.center();
     assert!(off.hypot() < 1e-9, "{off:?}");
@@ -151,7 +162,7 @@ proptest! {
     ) {
         let rects: Vec<Rect> = places.iter().map(|(x, y, w, h)| Rect::new(*x, *y, x + w, y + h)).collect();
         let ink = boxes_of(&rects);
-        let (grid, cost) = tile(&ink, &rects, Size::new(width, height), overlap);
+        let (grid, cost) = tile(&ink, &keeping(&rects), Size::new(width, height), overlap);
         let most = windows_needed(ink.bounds.width(), width, overlap)
             * windows_needed(ink.bounds.height(), height, overlap);
         prop_assert!(grid.kept.len() <= most, "{} of {most}", grid.kept.len());

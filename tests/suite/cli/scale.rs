@@ -1,6 +1,8 @@
 //! `scale`, printer files, and sheets drawn for a printer or on one page.
 
 use crate::common::bench::Bench;
+use crate::common::read_pdf;
+use hayro_syntax::Pdf;
 
 const PRINTER: &str = "format = 1\n\n[printer]\nname = \"front desk\"\nmeasured = 2026-03-02\nacross = 0.994\ndown = 0.997\npaper = \"iso_a4_210x297mm\"\nmargin = 6.35\n";
 
@@ -195,6 +197,16 @@ fn one_page_holds_title_block_and_pattern() {
         .exits(0);
     bench
         .run("draw under-panel.toml --one-page --paper 200x200mm --out b")
+        .exits(0);
+    let words = read_pdf::read(&Pdf::new(bench.read("b/LV2-UP-01-B.pdf")).unwrap());
+    let words: Vec<&str> = words[0]
+        .texts
+        .iter()
+        .map(|text| text.words.as_str())
+        .collect();
+    assert!(words.join(" ").contains("Left out to fit: "), "{words:?}");
+    bench
+        .run("draw under-panel.toml --one-page --paper 194x156mm --out c")
         .exits(1)
         .says(&["beside the title block", "leave `--one-page` out"]);
 }

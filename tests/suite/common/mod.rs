@@ -84,11 +84,16 @@ pub fn drawn(toml: &str) -> Drawing {
 pub fn produced(toml: &str) -> Product {
     let spec = PatternSpec::read(&Source::new("test.toml", toml))
         .unwrap_or_else(|report| panic!("{report}"));
-    let setup = Setup::new(Paper::parse("a4").unwrap());
+    produced_on(&spec, &Setup::new(Paper::parse("a4").unwrap()))
+}
+
+/// Both files of a definition on such sheets.
+#[track_caller]
+pub fn produced_on(spec: &PatternSpec, setup: &Setup) -> Product {
     produce(
-        &spec,
+        spec,
         &shipped(),
-        &setup,
+        setup,
         Formats {
             pdf: true,
             svg: true,

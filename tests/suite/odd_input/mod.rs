@@ -24,7 +24,8 @@ use trimloft::check::verify::{Against, Outcome, Reference, prove};
 use trimloft::draw::draw;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Source};
-use trimloft::layout::{PageTurn, Paper, Setup, plate, sheets};
+use trimloft::jobs::produce::{ProduceError, sheets_of};
+use trimloft::layout::{PageTurn, Paper, Setup, plate};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::{Finding, solve};
 
@@ -197,7 +198,8 @@ fn drawn(source: &Source, library: &Library, setup: &Setup) -> Came {
             return Came::Solved;
         }
     };
-    let both = plate(&drawing).and_then(|plate| Ok((plate, sheets(&drawing, setup)?)));
+    let plate = plate(&drawing).map_err(ProduceError::Sheets);
+    let both = plate.and_then(|plate| Ok((plate, sheets_of(&pattern, setup)?)));
     let (plate, set) = match both {
         Ok(both) => both,
         Err(paper) => {

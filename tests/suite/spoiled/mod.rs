@@ -23,7 +23,7 @@ struct Spoiling {
 }
 
 /// What may be done to one layer.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq)]
 enum Deed {
     Gone,
     /// Moved to the right and up, mm.

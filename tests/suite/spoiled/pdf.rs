@@ -189,8 +189,11 @@ fn kids(file: &mut Document) -> &mut Vec<Object> {
 fn in_layer(file: &mut Document, layer: &str, deed: Deed) {
     let mut found = false;
     for id in file.get_pages().into_values() {
-        // One stroke lost is lost on one sheet, unless two sheets show it.
         found |= layer_of_page(file, id, layer, deed);
+        // One stroke lost is lost on one sheet.
+        if found && deed == Deed::OneLost {
+            break;
+        }
     }
     assert!(found, "no page shows {layer}");
 }

@@ -3,8 +3,8 @@
 use super::super::Raster;
 use crate::base::Direction;
 use crate::draw::ink::{
-    Anchor, Drawing, Front, Ink, Layer, Line, Mark, PageEdges, Shade, Text, TitleBlock, Width,
-    lettering,
+    Anchor, Drawing, Front, Geometry, Ink, Island, Layer, Line, Mark, PageEdges, Shade, Text,
+    TitleBlock, Width, lettering,
 };
 use crate::layout::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
 use kurbo::{Affine, BezPath, PathEl, Point, Rect, RoundedRect, Shape, Size, Vec2};
@@ -254,8 +254,15 @@ fn drawing() -> Drawing {
             left: Direction::Right,
             right: Direction::Left,
         },
+        geometry: Geometry {
+            marks: work.clone(),
+            islands: vec![Island {
+                must_show: work.clone(),
+                ..Island::default()
+            }],
+            left_out: vec![],
+        },
         work,
-        keep_whole: vec![],
         front: Front {
             steps: vec![words.repeat(3); 4],
             ..Front::default()

@@ -61,7 +61,7 @@ impl<'r> Wanted<'r> {
         Self {
             reference,
             cut: Index::of(&reference.cut),
-            guides: std::array::from_fn(|guide| Index::of(&reference.guides[guide].may)),
+            guides: std::array::from_fn(|guide| Index::of(&reference.guides[guide])),
         }
     }
 
@@ -109,7 +109,6 @@ impl<'r> Wanted<'r> {
             };
             let along = first.p1 - first.p0;
             let alike = wanted
-                .must
                 .pieces
                 .iter()
                 .filter(|piece| ((piece.p1 - piece.p0) - along).hypot() <= CUT_WITHIN);

@@ -27,8 +27,7 @@ pub(crate) fn guide_of(layer: Layer) -> Option<usize> {
 pub(crate) struct Guide {
     /// All that may belong to it.
     pub(crate) all: CutLine,
-    /// What of it must stand at its place: all but the lines from names to what they name, and the
-    /// ticks of the centreline, of which the far one stands where there is room.
+    /// What of it must stand at its place: all but the lines from names to what they name.
     pub(crate) firm: CutLine,
 }
 
@@ -57,10 +56,9 @@ pub(super) fn guides(
             .strokes
             .iter()
             .filter(|stroke| places.may_be(stroke, places.guides[guide]));
-        let ticked = GUIDES[guide] == Layer::Centreline;
         let is_loose = |stroke: &&Stroke| {
             let thin = (stroke.width / scale - LEADER).abs() <= LEADER_WITHIN;
-            is_one_line(&stroke.path) && !stroke.dashed && (thin || ticked)
+            is_one_line(&stroke.path) && !stroke.dashed && thin
         };
         let (loose, firm): (Vec<_>, Vec<_>) = own.partition(is_loose);
         let firm = visible(&firm);
