@@ -13,7 +13,9 @@ pub(crate) struct Coarse {
     pub(crate) block: usize,
     width: usize,
     height: usize,
-    cells: Vec<f32>,
+    /// As parts of 255: a picture of one block a pixel has no more of them, and takes no more room
+    /// than its pixels.
+    cells: Vec<u8>,
 }
 
 impl Coarse {
@@ -21,17 +23,17 @@ impl Coarse {
     pub(crate) fn of(raster: &Raster, tones: &Tones, dpi: f64) -> Self {
         let block = ((dpi / ENOUGH) as usize).max(1);
         let (width, height) = (raster.width() / block, raster.height() / block);
-        let mut cells = vec![0.0; width * height];
-        let rows = raster.grey().chunks_exact(raster.width());
-        for (y, row) in rows.enumerate().take(height * block) {
-            let from = y / block * width;
-            let cells = &mut cells[from..from + width];
-            for (cell, pixels) in cells.iter_mut().zip(row.chunks_exact(block)) {
-                *cell += pixels.iter().map(|grey| tones.darkness(*grey)).sum::<f32>();
+        let mut cells = Vec::with_capacity(width * height);
+        let share = 255.0 / (block * block) as f32;
+        for rows in raster.grey().chunks_exact(raster.width() * block) {
+            let mut sums = vec![0.0_f32; width];
+            for row in rows.chunks_exact(raster.width()) {
+                for (sum, pixels) in sums.iter_mut().zip(row.chunks_exact(block)) {
+                    *sum += pixels.iter().map(|grey| tones.darkness(*grey)).sum::<f32>();
+                }
             }
+            cells.extend(sums.iter().map(|sum| (sum * share).round() as u8));
         }
-        let share = 1.0 / (block * block) as f32;
-        cells.iter_mut().for_each(|cell| *cell *= share);
         Self {
             block,
             width,
@@ -55,6 +57,7 @@ impl Coarse {
         if x >= self.width {
             return 0.0;
         }
-        self.cells.get(y * self.width + x).copied().unwrap_or(0.0)
+        let cell = self.cells.get(y * self.width + x).copied().unwrap_or(0);
+        f32::from(cell) / 255.0
     }
 }

@@ -94,7 +94,7 @@ impl fmt::Display for ScanError {
             ),
             Self::GivenUp(why) => write!(
                 out,
-                "cannot judge: reading it {why}; hint: scan to PNG, at 300 dpi"
+                "cannot tell: reading it {why}; hint: scan to PNG, at 300 dpi"
             ),
             Self::TooLarge {
                 given,

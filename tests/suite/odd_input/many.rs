@@ -3,6 +3,8 @@
 use crate::common::{shipped, under_panel};
 use std::fmt::Write;
 use trimloft::input::{PatternSpec, Source};
+use trimloft::jobs::produce::{Formats, produce};
+use trimloft::layout::{Paper, Setup};
 use trimloft::solve::solve;
 
 /// A family of so many corners, near a circle and nowhere round.
@@ -80,4 +82,32 @@ fn two_hundred_openings_of_many_corners_take_little_time() {
             "{corners} corners {apart} mm apart: {took} s"
         );
     }
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn two_hundred_openings_are_drawn_on_a_plate_about_as_wide_as_they_stand() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("many.toml"), family(60)).unwrap();
+    let shapes = shipped().with_folder(folder.path()).unwrap();
+    let spec = PatternSpec::read(&Source::new("many.toml", openings(50.0))).unwrap();
+    let setup = Setup::new(Paper::parse("a4").unwrap());
+    let formats = Formats {
+        pdf: true,
+        svg: true,
+        view: false,
+    };
+    let before = worked();
+    let product = produce(&spec, &shapes, &setup, formats).unwrap();
+    let took = worked() - before;
+    let svg = product.svg.unwrap();
+    let (_, width) = svg.split_once("width=\"").unwrap();
+    let (width, _) = width.split_once("mm\"").unwrap();
+    let width: f64 = width.parse().unwrap();
+    assert!((1000.0..1500.0).contains(&width), "{width} mm");
+    // Each opening held against all the others takes four times as long.
+    assert!(
+        took < if cfg!(debug_assertions) { 12.0 } else { 2.0 },
+        "{took} s"
+    );
 }

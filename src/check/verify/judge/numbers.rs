@@ -60,9 +60,9 @@ pub(super) fn judge(
         let off = own
             .cut
             .points(STEP)
-            .filter(|point| !covered(*point))
-            .map(|point| shown.distance(point))
-            .fold(0.0, f64::max);
+            .map(|point| (shown.distance(point), point))
+            .filter(|(off, point)| *off > CUT_WITHIN && !covered(*point))
+            .fold(0.0, |most: f64, (off, _)| most.max(off));
         if off <= CUT_WITHIN {
             held.push(&numbered.name);
             continue;
@@ -92,6 +92,8 @@ pub(super) fn judge(
 struct Placed {
     all: CutLine,
     cut: CutLine,
+    /// Box round it.
+    bounds: Rect,
     away: f64,
 }
 
@@ -99,6 +101,7 @@ impl Placed {
     fn of(plain: &Plain, lean: f64) -> Self {
         let (all, cut) = plain.placed(lean);
         Self {
+            bounds: all.bounds().unwrap_or(Rect::ZERO),
             all,
             cut,
             away: plain.away,
@@ -108,6 +111,9 @@ impl Placed {
     /// Whether a point is inside: a line from it to the right crosses the outline an odd number of
     /// times.
     fn holds(&self, point: Point) -> bool {
+        if !self.bounds.contains(point) {
+            return false;
+        }
         let crosses = self.all.pieces.iter().filter(|piece| {
             let (low, high) = (piece.p0 - point, piece.p1 - point);
             (low.y > 0.0) != (high.y > 0.0) && {
@@ -124,7 +130,7 @@ fn place(numbered: &Numbered, reference: &Reference, lean: Option<f64>) -> Resul
     let plain = numbered.plain.as_ref().map_err(Clone::clone)?;
     let lean = lean.ok_or("no centreline is drawn")?;
     let own = Placed::of(plain, lean);
-    let bounds = own.all.bounds().unwrap_or(Rect::ZERO);
+    let bounds = own.bounds;
     if let Some(panel) = reference.panel {
         let room = panel.inset(-NEAR_END);
         let far = if own.away > 0.0 {
