@@ -6,7 +6,7 @@
 
 use super::standing::{Shown, standing};
 use super::{View, printed};
-use crate::draw::ink::{Geometry, Ways};
+use crate::draw::ink::{Drawing, Geometry, Layer, Rooms, Ways, mark_bounds};
 use crate::input::Extent;
 use crate::solve::{Locator, Pattern};
 use kurbo::{Point, Rect};
@@ -54,6 +54,19 @@ impl Way {
             shown,
             alone: false,
         }
+    }
+
+    /// Whether all that was drawn of the joined pattern in a room without end stands in these rooms
+    /// as well: it need not be drawn again.
+    pub fn suits(&self, drawing: &Drawing, rooms: &Rooms) -> bool {
+        let joined = matches!(self.shown.as_slice(), [one] if one.centreline) && !self.alone;
+        let standing = self.geometry.marks.len();
+        let around = drawing.work.iter().skip(standing);
+        joined
+            && drawing.front.numbered.is_empty()
+            && around
+                .filter(|mark| mark.layer != Layer::Waste)
+                .all(|mark| rooms.hold(mark_bounds(mark)))
     }
 
     /// All in one piece, with the foot of the centreline.

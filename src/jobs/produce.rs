@@ -2,6 +2,7 @@
 
 use crate::check::scale::Printer;
 use crate::check::verify::{Against, Outcome, Reference, prove};
+use crate::draw::ink::Drawing;
 use crate::draw::ink::lettering::MissingLetter;
 use crate::draw::{draw, draw_in, oblique_view, ways};
 use crate::input::families::Library;
@@ -71,6 +72,7 @@ pub fn produce_for(
     printer: Option<&Printer>,
 ) -> Result<Product, ProduceError> {
     let pattern = solved(spec, shapes)?;
+    let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
     let mut scales = None;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (vec![], None, None, None);
     if formats.pdf {
@@ -78,7 +80,7 @@ pub fn produce_for(
             Some(printer) => &setup_for(printer, setup),
             None => setup,
         };
-        let mut set = sheets_of(&pattern, setup)?;
+        let mut set = sheets_beside(&pattern, &drawing, setup)?;
         if let Some(printer) = printer {
             let lying = is_lying(setup, set.size);
             set = printer.correct(&set, lying);
@@ -90,7 +92,6 @@ pub fn produce_for(
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
     }
     if formats.svg {
-        let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
         svg_text = Some(
             svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
         );
@@ -129,10 +130,29 @@ pub fn produce_for(
 /// # Errors
 /// Letters that the typeface lacks, and paper that the pattern does not fit.
 pub fn sheets_of(pattern: &Pattern, setup: &Setup) -> Result<SheetSet, ProduceError> {
+    let free = draw(pattern).map_err(ProduceError::Letter)?;
+    sheets_beside(pattern, &free, setup)
+}
+
+/// As [`sheets_of`], where the pattern was drawn with all the room that it likes.
+///
+/// # Errors
+/// As [`sheets_of`].
+pub(crate) fn sheets_beside(
+    pattern: &Pattern,
+    free: &Drawing,
+    setup: &Setup,
+) -> Result<SheetSet, ProduceError> {
     let (plan, way) =
         Plan::best(ways(pattern, setup.ways()), setup).map_err(ProduceError::Sheets)?;
-    let drawing = draw_in(pattern, &way, &plan.rooms()).map_err(ProduceError::Letter)?;
-    sheets_on(&plan, &drawing, setup).map_err(ProduceError::Sheets)
+    let rooms = plan.rooms();
+    let set = if way.suits(free, &rooms) {
+        sheets_on(&plan, free, setup)
+    } else {
+        let drawing = draw_in(pattern, &way, &rooms).map_err(ProduceError::Letter)?;
+        sheets_on(&plan, &drawing, setup)
+    };
+    set.map_err(ProduceError::Sheets)
 }
 
 /// A definition solved, where nothing about it stops it from being drawn.

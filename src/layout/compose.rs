@@ -6,10 +6,10 @@ use super::front::front_pages;
 use super::furniture::{Corner, Furniture, foot_words};
 use super::grid::Cell;
 use super::ink::{InkMap, touches};
+use super::joins::joins;
 use super::one_page::one_page;
 use super::plan::Plan;
 use super::record::record_pages;
-use super::register::register_marks;
 use super::setup::Setup;
 use super::sheet_map::MapSource;
 use super::{Page, PageKind, SheetSet};
@@ -72,15 +72,15 @@ pub fn sheets_on(plan: &Plan, drawing: &Drawing, setup: &Setup) -> Result<SheetS
     for (index, grid) in plan.grids.iter().enumerate() {
         let before = pages.len();
         let number_of = |cell: Cell| Some(before + 1 + grid.kept.binary_search(&cell).ok()?);
-        let joins = register_marks(grid, &ink, number_of);
+        let joins = joins(grid, &ink, &drawing.title.sizes_in, number_of);
         for cell in &grid.kept {
             let number = pages.len() + 1;
             let window = grid.window_at(*cell);
             let by = frame.window.origin() - window.origin();
             let place = plan.place(index, *cell);
             let mut furniture = furniture(drawing, setup, (number, count), &place).marks(frame);
-            let here = joins.iter().filter(|join| join.cells.contains(cell));
-            furniture.extend(here.flat_map(|join| join.marks.iter().map(|mark| mark.moved(by))));
+            let here = joins.iter().filter(|(on, _)| on == cell);
+            furniture.extend(here.map(|(_, mark)| mark.moved(by)));
             pages.push(Page {
                 kind: PageKind::Work,
                 bookmark: format!("Sheet {number}: {}", place.to_lowercase()),

@@ -91,7 +91,7 @@ impl<'a> Content<'a> {
             scale_error: drawing.scale_error,
             frame: frame.window.size(),
         };
-        let before = before_the_work(setup, map.plan.cells().count());
+        let before = before_the_work(setup, map);
         let steps = before.into_iter().chain(front.steps.iter().cloned());
         let steps = steps.enumerate();
         let explained = Entry::Block(Block::Paragraph(TAPE_CHECK.into()));
@@ -145,13 +145,15 @@ impl Section<'_> {
 }
 
 /// The steps from the file to one whole pattern.
-fn before_the_work(setup: &Setup, sheets: usize) -> Vec<String> {
+fn before_the_work(setup: &Setup, map: &MapSource<'_>) -> Vec<String> {
     let print = format!(
         "Print on {} at actual size (100 %), never \"fit\". Check the scale of every sheet.",
         setup.paper.common_name()
     );
-    let join = (sheets > 1).then(|| {
-        "Join the sheets as the map shows: crosses of the same name on one another. Tape the joins."
+    let joined = map.plan.grids.iter().any(|grid| grid.kept.len() > 1);
+    let join = joined.then(|| {
+        "Join by number: cut at the scissors, lay on the dashed lines, arms of crosses in line. Tape. \
+         Check from cross to cross."
             .to_owned()
     });
     [print].into_iter().chain(join).collect()

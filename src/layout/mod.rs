@@ -14,6 +14,7 @@ mod front_content;
 mod furniture;
 mod grid;
 mod ink;
+mod joins;
 mod one_page;
 mod paper;
 mod plan;

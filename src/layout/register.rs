@@ -22,8 +22,12 @@ const STEP: f64 = 2.0;
 pub(crate) struct RegisterMark {
     /// The two sheets that carry it.
     pub(crate) cells: [Cell; 2],
+    /// Its name on both.
+    pub(crate) label: String,
     /// Middle of its cross.
     pub(crate) at: Point,
+    /// Half the length of the cross across its join, mm.
+    pub(crate) arm_across: f64,
     /// Cross and label.
     pub(crate) marks: Vec<Mark>,
 }
@@ -60,7 +64,9 @@ pub(crate) fn register_marks(
                 found.push(RegisterMark {
                     cells: [*cell, next],
                     at: join.point(footprint + ARM + CLEAR),
+                    arm_across: join.arm_across(),
                     marks: join.mark(&label, footprint),
+                    label,
                 });
             }
         }

@@ -40,8 +40,13 @@ fn assert_in_rooms(drawing: &Drawing, set: &SheetSet, what: &str) {
         let joins: Vec<Rect> = page
             .furniture
             .iter()
-            .filter(|mark| mark.layer == Layer::Register)
+            .filter(|mark| matches!(mark.layer, Layer::Register | Layer::Frame))
             .map(mark_bounds)
+            // Not the frame itself.
+            .filter(|mark| {
+                mark.width().min(mark.height())
+                    < page.window.width().min(page.window.height()) / 2.0
+            })
             .collect();
         for place in lettering(&page.work) {
             shown += 1;

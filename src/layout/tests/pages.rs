@@ -101,8 +101,8 @@ fn check_page(page: &Page, size: Size, margin: f64) {
         let bounds = mark_bounds(mark);
         let in_window = overlap(page.window.inset(-1.0), bounds);
         let whole_frame = bounds.width() > page.window.width();
-        let register = mark.layer == Layer::Register;
-        // On sheets of work only register marks stand in the window.
+        let register = matches!(mark.layer, Layer::Register | Layer::Frame);
+        // On sheets of work only what joins them stands in the window.
         assert!(
             page.work.is_empty() || !in_window || whole_frame || register,
             "{mark:?}"
