@@ -258,16 +258,16 @@ impl Job<'_> {
     fn pages(&self, drawn: &Drawn, size: Size) -> String {
         let count = drawn.pages.len();
         let pages = if count == 1 { "page" } else { "pages" };
-        let lie = if size.width > size.height {
-            "lying"
+        let orientation = if size.width > size.height {
+            "landscape"
         } else {
-            "upright"
+            "portrait"
         };
         let name = self.paper;
         let mut told = match self.setup.paper.stock() {
-            Stock::Sheet(_) => format!("{count} {pages}, {name} {lie}"),
+            Stock::Sheet(_) => format!("{count} {pages}, {name} {orientation}"),
             Stock::Roll { .. } => format!(
-                "{count} {pages}, {name} cut to {} x {} mm, {lie}",
+                "{count} {pages}, {name} cut to {} x {} mm, {orientation}",
                 fixed(size.width, 1),
                 fixed(size.height, 1)
             ),

@@ -1,7 +1,7 @@
 //! From what was typed to what is meant.
 
 use super::Failure;
-use super::args::{FamiliesArgs, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
+use super::args::{FamiliesArgs, OrientationArg, OutrightArgs, SheetArgs, ToolsArgs};
 use super::report;
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -12,7 +12,7 @@ use trimloft::base::length::{
 use trimloft::check::scale::Printer;
 use trimloft::input::families::{Library, LibraryError};
 use trimloft::input::{Outright, PatternSpec, ShopSpec, Source, Value};
-use trimloft::layout::{PageTurn, Paper, Setup};
+use trimloft::layout::{PageOrientation, Paper, Setup};
 use trimloft::model::panel::{Face, OrientationError};
 
 /// The shipped families, and the user's own where a folder is named.
@@ -64,10 +64,10 @@ pub(super) fn setup(args: &SheetArgs, printer: Option<&Printer>) -> Result<Setup
     if let Some(overlap) = &args.overlap {
         setup.overlap = length("--overlap", overlap, Units::Mm)?;
     }
-    setup.turn = match args.lie {
-        Some(LieArg::Upright) => PageTurn::Upright,
-        Some(LieArg::Lying) => PageTurn::Lying,
-        None => PageTurn::Either,
+    setup.orientation = match args.orientation {
+        Some(OrientationArg::Portrait) => PageOrientation::Portrait,
+        Some(OrientationArg::Landscape) => PageOrientation::Landscape,
+        None => PageOrientation::Either,
     };
     setup.check().map_err(Failure::usage)?;
     Ok(setup)

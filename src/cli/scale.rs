@@ -1,6 +1,6 @@
 //! `trimloft scale`: what printed rulers, or a scanned sheet, say.
 
-use super::args::{Format, LieArg, PrintedArgs, ReadingArgs, ScaleArgs};
+use super::args::{Format, OrientationArg, PrintedArgs, ReadingArgs, ScaleArgs};
 use super::scale_told::{self, Said};
 use super::{Failure, definition, meaning, report};
 use kurbo::Size;
@@ -12,7 +12,7 @@ use trimloft::check::scale::{
 };
 use trimloft::check::scan::{Raster, ScanError, Scanner, SheetScale, measure};
 use trimloft::input::{Report, Source};
-use trimloft::layout::{PageTurn, Paper, Setup, Stock, frame_size};
+use trimloft::layout::{PageOrientation, Paper, Setup, Stock, frame_size};
 use trimloft::model::clearance::{PRINTER_ERROR, SCALE_ERROR};
 use trimloft::output::write_whole;
 use trimloft::solve::solve;
@@ -188,9 +188,9 @@ fn diagonals(text: &str, args: &ScaleArgs) -> Result<Squareness, Failure> {
 fn frame(args: &PrintedArgs) -> Result<Size, Failure> {
     let mut setup = Setup::new(paper(args)?);
     setup.margin = margin(args)?;
-    setup.turn = match args.lie {
-        LieArg::Upright => PageTurn::Upright,
-        LieArg::Lying => PageTurn::Lying,
+    setup.orientation = match args.orientation {
+        OrientationArg::Portrait => PageOrientation::Portrait,
+        OrientationArg::Landscape => PageOrientation::Landscape,
     };
     frame_size(&setup).map_err(Failure::usage)
 }
@@ -346,9 +346,9 @@ fn save(
             "this is no printer's own error, so nothing is kept: {reason}"
         )));
     }
-    let upright = match args.printed.lie {
-        LieArg::Upright => *scales,
-        LieArg::Lying => Scales {
+    let portrait = match args.printed.orientation {
+        OrientationArg::Portrait => *scales,
+        OrientationArg::Landscape => Scales {
             across: scales.down,
             down: scales.across,
             ..*scales
@@ -363,7 +363,7 @@ fn save(
     let printer = Printer::new(
         &name,
         measured,
-        &upright,
+        &portrait,
         paper.name(),
         margin(&args.printed)?,
     )
@@ -371,12 +371,12 @@ fn save(
     refuse_another_kind(file)?;
     write_whole(file, printer.to_toml().as_bytes())
         .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
-    let lay = match args.printed.lie {
-        LieArg::Upright => {
-            "as read on sheets that stand upright; hint: had they their long side across, say \
-             `--lie lying`"
+    let lay = match args.printed.orientation {
+        OrientationArg::Portrait => {
+            "as read on portrait sheets; hint: had they their long side across, say \
+             `--orientation landscape`"
         }
-        LieArg::Lying => "as read on sheets with their long side across",
+        OrientationArg::Landscape => "as read on sheets with their long side across",
     };
     report::tell(format_args!(
         "wrote {}, {} on {}: {lay}\n",

@@ -28,17 +28,21 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
         .map(|file| {
             let outcome = bytes(file).and_then(|bytes| {
                 let scales = printer.as_ref();
-                let against = |lying| Against {
+                let against = |landscape| Against {
                     reference,
-                    scales: scales.map(|printer| printer.scales(lying)).map(inverse),
+                    scales: scales.map(|printer| printer.scales(landscape)).map(inverse),
                 };
                 // Which way the paper lies only the file can tell.
-                let upright = verify(bytes.clone(), against(false))?;
-                if printer.is_none() || upright.is_sound() {
-                    return Ok(upright);
+                let portrait = verify(bytes.clone(), against(false))?;
+                if printer.is_none() || portrait.is_sound() {
+                    return Ok(portrait);
                 }
-                let lying = verify(bytes, against(true))?;
-                Ok(if lying.is_sound() { lying } else { upright })
+                let landscape = verify(bytes, against(true))?;
+                Ok(if landscape.is_sound() {
+                    landscape
+                } else {
+                    portrait
+                })
             });
             (named(file), outcome)
         })

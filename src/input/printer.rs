@@ -27,9 +27,9 @@ pub struct PrinterSpec {
     name: Placed<String> = Kind::FilledText, required;
     /// When it was measured, `YYYY-MM-DD`.
     measured: Option<String> = Kind::Date;
-    /// What it makes of a length across its upright paper: read over drawn.
+    /// What it makes of a length across its portrait paper: read over drawn.
     across: f64 = OWN_SCALE, required;
-    /// What it makes of a length down its upright paper: read over drawn.
+    /// What it makes of a length down its portrait paper: read over drawn.
     down: f64 = OWN_SCALE, required;
     /// The paper that it was measured with.
     paper: Placed<String> = Kind::FilledText, required;

@@ -8,7 +8,7 @@ use crate::draw::{draw, draw_in, oblique_view, ways};
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Problem};
 use crate::layout::{
-    PageKind, PageTurn, Plan, Setup, SheetError, SheetSet, Stock, plate, sheets_on,
+    PageKind, PageOrientation, Plan, Setup, SheetError, SheetSet, Stock, plate, sheets_on,
 };
 use crate::output::{WriteError, pdf, svg};
 use crate::solve::{Finding, Pattern, solve};
@@ -82,9 +82,9 @@ pub fn produce_for(
         };
         let mut set = sheets_beside(&pattern, &drawing, setup)?;
         if let Some(printer) = printer {
-            let lying = is_lying(setup, set.size);
-            set = printer.correct(&set, lying);
-            let (across, down) = printer.scales(lying);
+            let landscape = is_landscape(setup, set.size);
+            set = printer.correct(&set, landscape);
+            let (across, down) = printer.scales(landscape);
             scales = Some((1.0 / across, 1.0 / down));
         }
         pages = set.pages.iter().map(|page| page.kind).collect();
@@ -174,20 +174,20 @@ fn setup_for(printer: &Printer, setup: &Setup) -> Setup {
         Stock::Roll { width, at_most } => Size::new(width, at_most),
     };
     let turned = Size::new(longest.height, longest.width);
-    let ways = match setup.turn {
-        PageTurn::Upright => vec![(longest, false)],
-        PageTurn::Lying => vec![(turned, true)],
-        PageTurn::Either => vec![(longest, false), (turned, true)],
+    let ways = match setup.orientation {
+        PageOrientation::Portrait => vec![(longest, false)],
+        PageOrientation::Landscape => vec![(turned, true)],
+        PageOrientation::Either => vec![(longest, false), (turned, true)],
     };
     own.margin = ways
         .into_iter()
-        .map(|(page, lying)| printer.layout_margin(page, lying))
+        .map(|(page, landscape)| printer.layout_margin(page, landscape))
         .fold(setup.margin, f64::max);
     own
 }
 
-/// Whether pages of this size lie on their paper.
-fn is_lying(setup: &Setup, page: Size) -> bool {
+/// Whether pages of this size are landscape.
+fn is_landscape(setup: &Setup, page: Size) -> bool {
     match setup.paper.stock() {
         Stock::Sheet(_) => page.width > page.height,
         Stock::Roll { width, .. } => (page.width - width).abs() > 0.01,

@@ -41,7 +41,7 @@ pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plan::Plan;
 pub use plate::plate;
 pub use record::record;
-pub use setup::{PageTurn, Setup, frame_size};
+pub use setup::{PageOrientation, Setup, frame_size};
 pub use share::{Piece, packed, shared_pages, small_piece};
 pub(crate) use text_pages::page_size;
 pub use text_pages::text_pages;

@@ -33,7 +33,7 @@ pub struct Plan {
 impl Plan {
     /// The way to print that takes fewest sheets, and where they lie; of equals, the first.
     ///
-    /// All pages have one size. Where [`Setup::turn`] leaves it open, they lie whichever way needs
+    /// All pages have one size. Where [`Setup::orientation`] leaves it open, they take the orientation that needs
     /// fewer, and of equals, whichever crosses less and leaves more room.
     ///
     /// # Errors
@@ -232,10 +232,10 @@ fn measured(geometry: &Geometry) -> Result<Vec<(InkMap, &Island)>, SheetError> {
         .collect()
 }
 
-/// The pages that the setup allows, the upright one first.
+/// The pages that the setup allows, the portrait one first.
 fn page_sizes(setup: &Setup, islands: &[(InkMap, &Island)]) -> Vec<Size> {
     let around = PageFrame::around(setup.margin);
-    let (upright, lying) = match setup.paper.stock() {
+    let (portrait, landscape) = match setup.paper.stock() {
         Stock::Sheet(size) => (size, Size::new(size.height, size.width)),
         Stock::Roll { width, at_most } => {
             let at_most = at_most.min(LONGEST_SIDE);
@@ -254,7 +254,7 @@ fn page_sizes(setup: &Setup, islands: &[(InkMap, &Island)]) -> Vec<Size> {
             )
         }
     };
-    setup.either_way(upright, lying)
+    setup.either_way(portrait, landscape)
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! What sheets to make: paper, margin, overlap, and which way they lie.
+//! What sheets to make: paper, margin, overlap, and their orientation.
 
 use super::error::SheetError;
 use super::frame::PageFrame;
@@ -10,13 +10,13 @@ use kurbo::Size;
 /// of a join then stand clear of each other.
 const OVERLAP_SHARE: f64 = 0.25;
 
-/// Which way the page lies.
+/// Orientation of pages.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum PageTurn {
+pub enum PageOrientation {
     /// Short side at the foot.
-    Upright,
+    Portrait,
     /// Long side at the foot.
-    Lying,
+    Landscape,
     /// Whichever needs fewer sheets.
     #[default]
     Either,
@@ -33,7 +33,7 @@ pub struct Setup {
     /// side.
     pub overlap: f64,
     /// Which way the page lies.
-    pub turn: PageTurn,
+    pub orientation: PageOrientation,
     /// Title block and work on one page, and no front page.
     pub one_page: bool,
     /// Everything joined, with whatever lies between openings that are far apart.
@@ -54,13 +54,13 @@ impl Setup {
     /// Least overlap, mm: a register mark and its 2.5 mm label stand inside it.
     pub const LEAST_OVERLAP: f64 = 5.0;
 
-    /// Sheets of `paper` with the usual margin and overlap, lying whichever way needs fewer.
+    /// Sheets of `paper` with the usual margin and overlap, in the orientation that needs fewer.
     pub fn new(paper: Paper) -> Self {
         Self {
             paper,
             margin: Self::MARGIN,
             overlap: Self::OVERLAP,
-            turn: PageTurn::Either,
+            orientation: PageOrientation::Either,
             one_page: false,
             joined: false,
             record: false,
@@ -81,7 +81,7 @@ impl Setup {
     ///
     /// # Errors
     /// A margin or an overlap out of range, and paper that is too small for its rulers or for
-    /// the overlap whichever way it may lie.
+    /// the overlap in either orientation.
     pub fn check(&self) -> Result<(), SheetError> {
         if !(0.0..=Self::WIDEST_MARGIN).contains(&self.margin) {
             return Err(SheetError::Margin(self.margin));
@@ -96,9 +96,9 @@ impl Setup {
             Stock::Sheet(size) => size,
             Stock::Roll { width, at_most } => Size::new(width, at_most),
         };
-        let lying = Size::new(longest.height, longest.width);
+        let landscape = Size::new(longest.height, longest.width);
         let mut refused = None;
-        for page in self.either_way(longest, lying) {
+        for page in self.either_way(longest, landscape) {
             match self.frame(page) {
                 Ok(_) => return Ok(()),
                 Err(error) => refused = refused.or(Some(error)),
@@ -107,12 +107,12 @@ impl Setup {
         refused.map_or(Ok(()), Err)
     }
 
-    /// The pages that may be used of an upright and a lying one, the upright one first.
-    pub(crate) fn either_way(&self, upright: Size, lying: Size) -> Vec<Size> {
-        match self.turn {
-            PageTurn::Upright => vec![upright],
-            PageTurn::Lying => vec![lying],
-            PageTurn::Either => vec![upright, lying],
+    /// The pages that may be used of a portrait and a landscape one, the portrait one first.
+    pub(crate) fn either_way(&self, portrait: Size, landscape: Size) -> Vec<Size> {
+        match self.orientation {
+            PageOrientation::Portrait => vec![portrait],
+            PageOrientation::Landscape => vec![landscape],
+            PageOrientation::Either => vec![portrait, landscape],
         }
     }
 
@@ -132,19 +132,19 @@ impl Setup {
 }
 
 /// Width and height of the frame round a sheet's usable area, mm: the figure whose diagonals show
-/// a skewed feed. Of the upright page, unless the setup has it lying.
+/// a skewed feed. Of the portrait page, unless the setup has it landscape.
 ///
 /// # Errors
 /// As [`Setup::check`]; on rolls the length that is allowed at most is taken.
 pub fn frame_size(setup: &Setup) -> Result<Size, SheetError> {
     setup.check()?;
-    let upright = match setup.paper.stock() {
+    let portrait = match setup.paper.stock() {
         Stock::Sheet(size) => size,
         Stock::Roll { width, at_most } => Size::new(width, at_most),
     };
-    let page = match setup.turn {
-        PageTurn::Lying => Size::new(upright.height, upright.width),
-        PageTurn::Upright | PageTurn::Either => upright,
+    let page = match setup.orientation {
+        PageOrientation::Landscape => Size::new(portrait.height, portrait.width),
+        PageOrientation::Portrait | PageOrientation::Either => portrait,
     };
     Ok(setup.frame(page)?.window.size())
 }

@@ -197,13 +197,13 @@ pub fn shared_pages(
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::layout::{PageTurn, Paper};
+    use crate::layout::{PageOrientation, Paper};
     use proptest::prelude::*;
 
     fn setup(margin: f64) -> Setup {
         Setup {
             margin,
-            turn: PageTurn::Upright,
+            orientation: PageOrientation::Portrait,
             ..Setup::new(Paper::parse("a3").unwrap())
         }
     }
@@ -245,7 +245,7 @@ mod tests {
 
     #[test]
     fn equal_pieces_fill_a_sheet() {
-        // The window of A3 upright with a margin of 6 leaves room for 2 across and 3 down.
+        // The window of A3 portrait with a margin of 6 leaves room for 2 across and 3 down.
         let setup = setup(6.0);
         let room = setup.frame(page_size(&setup)).unwrap().window.size();
         let side = |room: f64, count: f64| ((room + 6.0) / count - 6.0).floor();

@@ -7,7 +7,7 @@ use super::furniture::{Corner, corner, foot_words};
 use super::paper::Stock;
 use super::ruler;
 use super::setting;
-use super::setup::{PageTurn, Setup};
+use super::setup::{PageOrientation, Setup};
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use super::words::{SMALL, outline};
 use super::{Page, PageKind, SheetSet};
@@ -27,7 +27,7 @@ const OVER_TITLE: f64 = 5.0;
 /// Pages that tell these blocks under a headline, with a title block on the first.
 ///
 /// `place` is what the pages are called: it stands at their heads and in their bookmarks. Pages
-/// lie as the setup says, upright where it leaves it open; a roll gives pages of A4.
+/// are oriented as the setup says, portrait where it leaves it open; a roll gives pages of A4.
 ///
 /// # Errors
 /// Paper that is too small, and a block that no page can hold.
@@ -144,9 +144,9 @@ pub(crate) fn page_size(setup: &Setup) -> Size {
         Stock::Sheet(size) => size,
         Stock::Roll { .. } => Size::new(210.0, 297.0),
     };
-    match setup.turn {
-        PageTurn::Lying => Size::new(size.height, size.width),
-        PageTurn::Upright | PageTurn::Either => size,
+    match setup.orientation {
+        PageOrientation::Landscape => Size::new(size.height, size.width),
+        PageOrientation::Portrait | PageOrientation::Either => size,
     }
 }
 

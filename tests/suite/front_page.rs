@@ -8,7 +8,7 @@ use std::fmt::Write;
 use trimloft::draw::draw;
 use trimloft::draw::ink::{Ink, Layer, Text, lettering};
 use trimloft::input::{PatternSpec, Source};
-use trimloft::layout::{Page, PageKind, PageTurn, Paper, Setup, sheets};
+use trimloft::layout::{Page, PageKind, PageOrientation, Paper, Setup, sheets};
 use trimloft::solve::{Finding, solve};
 
 /// Smallest lettering that is to be read, mm.
@@ -109,22 +109,22 @@ fn it_is_one_page_with_nothing_over_anything_else() {
             return Ok(Came::Refused);
         }
         let drawing = draw(&pattern).map_err(|error| TestCaseError::fail(error.to_string()))?;
-        for (paper, turn) in [
-            ("a4", PageTurn::Upright),
-            ("a4", PageTurn::Lying),
-            ("letter", PageTurn::Upright),
-            ("letter", PageTurn::Lying),
-            ("a3", PageTurn::Upright),
-            ("a3", PageTurn::Lying),
+        for (paper, orientation) in [
+            ("a4", PageOrientation::Portrait),
+            ("a4", PageOrientation::Landscape),
+            ("letter", PageOrientation::Portrait),
+            ("letter", PageOrientation::Landscape),
+            ("a3", PageOrientation::Portrait),
+            ("a3", PageOrientation::Landscape),
         ] {
             let setup = Setup {
-                turn,
+                orientation,
                 ..Setup::new(Paper::parse(paper).unwrap())
             };
             let set =
                 sheets(&drawing, &setup).map_err(|error| TestCaseError::fail(error.to_string()))?;
             let front = set.pages.iter().filter(|page| page.kind == PageKind::Front);
-            prop_assert_eq!(front.count(), 1, "{} {:?}\n{}", paper, turn, toml);
+            prop_assert_eq!(front.count(), 1, "{} {:?}\n{}", paper, orientation, toml);
             let page = &set.pages[0];
             prop_assert_eq!(page.kind, PageKind::Front);
             prop_assert!(
@@ -140,7 +140,7 @@ fn it_is_one_page_with_nothing_over_anything_else() {
                 for other in index + 1..texts.len() {
                     prop_assert!(
                         !overlap(boxes[index], boxes[other]),
-                        "`{}` on `{}`, {paper} {turn:?}\n{toml}",
+                        "`{}` on `{}`, {paper} {orientation:?}\n{toml}",
                         text.words,
                         texts[other].words
                     );

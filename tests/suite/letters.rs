@@ -1,7 +1,7 @@
 //! Names in every script the typeface covers come out right in both files, and a letter that it
 //! lacks is refused by name.
 
-use crate::common::{produced, read_pdf};
+use crate::common::{produced, produced_on, read_pdf};
 use hayro_syntax::Pdf;
 use std::process::Command;
 use trimloft::input::{PatternSpec, Source};
@@ -64,8 +64,10 @@ fn unbroken(words: impl IntoIterator<Item = String>) -> String {
 
 #[test]
 fn names_of_every_kind_come_out_right_in_the_pdf() {
-    let product = produced(&definition(odd));
-    let file = Pdf::new(product.pdf.unwrap()).unwrap();
+    let spec = PatternSpec::read(&Source::new("odd.toml", definition(odd))).unwrap();
+    let mut setup = Setup::new(Paper::parse("a4").unwrap());
+    setup.record = true;
+    let file = Pdf::new(produced_on(&spec, &setup).pdf.unwrap()).unwrap();
     let pages = read_pdf::read(&file);
     let shown = unbroken(
         pages

@@ -5,7 +5,7 @@ use crate::common::{assert_close, drawn, produced, under_panel};
 use hayro_syntax::Pdf;
 use hayro_syntax::object::{Array, Dict, Stream};
 use trimloft::draw::ink::Layer;
-use trimloft::layout::{PageTurn, Paper, Setup, SheetSet, sheets};
+use trimloft::layout::{PageOrientation, Paper, Setup, SheetSet, sheets};
 use trimloft::output::pdf;
 
 const BOXES: [&str; 5] = ["MediaBox", "CropBox", "BleedBox", "TrimBox", "ArtBox"];
@@ -45,9 +45,9 @@ fn small_notch() -> String {
     )
 }
 
-fn set_on(paper: &str, turn: PageTurn) -> SheetSet {
+fn set_on(paper: &str, orientation: PageOrientation) -> SheetSet {
     let mut setup = Setup::new(Paper::parse(paper).unwrap());
-    setup.turn = turn;
+    setup.orientation = orientation;
     sheets(&drawn(&small_notch()), &setup).unwrap()
 }
 
@@ -55,8 +55,8 @@ fn set_on(paper: &str, turn: PageTurn) -> SheetSet {
 fn all_boxes_of_all_pages_are_the_papers_sides() {
     for (paper, short, long) in PAPERS {
         for (turn, width, height) in [
-            (PageTurn::Upright, short, long),
-            (PageTurn::Lying, long, short),
+            (PageOrientation::Portrait, short, long),
+            (PageOrientation::Landscape, long, short),
         ] {
             let file = Pdf::new(pdf(&set_on(paper, turn)).unwrap()).unwrap();
             assert!(file.pages().len() >= 2, "instructions and work");
@@ -86,10 +86,10 @@ fn every_short_name_is_held_against_its_size() {
 fn own_sizes_and_rolls_are_exact_too() {
     // 24 in is 1728 pt; 610 mm is 1729.1339 pt, 300 mm 850.3937 pt, 1000.5 mm 2836.0630 pt.
     for (paper, turn, width) in [
-        ("24x36in", PageTurn::Upright, 1728.0),
-        ("roll-610mm", PageTurn::Upright, 1729.1339),
-        ("300x1000.5mm", PageTurn::Upright, 850.3937),
-        ("300x1000.5mm", PageTurn::Lying, 2836.0630),
+        ("24x36in", PageOrientation::Portrait, 1728.0),
+        ("roll-610mm", PageOrientation::Portrait, 1729.1339),
+        ("300x1000.5mm", PageOrientation::Portrait, 850.3937),
+        ("300x1000.5mm", PageOrientation::Landscape, 2836.0630),
     ] {
         let file = Pdf::new(pdf(&set_on(paper, turn)).unwrap()).unwrap();
         for page in file.pages().iter() {

@@ -12,7 +12,7 @@ use trimloft::draw::ink::{Drawing, Geometry, Ink, Island, Layer, Mark, mark_boun
 use trimloft::draw::{draw_in, ways};
 use trimloft::input::{PatternSpec, Source};
 use trimloft::layout::{Page, PageKind, Paper, Plan, Setup, frame_size, sheets_on};
-use trimloft::layout::{PageTurn, SheetSet};
+use trimloft::layout::{PageOrientation, SheetSet};
 
 /// How far the search keeps clear of where it cuts, mm: what is planned by looks at ink by squares.
 const CLOSELY: f64 = 5.0;
@@ -148,9 +148,9 @@ fn fewest(island: &Island, window: Size, overlap: f64) -> usize {
 
 /// The fewest sheets for a pattern, any way to print it and any way that the paper lies.
 fn fewest_sheets<'g>(ways: impl Iterator<Item = &'g Geometry>, setup: &Setup) -> usize {
-    let windows = [PageTurn::Upright, PageTurn::Lying].map(|turn| {
+    let windows = [PageOrientation::Portrait, PageOrientation::Landscape].map(|orientation| {
         let setup = Setup {
-            turn,
+            orientation,
             ..setup.clone()
         };
         frame_size(&setup).unwrap()

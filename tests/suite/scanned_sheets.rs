@@ -12,7 +12,7 @@ use trimloft::check::scale::{Measured, Printer, Scales};
 use trimloft::check::scan::{Raster, RulerKind, ScanError, Scanner, SheetScale, measure};
 use trimloft::input::{PatternSpec, Source};
 use trimloft::jobs::produce::{Formats, produce, produce_for};
-use trimloft::layout::{PageTurn, Paper, Setup};
+use trimloft::layout::{PageOrientation, Paper, Setup};
 
 const FORMATS: Formats = Formats {
     pdf: true,
@@ -299,13 +299,13 @@ fn all_eight(
     (measured, mirrors)
 }
 
-/// Pages of a demo, lying or upright.
-fn pages(name: &str, turn: PageTurn) -> (Vec<u8>, u32) {
+/// Pages of a demo, landscape or portrait.
+fn pages(name: &str, orientation: PageOrientation) -> (Vec<u8>, u32) {
     let path = root().join(format!("shapes/demo/{name}.toml"));
     let text = std::fs::read_to_string(&path).unwrap();
     let spec = PatternSpec::read(&Source::new(path, text)).unwrap();
     let setup = Setup {
-        turn,
+        orientation,
         ..Setup::new(Paper::parse("a4").unwrap())
     };
     let product = produce(&spec, &shipped(), &setup, FORMATS).unwrap();
@@ -314,12 +314,12 @@ fn pages(name: &str, turn: PageTurn) -> (Vec<u8>, u32) {
     (pdf, count)
 }
 
-/// A demo, how it lies, whether its work or its words, dpi, turn and shear.
-type Sheet = (&'static str, PageTurn, bool, f64, (f64, f64));
+/// A demo, its orientation, whether its work or its words, dpi, turn and shear.
+type Sheet = (&'static str, PageOrientation, bool, f64, (f64, f64));
 
 fn scanned_all_ways(sheets: &[Sheet]) {
-    for (at, (name, lie, work, dpi, (turn, skew))) in sheets.iter().copied().enumerate() {
-        let (pdf, count) = pages(name, lie);
+    for (at, (name, orientation, work, dpi, (turn, skew))) in sheets.iter().copied().enumerate() {
+        let (pdf, count) = pages(name, orientation);
         let scan = Scan {
             dpi,
             scale: (0.994 + 0.003 * at as f64, 1.004 - 0.002 * at as f64),
@@ -337,10 +337,34 @@ fn scanned_all_ways(sheets: &[Sheet]) {
 #[test]
 fn every_demo_in_all_eight_orientations() {
     scanned_all_ways(&[
-        ("under-panel", PageTurn::Upright, true, 150.0, (0.7, 0.0)),
-        ("under-panel", PageTurn::Lying, false, 150.0, (-2.0, 0.0)),
-        ("fascia-socket", PageTurn::Lying, true, 150.0, (1.4, 2.0)),
-        ("fascia-wide", PageTurn::Upright, false, 150.0, (-0.6, -1.1)),
+        (
+            "under-panel",
+            PageOrientation::Portrait,
+            true,
+            150.0,
+            (0.7, 0.0),
+        ),
+        (
+            "under-panel",
+            PageOrientation::Landscape,
+            false,
+            150.0,
+            (-2.0, 0.0),
+        ),
+        (
+            "fascia-socket",
+            PageOrientation::Landscape,
+            true,
+            150.0,
+            (1.4, 2.0),
+        ),
+        (
+            "fascia-wide",
+            PageOrientation::Portrait,
+            false,
+            150.0,
+            (-0.6, -1.1),
+        ),
     ]);
 }
 
@@ -354,8 +378,8 @@ fn every_demo_at_every_resolution_in_all_eight_orientations() {
     for (row, name) in demos.into_iter().enumerate() {
         for (column, dpi) in [100.0, 150.0, 200.0, 300.0, 600.0].into_iter().enumerate() {
             let at = 5 * row + column;
-            let lie = [PageTurn::Upright, PageTurn::Lying][at % 2];
-            let (pdf, count) = pages(name, lie);
+            let orientation = [PageOrientation::Portrait, PageOrientation::Landscape][at % 2];
+            let (pdf, count) = pages(name, orientation);
             let share = at as f64 / 19.0;
             let scan = Scan {
                 dpi,
@@ -412,7 +436,7 @@ fn what_a_scan_cannot_tell_or_tells_to_be_bad_ends_with_status_1() {
             "cannot tell: the frame of this sheet is not that of",
         ),
         (
-            "--scan true.pgm --lie lying --save kept.toml",
+            "--scan true.pgm --orientation landscape --save kept.toml",
             "cannot tell: the frame of this sheet",
         ),
     ] {

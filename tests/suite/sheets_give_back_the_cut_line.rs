@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use trimloft::check::verify::{Against, Outcome, Reference, prove};
 use trimloft::draw::ink::{Ink, Layer, Mark, mark_bounds};
 use trimloft::jobs::produce::sheets_of;
-use trimloft::layout::{Page, PageKind, PageTurn, Paper, Setup, SheetSet, sheets};
+use trimloft::layout::{Page, PageKind, PageOrientation, Paper, Setup, SheetSet, sheets};
 
 fn strokes(marks: &[Mark], layer: Layer) -> Vec<BezPath> {
     marks
@@ -118,7 +118,7 @@ fn nearest(point: Point, pieces: &[Line]) -> f64 {
 #[derive(Debug)]
 struct Case {
     paper: String,
-    turn: PageTurn,
+    orientation: PageOrientation,
     margin: f64,
     overlap_share: f64,
     openings: Vec<(usize, f64, f64, f64)>,
@@ -130,7 +130,11 @@ fn case() -> impl Strategy<Value = Case> {
     let roll = (200.0..900.0_f64).prop_map(|width| format!("roll-{width:.1}mm"));
     (
         prop_oneof![prop::sample::select(known), own, roll],
-        prop::sample::select(vec![PageTurn::Upright, PageTurn::Lying, PageTurn::Either]),
+        prop::sample::select(vec![
+            PageOrientation::Portrait,
+            PageOrientation::Landscape,
+            PageOrientation::Either,
+        ]),
         0.0..15.0_f64,
         0.0..1.0_f64,
         prop::collection::vec(
@@ -143,13 +147,15 @@ fn case() -> impl Strategy<Value = Case> {
             1..4,
         ),
     )
-        .prop_map(|(paper, turn, margin, overlap_share, openings)| Case {
-            paper,
-            turn,
-            margin,
-            overlap_share,
-            openings,
-        })
+        .prop_map(
+            |(paper, orientation, margin, overlap_share, openings)| Case {
+                paper,
+                orientation,
+                margin,
+                overlap_share,
+                openings,
+            },
+        )
 }
 
 fn definition(case: &Case) -> String {
@@ -197,7 +203,7 @@ fn sheets_of_any_paper_give_back_the_whole() {
         };
         let drawing = trimloft::draw::draw(&pattern).unwrap();
         let mut setup = Setup::new(Paper::parse(&case.paper).unwrap());
-        setup.turn = case.turn;
+        setup.orientation = case.orientation;
         setup.margin = case.margin;
         // Up to a quarter of the window's shorter side, which no paper here makes under 22 mm.
         setup.overlap = Setup::LEAST_OVERLAP + case.overlap_share * 15.0;
@@ -289,9 +295,9 @@ fn sheets_are_as_few_as_the_rule_says() {
         .reduce(|a, b| a.union(b))
         .unwrap();
     for paper in ["a4", "a3", "letter"] {
-        for turn in [PageTurn::Upright, PageTurn::Lying] {
+        for orientation in [PageOrientation::Portrait, PageOrientation::Landscape] {
             let mut setup = Setup::new(Paper::parse(paper).unwrap());
-            (setup.turn, setup.margin, setup.overlap) = (turn, 10.0, 10.0);
+            (setup.orientation, setup.margin, setup.overlap) = (orientation, 10.0, 10.0);
             let set = sheets(&drawing, &setup).unwrap();
             let pages = work(&set);
             let usable = pages[0].window;
@@ -306,7 +312,7 @@ fn sheets_are_as_few_as_the_rule_says() {
                 needed(bounds.width(), usable.width()) * needed(bounds.height(), usable.height());
             assert!(
                 pages.len() as f64 <= most,
-                "{paper} {turn:?}: {} of {most}",
+                "{paper} {orientation:?}: {} of {most}",
                 pages.len()
             );
             assert!(pages.iter().all(|page| !page.work.is_empty()));

@@ -18,7 +18,7 @@ pub enum FileKind {
 /// What is known of how a sheet was printed; what is not known is left open.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Circumstances {
-    /// Page as drawn, mm, upright or lying; `None`: A4 or Letter.
+    /// Page as drawn, mm, portrait or landscape; `None`: A4 or Letter.
     pub page: Option<Size>,
     /// Paper in the tray, mm; `None`: the page's own, A4 or Letter.
     pub tray: Option<Size>,
@@ -100,7 +100,7 @@ impl fmt::Display for Fault {
             } => {
                 write!(out, "{} page ", paper_name(page))?;
                 if unturned {
-                    write!(out, "left lying across and ")?;
+                    write!(out, "left landscape across and ")?;
                 }
                 write!(out, "fitted to ")?;
                 area(out, tray, borders)?;

@@ -11,7 +11,7 @@ const UNITS: [f64; 3] = [72.0, 90.0, 96.0];
 /// The part of a sheet that a printer leaves white, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Borders {
-    /// At the left and at the right each, sheet upright.
+    /// At the left and at the right each, sheet portrait.
     pub sides: f64,
     /// At the head.
     pub head: f64,
@@ -29,7 +29,7 @@ impl Borders {
         }
     }
 
-    /// The printable area of an upright sheet.
+    /// The printable area of a portrait sheet.
     fn printable(self, tray: Size) -> Size {
         Size::new(
             tray.width - 2.0 * self.sides,
@@ -57,9 +57,9 @@ const BORDERS: [Borders; 5] = [
 pub enum Cause {
     /// The page was fitted to the paper, or to what of it can be printed on.
     Fitted {
-        /// Page as drawn, upright, mm.
+        /// Page as drawn, portrait, mm.
         page: Size,
-        /// Paper, upright, mm.
+        /// Paper, portrait, mm.
         tray: Size,
         /// Borders kept; `None` where the page was fitted to the whole sheet.
         borders: Option<Borders>,
@@ -70,7 +70,7 @@ pub enum Cause {
     Several {
         /// Pages on a sheet.
         count: u8,
-        /// Paper, upright, mm.
+        /// Paper, portrait, mm.
         tray: Size,
         /// Borders kept.
         borders: Option<Borders>,
@@ -117,9 +117,9 @@ pub(crate) fn candidates(
 ) -> Vec<Fault> {
     let mut found = Vec::new();
     let known = borders.map_or(BORDERS.to_vec(), |given| vec![given]);
-    for page in pages.iter().copied().map(upright) {
+    for page in pages.iter().copied().map(portrait) {
         let trays = match trays {
-            Some(tray) => vec![upright(tray)],
+            Some(tray) => vec![portrait(tray)],
             None => with_common(page),
         };
         for tray in trays {
@@ -172,7 +172,7 @@ fn on_tray(page: Size, tray: Size, borders: Option<Borders>, room: Size) -> Vec<
     .to_vec()
 }
 
-fn upright(size: Size) -> Size {
+fn portrait(size: Size) -> Size {
     Size::new(size.min_side(), size.max_side())
 }
 
@@ -199,10 +199,10 @@ pub(crate) fn office_papers() -> [Size; 2] {
 
 /// A paper's short name, as one says it, or its size.
 pub(crate) fn paper_name(size: Size) -> String {
-    let upright = upright(size);
+    let portrait = portrait(size);
     let named = Paper::short_names().find(|name| {
         Paper::parse(name).is_ok_and(|paper| match paper.stock() {
-            Stock::Sheet(known) => same(known, upright),
+            Stock::Sheet(known) => same(known, portrait),
             Stock::Roll { .. } => false,
         })
     });
@@ -214,7 +214,7 @@ pub(crate) fn paper_name(size: Size) -> String {
         }
         None => {
             let side = |side| crate::base::fixed(side, 1);
-            format!("{} x {} mm", side(upright.width), side(upright.height))
+            format!("{} x {} mm", side(portrait.width), side(portrait.height))
         }
     }
 }

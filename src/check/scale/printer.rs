@@ -14,7 +14,7 @@
 //! name = "front desk"
 //! measured = 2026-03-02      # a date
 //! across = 0.994             # what was read over what was drawn
-//! down = 0.997              # both as the paper lies upright, whichever way a page lies
+//! down = 0.997              # both of the portrait paper, whatever a page's orientation
 //! paper = "iso_a4_210x297mm" # short and PWG 5101.1 names alike
 //! margin = 6.35              # mm
 //! ```
@@ -37,9 +37,9 @@ pub struct Printer {
     pub name: String,
     /// When it was measured, `YYYY-MM-DD`; may be empty.
     pub measured: String,
-    /// Scale across the upright paper, 0.97 to 1.03.
+    /// Scale across the portrait paper, 0.97 to 1.03.
     pub across: f64,
-    /// Scale down the upright paper, 0.97 to 1.03.
+    /// Scale down the portrait paper, 0.97 to 1.03.
     pub down: f64,
     /// Paper it was measured with, by its PWG 5101.1 name.
     pub paper: String,
@@ -130,10 +130,10 @@ impl Printer {
         }
     }
 
-    /// What it makes of a length across and down a page, where the page lies upright or not.
-    pub fn scales(&self, lying: bool) -> (f64, f64) {
-        // A lying page runs through the printer as an upright one does.
-        if lying {
+    /// What it makes of a length across and down a page, portrait or landscape.
+    pub fn scales(&self, landscape: bool) -> (f64, f64) {
+        // A landscape page runs through the printer as a portrait one does.
+        if landscape {
             (self.down, self.across)
         } else {
             (self.across, self.down)
@@ -166,9 +166,9 @@ impl Printer {
         Ok(())
     }
 
-    /// The same sheets, drawn so that they print true here; `lying` where their paper does.
-    pub fn correct(&self, set: &SheetSet, lying: bool) -> SheetSet {
-        let map = self.map(set.size, lying);
+    /// The same sheets, drawn so that they print true here; `landscape` where their paper is.
+    pub fn correct(&self, set: &SheetSet, landscape: bool) -> SheetSet {
+        let map = self.map(set.size, landscape);
         SheetSet {
             pages: set.pages.iter().map(|page| self.page(page, map)).collect(),
             ..set.clone()
@@ -177,8 +177,8 @@ impl Printer {
 
     /// The margin to lay sheets of this size out with, mm, so that neither the file nor the print
     /// comes nearer to the paper's edge than the printer's own margin.
-    pub fn layout_margin(&self, page: Size, lying: bool) -> f64 {
-        let (across, down) = self.scales(lying);
+    pub fn layout_margin(&self, page: Size, landscape: bool) -> f64 {
+        let (across, down) = self.scales(landscape);
         let along = |scale: f64, side: f64| {
             let middle = side / 2.0;
             middle - scale * (middle - self.margin)
@@ -227,8 +227,8 @@ impl Printer {
     }
 
     /// From the page as it should print to the page as it must be drawn.
-    pub(super) fn map(&self, page: Size, lying: bool) -> Affine {
-        let (across, down) = self.scales(lying);
+    pub(super) fn map(&self, page: Size, landscape: bool) -> Affine {
+        let (across, down) = self.scales(landscape);
         let middle = (page / 2.0).to_vec2();
         Affine::translate(middle)
             * Affine::scale_non_uniform(1.0 / across, 1.0 / down)

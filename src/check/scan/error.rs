@@ -171,7 +171,7 @@ impl fmt::Display for ScanError {
                 out,
                 "cannot tell: the frame of this sheet is not that of {paper} as it is given, so it \
                  is for another paper, lies otherwise, or was cut off; hint: check `--paper`, \
-                 `--lie` and `--margin`, and scan the whole sheet"
+                 `--orientation` and `--margin`, and scan the whole sheet"
             ),
         }
     }

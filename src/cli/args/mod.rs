@@ -8,7 +8,7 @@ mod shared;
 pub(super) use centre::CentreArgs;
 pub(super) use files::{CheckArgs, CompareArgs, DrawArgs, KitArgs, ShapesArgs, VerifyArgs};
 pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs};
-pub(super) use shared::{FamiliesArgs, Format, LieArg, OutrightArgs, SheetArgs, ToolsArgs};
+pub(super) use shared::{FamiliesArgs, Format, OrientationArg, OutrightArgs, SheetArgs, ToolsArgs};
 
 use clap::builder::PossibleValuesParser;
 use clap::{Parser, Subcommand};

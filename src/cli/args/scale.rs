@@ -1,6 +1,6 @@
 //! What `scale` is told of rulers, scan, pattern and printer.
 
-use super::shared::{FamiliesArgs, Format, LieArg, UnitsArg};
+use super::shared::{FamiliesArgs, Format, OrientationArg, UnitsArg};
 use clap::Args;
 use std::path::PathBuf;
 use trimloft::base::length::Units;
@@ -108,8 +108,8 @@ pub(in crate::cli) struct PrintedArgs {
     #[arg(long, value_enum)]
     pub(in crate::cli) printed: Option<Format>,
     /// Which way the sheet lay on its paper
-    #[arg(long, value_enum, default_value = "upright")]
-    pub(in crate::cli) lie: LieArg,
+    #[arg(long, value_enum, default_value = "portrait")]
+    pub(in crate::cli) orientation: OrientationArg,
     /// Margin that the sheets were drawn with
     #[arg(long, value_name = "LENGTH")]
     pub(in crate::cli) margin: Option<String>,

@@ -64,7 +64,7 @@ pub(in crate::cli) struct SheetArgs {
     pub(in crate::cli) paper: Option<String>,
     /// Which way the paper lies; the way that takes fewer sheets unless given
     #[arg(long, value_enum)]
-    pub(in crate::cli) lie: Option<LieArg>,
+    pub(in crate::cli) orientation: Option<OrientationArg>,
     /// Margin that the printer can't print on
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(in crate::cli) margin: Option<String>,
@@ -100,11 +100,11 @@ impl From<UnitsArg> for trimloft::base::length::Units {
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(in crate::cli) enum LieArg {
+pub(in crate::cli) enum OrientationArg {
     /// Short side across
-    Upright,
+    Portrait,
     /// Long side across
-    Lying,
+    Landscape,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]

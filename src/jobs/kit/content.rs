@@ -2,7 +2,7 @@
 
 use crate::base::fixed;
 use crate::input::families::Library;
-use crate::layout::{PageTurn, Setup};
+use crate::layout::{PageOrientation, Setup};
 use sha2::{Digest, Sha256};
 
 /// Goes first into every hash; to be changed whenever something else goes into it.
@@ -57,12 +57,12 @@ pub(super) fn of_pattern(definition: &str, shapes: &Library, setup: &Setup, shar
 
 /// Everything about the sheets that is chosen for a whole kit.
 pub(super) fn sheets_in_words(setup: &Setup, share: bool) -> String {
-    let lie = match setup.turn {
-        PageTurn::Lying => "lying",
-        PageTurn::Upright | PageTurn::Either => "upright",
+    let orientation = match setup.orientation {
+        PageOrientation::Landscape => "landscape",
+        PageOrientation::Portrait | PageOrientation::Either => "portrait",
     };
     format!(
-        "{} {lie}, margin {} mm, overlap {} mm{}",
+        "{} {orientation}, margin {} mm, overlap {} mm{}",
         setup.paper.name(),
         fixed(setup.margin, 3),
         fixed(setup.overlap, 3),

@@ -23,7 +23,7 @@ pub struct Manifest {
     pub kit: KitEntry,
     /// Hash of all that the issue is made from: where it is the same, so is the issue.
     pub content: String,
-    /// Paper, lie, margin, overlap.
+    /// Paper, orientation, margin, overlap.
     pub sheets: String,
     /// Every file but this one, by name.
     pub files: Vec<FileEntry>,

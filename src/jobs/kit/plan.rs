@@ -8,7 +8,7 @@ use crate::draw::ink::{Block, lettering};
 use crate::input::families::Library;
 use crate::input::{KitPattern, KitSpec, PatternSpec, Problem, Report, Source};
 use crate::jobs::produce::file_stem;
-use crate::layout::{PageTurn, Setup, Stock};
+use crate::layout::{PageOrientation, Setup, Stock};
 use rayon::prelude::*;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
@@ -47,7 +47,7 @@ pub(super) struct Item {
 impl Plan {
     /// Reads a kit file and every pattern file that it names.
     ///
-    /// All sheets lie as `setup` says, upright where it leaves it open: the pages of one PDF have
+    /// All sheets are oriented as `setup` says, portrait where it leaves it open: the pages of one PDF have
     /// one size. With `share`, small patterns share sheets.
     ///
     /// # Errors
@@ -60,9 +60,9 @@ impl Plan {
     ) -> Result<Self, Vec<Report>> {
         let source = Source::open(file, file).map_err(|report| vec![report])?;
         let kit = KitSpec::read(&source).map_err(|report| vec![report])?;
-        let setup = match setup.turn {
-            PageTurn::Either => Setup {
-                turn: PageTurn::Upright,
+        let setup = match setup.orientation {
+            PageOrientation::Either => Setup {
+                orientation: PageOrientation::Portrait,
                 ..setup
             },
             _ => setup,

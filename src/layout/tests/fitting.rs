@@ -4,13 +4,13 @@ use super::pages::{assert_four_rulers, overlap, setup, shown, texts};
 use super::sample::{WARNING, panel};
 use crate::draw::ink::{Anchor, Layer, Mark, Text, lettering, mark_bounds};
 use crate::layout::ink::holds;
-use crate::layout::{PageKind, PageTurn, Setup, SheetError, plate, sheets, small_piece};
+use crate::layout::{PageKind, PageOrientation, Setup, SheetError, plate, sheets, small_piece};
 use kurbo::{Point, Rect};
 
 #[test]
 fn a_roll_gives_one_piece_as_long_as_the_work() {
     let drawing = panel(1200.0, 400.0);
-    let set = shown(&setup("roll-610mm", PageTurn::Either), &drawing);
+    let set = shown(&setup("roll-610mm", PageOrientation::Either), &drawing);
     assert_eq!(set.pages.len(), 2);
     assert!(
         set.size.width > 1200.0 && set.size.width < 1300.0,
@@ -24,14 +24,14 @@ fn a_roll_gives_one_piece_as_long_as_the_work() {
 fn what_does_not_fit_says_what_would() {
     let drawing = panel(140.0, 90.0);
     let refused = |setup: &Setup| sheets(&drawing, setup).unwrap_err();
-    let small = refused(&setup("100x150mm", PageTurn::Either));
+    let small = refused(&setup("100x150mm", PageOrientation::Either));
     assert!(
         small
             .to_string()
             .contains("hint: `a4` or `letter` would do"),
         "{small}"
     );
-    let base = setup("a4", PageTurn::Either);
+    let base = setup("a4", PageOrientation::Either);
     for margin in [-1.0, 51.0, f64::NAN] {
         let error = refused(&Setup {
             margin,
@@ -122,10 +122,14 @@ fn what_must_not_be_missed_stands_whole_wherever_work_is_shown() {
     says_it(&plate(&small).unwrap().marks, "plate");
     let one_page = Setup {
         one_page: true,
-        ..setup("a4", PageTurn::Upright)
+        ..setup("a4", PageOrientation::Portrait)
     };
     says_it(&shown(&one_page, &small).pages[0].furniture, "one page");
-    let piece = small_piece(&small, &setup("a3", PageTurn::Upright), "SHEET 2 OF 2");
+    let piece = small_piece(
+        &small,
+        &setup("a3", PageOrientation::Portrait),
+        "SHEET 2 OF 2",
+    );
     let piece = piece.unwrap().expect("small enough");
     says_it(&piece.marks, "piece of a shared sheet");
     let frame = piece.size.to_rect();
@@ -138,27 +142,32 @@ fn what_must_not_be_missed_stands_whole_wherever_work_is_shown() {
     }
     // The smallest paper that takes the rulers.
     let SheetError::TooSmall { needed, .. } =
-        sheets(&small, &setup("100x100mm", PageTurn::Lying)).unwrap_err()
+        sheets(&small, &setup("100x100mm", PageOrientation::Landscape)).unwrap_err()
     else {
         panic!("100 mm can't hold a ruler of 100 mm");
     };
     let least = format!("{:.1}x{:.1}mm", needed.width + 0.1, needed.height + 0.1);
-    for page in shown(&setup(&least, PageTurn::Lying), &panel(60.0, 40.0)).pages {
+    for page in shown(
+        &setup(&least, PageOrientation::Landscape),
+        &panel(60.0, 40.0),
+    )
+    .pages
+    {
         says_it(&page.furniture, &least);
     }
 }
 
 #[test]
 fn only_paper_that_is_too_small_takes_a_second_front_page() {
-    let front = |paper: &str, turn| {
-        let set = shown(&setup(paper, turn), &panel(60.0, 40.0));
+    let front = |paper: &str, orientation| {
+        let set = shown(&setup(paper, orientation), &panel(60.0, 40.0));
         let front = set.pages.iter().filter(|page| page.kind == PageKind::Front);
         front.count()
     };
-    for turn in [PageTurn::Upright, PageTurn::Lying] {
+    for orientation in [PageOrientation::Portrait, PageOrientation::Landscape] {
         for paper in ["a4", "letter", "a3", "roll-610mm"] {
-            assert_eq!(front(paper, turn), 1, "{paper}");
+            assert_eq!(front(paper, orientation), 1, "{paper}");
         }
     }
-    assert!(front("156x190mm", PageTurn::Lying) > 1);
+    assert!(front("156x190mm", PageOrientation::Landscape) > 1);
 }

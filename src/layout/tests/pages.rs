@@ -3,12 +3,12 @@
 use super::sample::{WARNING, panel};
 use crate::draw::ink::{Drawing, Ink, Layer, Mark, Text, lettering, mark_bounds};
 use crate::layout::ink::holds;
-use crate::layout::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
+use crate::layout::{Page, PageOrientation, Paper, Setup, SheetSet, sheets};
 use kurbo::{Point, Rect, Shape, Size};
 
-pub(super) fn setup(paper: &str, turn: PageTurn) -> Setup {
+pub(super) fn setup(paper: &str, orientation: PageOrientation) -> Setup {
     Setup {
-        turn,
+        orientation,
         ..Setup::new(Paper::parse(paper).unwrap())
     }
 }
@@ -18,7 +18,10 @@ fn every_setup() -> Vec<Setup> {
     let own = ["roll-610mm", "300x500mm", "24x36in"];
     Paper::short_names()
         .chain(own)
-        .flat_map(|paper| [PageTurn::Upright, PageTurn::Lying].map(|turn| setup(paper, turn)))
+        .flat_map(|paper| {
+            [PageOrientation::Portrait, PageOrientation::Landscape]
+                .map(|orientation| setup(paper, orientation))
+        })
         .collect()
 }
 
@@ -155,7 +158,7 @@ fn furniture_is_in_order_on_every_paper() {
 #[test]
 fn directions_stand_at_the_edges_they_point_to() {
     let drawing = panel(140.0, 90.0);
-    let set = shown(&setup("a4", PageTurn::Upright), &drawing);
+    let set = shown(&setup("a4", PageOrientation::Portrait), &drawing);
     let page = set.pages.last().unwrap();
     let find = |word: &str| {
         let text = texts(&page.furniture)
@@ -194,7 +197,7 @@ fn neighbours_share_their_register_marks() {
     for overlap in [5.0, 10.0, 25.0] {
         let setup = Setup {
             overlap,
-            ..setup("a4", PageTurn::Either)
+            ..setup("a4", PageOrientation::Either)
         };
         let drawing = panel(1200.0, 400.0);
         let set = shown(&setup, &drawing);
@@ -244,7 +247,7 @@ fn neighbours_share_their_register_marks() {
 #[test]
 fn sheets_laid_by_their_marks_give_back_the_cut_line() {
     let drawing = panel(1200.0, 400.0);
-    let set = shown(&setup("a4", PageTurn::Either), &drawing);
+    let set = shown(&setup("a4", PageOrientation::Either), &drawing);
     let mark_at = |page: &Page, label: &str| -> Option<Point> {
         let mut register = page
             .furniture
@@ -326,8 +329,8 @@ fn long_names_stay_in_their_places_and_the_number_stands_whole() {
         "Under-panel with a very long title that no title block was made for, ".repeat(3);
     drawing.title.number = "NUMBER-7".repeat(8);
     drawing.title.owner = "W".repeat(200);
-    for turn in [PageTurn::Upright, PageTurn::Lying] {
-        let setup = setup("a4", turn);
+    for orientation in [PageOrientation::Portrait, PageOrientation::Landscape] {
+        let setup = setup("a4", orientation);
         let set = shown(&setup, &drawing);
         for page in &set.pages {
             check_page(page, set.size, setup.margin);

@@ -20,7 +20,7 @@ fn a_file_becomes_a_pdf_and_an_svg() {
         .exits(0)
         .results(&format!("{PDF}\n{SVG}\n"))
         .says(&[
-            "under-panel.toml: 2 pages, a4 upright: page 1 front page, page 2 work sheet; record \
+            "under-panel.toml: 2 pages, a4 portrait: page 1 front page, page 2 work sheet; record \
              with `--record`\n",
             "  print it with: lp -o print-scaling=none -o media=A4 out/LV2-UP-01-B.pdf\n",
         ]);

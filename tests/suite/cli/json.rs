@@ -11,7 +11,7 @@ fn draw_tells_files_pages_paper_and_findings() {
         text.replace("\"28 mm front\"", "\"255 mm front\""),
     );
     let told = bench
-        .run("draw p.toml --json --lie upright")
+        .run("draw p.toml --json --orientation portrait")
         .exits(0)
         .json();
     let one = &told.as_array().unwrap()[..][0];

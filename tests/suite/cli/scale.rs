@@ -132,7 +132,7 @@ fn a_printer_is_kept_and_sheets_are_drawn_for_it() {
     bench
         .run("scale --across 99.4 --down 99.7 --save front-desk.toml --name \"front desk\" --measured 2026-03-02")
         .exits(0)
-        .says(&["wrote front-desk.toml, front desk on iso_a4_210x297mm: as read on sheets that stand upright; hint: ", "`--lie lying`\n"]);
+        .says(&["wrote front-desk.toml, front desk on iso_a4_210x297mm: as read on portrait sheets; hint: ", "`--orientation landscape`\n"]);
     assert_eq!(
         String::from_utf8(bench.read("front-desk.toml")).unwrap(),
         PRINTER
@@ -191,7 +191,7 @@ fn one_page_holds_title_block_and_pattern() {
     bench
         .run("draw under-panel.toml --one-page")
         .exits(0)
-        .says(&["under-panel.toml: 1 page, a4 upright"]);
+        .says(&["under-panel.toml: 1 page, a4 portrait"]);
     bench
         .run("verify out/LV2-UP-01-B.pdf --against under-panel.toml")
         .exits(0);

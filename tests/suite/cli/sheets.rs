@@ -34,27 +34,35 @@ fn gives(flags: &str, size: (f64, f64), told: &str) {
 
 #[test]
 fn papers_have_their_sizes() {
-    gives("--paper a3 --lie upright", (297.0, 420.0), "a3 upright");
-    gives("--paper A3 --lie lying", (420.0, 297.0), "A3 lying");
     gives(
-        "--paper letter --lie upright",
+        "--paper a3 --orientation portrait",
+        (297.0, 420.0),
+        "a3 portrait",
+    );
+    gives(
+        "--paper A3 --orientation landscape",
+        (420.0, 297.0),
+        "A3 landscape",
+    );
+    gives(
+        "--paper letter --orientation portrait",
         (215.9, 279.4),
-        "letter upright",
+        "letter portrait",
     );
     gives(
-        "--paper na_legal_8.5x14in --lie lying",
+        "--paper na_legal_8.5x14in --orientation landscape",
         (355.6, 215.9),
-        "na_legal_8.5x14in lying",
+        "na_legal_8.5x14in landscape",
     );
     gives(
-        "--paper 300x500mm --lie upright",
+        "--paper 300x500mm --orientation portrait",
         (300.0, 500.0),
-        "300x500mm upright",
+        "300x500mm portrait",
     );
     gives(
-        "--paper \"500 x 300 mm\" --lie lying",
+        "--paper \"500 x 300 mm\" --orientation landscape",
         (500.0, 300.0),
-        "lying",
+        "landscape",
     );
 }
 
@@ -97,7 +105,10 @@ fn margin_and_overlap_are_lengths_as_people_write_them() {
 fn wrong_flags_are_wrong_usage_and_say_what_is_allowed() {
     for (flags, pieces) in [
         ("--only dxf", &["'dxf'", "pdf, svg"][..]),
-        ("--lie sideways", &["'sideways'", "upright, lying"]),
+        (
+            "--orientation sideways",
+            &["'sideways'", "portrait, landscape"],
+        ),
         (
             "--paper lettre",
             &[

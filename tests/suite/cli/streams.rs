@@ -13,7 +13,7 @@ fn standard_input_is_read_once() {
         .run_fed("draw -", GOOD)
         .exits(0)
         .results(&format!("{PDF}\n{SVG}\n"))
-        .says(&["standard input: 2 pages, a4 upright: page 1 front page"]);
+        .says(&["standard input: 2 pages, a4 portrait: page 1 front page"]);
     let checked = bench.run_fed("check -", GOOD).exits(0);
     assert!(checked.stdout.contains("standard input: "), "{checked:#?}");
     let misspelt = GOOD.replace("width = 76", "widht = 76");

@@ -132,7 +132,9 @@ fn fitted_outlines_are_short_and_boxes_have_true_corners() {
         .find(|one| one.name() == "pin hole")
         .unwrap();
     assert!(!pin.fitted);
-    assert_eq!(pin.relief.len(), 4);
+    // The corners at each side stand too near for a hole each: one hole between them serves both.
+    let served: Vec<usize> = pin.relief.iter().map(|hole| hole.corners.len()).collect();
+    assert_eq!(served, [2, 2], "{:?}", pin.relief);
     let arm = pattern
         .openings
         .iter()

@@ -69,7 +69,7 @@ fn a_kits_pages_are_the_patterns_own_dot_for_dot() {
     let (bench, files) = issued();
     let whole = Pdf::new(files["LV2-KIT-01-A.pdf"].clone()).unwrap();
     bench
-        .run("draw under-panel.toml heat-shield.toml --lie upright --only pdf --out alone")
+        .run("draw under-panel.toml heat-shield.toml --orientation portrait --only pdf --out alone")
         .exits(0);
     let manifest = manifest(&files);
     for name in ["LV2-UP-01", "LV2-HS-03"] {

@@ -25,7 +25,7 @@ use trimloft::draw::draw;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Source};
 use trimloft::jobs::produce::{ProduceError, sheets_of};
-use trimloft::layout::{PageTurn, Paper, Setup, plate};
+use trimloft::layout::{PageOrientation, Paper, Setup, plate};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::{Finding, solve};
 
@@ -129,7 +129,11 @@ impl Stock {
 fn setup(dice: &mut Dice) -> Setup {
     let paper = *dice.pick(&["a4", "letter", "a3", "a0", "a0", "roll-610mm", "194x156mm"]);
     let mut setup = Setup::new(Paper::parse(paper).unwrap());
-    setup.turn = *dice.pick(&[PageTurn::Upright, PageTurn::Lying, PageTurn::Either]);
+    setup.orientation = *dice.pick(&[
+        PageOrientation::Portrait,
+        PageOrientation::Landscape,
+        PageOrientation::Either,
+    ]);
     if dice.one_in(10) {
         setup.margin = *dice.pick(&[0.0, 50.0, -1.0, f64::NAN, f64::INFINITY]);
         setup.overlap = *dice.pick(&[5.0, 40.0, 1e9, -1.0, f64::NAN]);

@@ -6,7 +6,7 @@ use crate::draw::ink::{
     Anchor, Drawing, Front, Geometry, Ink, Island, Layer, Line, Mark, PageEdges, Shade, Text,
     TitleBlock, Width, lettering,
 };
-use crate::layout::{Page, PageTurn, Paper, Setup, SheetSet, sheets};
+use crate::layout::{Page, PageOrientation, Paper, Setup, SheetSet, sheets};
 use kurbo::{Affine, BezPath, PathEl, Point, Rect, RoundedRect, Shape, Size, Vec2};
 use resvg::tiny_skia::{FillRule, Paint, Path, PathBuilder, Pixmap, Stroke, Transform};
 
@@ -197,10 +197,10 @@ fn skia(path: &BezPath) -> Option<Path> {
     builder.finish()
 }
 
-/// Sheets of a hatched opening with a front page before it, upright on this paper.
+/// Sheets of a hatched opening with a front page before it, portrait on this paper.
 pub(super) fn set(paper: &str) -> SheetSet {
     let setup = Setup {
-        turn: PageTurn::Upright,
+        orientation: PageOrientation::Portrait,
         ..Setup::new(Paper::parse(paper).unwrap())
     };
     sheets(&drawing(), &setup).unwrap()

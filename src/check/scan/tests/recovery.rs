@@ -180,7 +180,7 @@ fn half_size_and_half_as_large_again() {
 #[test]
 fn the_scanner_s_own_scale_is_taken_out() {
     let set = set(SMALL);
-    // Scanned lying, so that the glass's length runs along the sheet's width.
+    // Scanned landscape, so that the glass's length runs along the sheet's width.
     let scan = printed(150.0, (1.01, 1.0), 90.0);
     let raster = scan.of(&set.pages[1], set.size);
     let scanner = Scanner {

@@ -194,12 +194,12 @@ fn mm(size: Size) -> String {
 
 /// A known paper of this size, in either direction.
 fn paper(size: Size) -> Option<&'static str> {
-    let upright = Size::new(size.min_side(), size.max_side());
+    let portrait = Size::new(size.min_side(), size.max_side());
     Paper::short_names().find(|name| {
         Paper::parse(name).is_ok_and(|paper| match paper.stock() {
             Stock::Sheet(known) => {
-                (known.width - upright.width).abs() < 0.05
-                    && (known.height - upright.height).abs() < 0.05
+                (known.width - portrait.width).abs() < 0.05
+                    && (known.height - portrait.height).abs() < 0.05
             }
             Stock::Roll { .. } => false,
         })
