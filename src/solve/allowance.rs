@@ -10,7 +10,7 @@ use crate::model::clearance::{
 };
 use crate::model::material::Material;
 use crate::model::panel::DatumEdge;
-use kurbo::{Point, Rect};
+use kurbo::Rect;
 
 /// What the clearance of an opening is worked out from.
 pub(super) struct Allowances<'a> {
@@ -24,15 +24,15 @@ pub(super) struct Allowances<'a> {
 }
 
 impl Allowances<'_> {
-    /// The clearance of an opening whose parts stand about `at`, and whose cut reaches over the box
-    /// `cut`.
-    pub(super) fn budget(&self, at: Point, cut: Rect) -> Budget {
+    /// The clearance of an opening whose cut reaches over the box `cut`: each term is that of the
+    /// place in it where it is greatest.
+    pub(super) fn budget(&self, cut: Rect) -> Budget {
         let given = |value: Option<f64>, stands_in: Term| value.map_or(stands_in, Term::given);
         Budget {
             gap: given(self.spec.gap, default_gap(self.material)),
-            thermal: given(self.spec.thermal, self.thermal(at)),
+            thermal: given(self.spec.thermal, self.thermal(cut)),
             position: given(self.spec.position, default_position()),
-            centre: given(self.spec.centre, self.centre(at)),
+            centre: given(self.spec.centre, self.centre(cut)),
             marking: given(self.spec.marking, default_marking()),
             cutting: given(self.spec.cutting, default_cutting()),
             print: given(self.spec.print, self.print(cut)),
@@ -40,20 +40,31 @@ impl Allowances<'_> {
         }
     }
 
-    fn thermal(&self, at: Point) -> Term {
+    fn thermal(&self, cut: Rect) -> Term {
+        let Some(material) = self.material else {
+            return Term::default(0.0, "not counted: the material is not told");
+        };
         let fixed = self.locators.iter().filter(|locator| locator.fixed);
-        match (self.material, nearest(fixed, at)) {
-            (Some(material), Some(distance)) => {
-                thermal_term(material, distance, self.spec.temperatures, self.units)
-            }
-            (None, _) => Term::default(0.0, "not counted: the material is not told"),
-            (_, None) => Term::default(0.0, "not counted: no fixed point was told"),
+        let fixed: Vec<Locator> = fixed.cloned().collect();
+        if fixed.is_empty() {
+            return Term::default(0.0, "not counted: no fixed point was told");
         }
+        let held = Laid {
+            locators: &fixed,
+            ..self.laid()
+        };
+        let distance = held.reach_of_rim(cut).hypot();
+        thermal_term(material, distance, self.spec.temperatures, self.units)
     }
 
-    fn centre(&self, at: Point) -> Term {
-        match self.centreline.uncertainty_at(at.y) {
-            Some(uncertainty) => centre_term(uncertainty, at.y - self.edge.at(at.x), self.units),
+    fn centre(&self, cut: Rect) -> Term {
+        let known = |y: f64| Some((self.centreline.uncertainty_at(y)?, y));
+        let worst = [cut.y0, cut.y1].into_iter().filter_map(known);
+        match worst.max_by(|a, b| a.0.total_cmp(&b.0)) {
+            Some((uncertainty, y)) => {
+                let depth = y - self.edge.at(cut.center().x);
+                centre_term(uncertainty, depth.max(0.0), self.units)
+            }
             None => Term::default(0.0, "not counted: nobody measured the centre"),
         }
     }
@@ -89,11 +100,4 @@ impl Allowances<'_> {
         let farthest = self.laid().reach_of_cut(openings).hypot();
         (print / farthest).min(PRINTER_ERROR)
     }
-}
-
-/// Distance to the nearest of some locators, mm.
-fn nearest<'a>(locators: impl Iterator<Item = &'a Locator>, at: Point) -> Option<f64> {
-    locators
-        .map(|locator| locator.at.distance(at))
-        .min_by(f64::total_cmp)
 }

@@ -95,18 +95,18 @@ impl Working<'_> {
         })
     }
 
-    /// The clearance round parts in the box `parts`: of what it makes the cut reach to, of which its
-    /// print term is a part in turn.
+    /// The clearance round parts in the box `parts`: of what it makes the cut reach to, of which some of
+    /// its terms are a part in turn.
     fn budget(&self, parts: Rect, open_at_edge: bool) -> Budget {
-        let mut budget = self.allowances.budget(parts.center(), parts);
-        // Each round moves the reach by a scale error's share of what the last one did.
+        let mut budget = self.allowances.budget(parts);
+        // Each round moves the reach by a scale error's or an expansion's share of the last.
         for _ in 0..2 {
             let clearance = budget.total();
             let mut cut = parts.inflate(clearance.sideways, clearance.depthways);
             if open_at_edge {
                 cut.y0 = self.edge.lowest(cut.x0, cut.x1);
             }
-            budget = self.allowances.budget(parts.center(), cut);
+            budget = self.allowances.budget(cut);
         }
         budget
     }

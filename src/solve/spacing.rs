@@ -139,7 +139,7 @@ impl Measuring<'_> {
         let cut = cut.map(|opening| opening.outline.bounds());
         let cut = cut.reduce(|a, b| a.union(b));
         let cut = cut.unwrap_or_else(|| part.outline.bounds());
-        let budget = self.allowances.budget(part.origin, cut);
+        let budget = self.allowances.budget(cut);
         self.roomiest(part, self.openings.iter().filter(meets), &budget)
     }
 

@@ -190,7 +190,7 @@ impl Temperatures {
     }
 }
 
-/// How far the panel's growth moves a point `length` mm from the nearest fixed point.
+/// How far the panel's growth moves a cut `length` mm from the nearest fixed point.
 ///
 /// `expansion x length x temperature step`, rounded up to 0.01 mm; a known movement, to be added
 /// outright. Told in `units`.
@@ -202,7 +202,7 @@ pub fn thermal_term(
 ) -> Term {
     let step = temperatures.step();
     let how = format!(
-        "{} per million and K x {} to the nearest fixed point x {} K",
+        "{} per million and K x {} from the farthest cut to the nearest fixed point x {} K",
         fixed(material.expansion, 1),
         units.roughly(length),
         fixed(step, 0)
@@ -240,7 +240,7 @@ mod tests {
         close(term.value, 2.4);
         assert_eq!(
             term.reason.words(),
-            "100 per million and K x 600 mm to the nearest fixed point x 40 K"
+            "100 per million and K x 600 mm from the farthest cut to the nearest fixed point x 40 K"
         );
         // PP, upper end 121e-6: 121e-6 x 250 x 60 = 1.815, up to 1.82.
         let pp = material::find("pp").unwrap();

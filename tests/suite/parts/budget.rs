@@ -76,14 +76,40 @@ fn warmth_moves_the_panel_away_from_its_nearest_fixed_point() {
         + "[clearance]\nfitted = 20\ncoldest = -10\nhottest = 60\n"
         + &around("hole", "\"neck\"", "follow = \"box\"");
     let toml = panel(&tables).replace("[panel]\n", "[panel]\nmaterial = \"pp\"\n");
-    // 121e-6 per K (the upper end of what tables give for PP), 400 mm to the clip, 40 K: 1.936 mm,
-    // rounded up to what the table prints.
+    // 121e-6 per K (the upper end of what tables give for PP), 40 K, from the farther cut end in the
+    // middle of the opening to either clip, 400 mm aside: rounded up to what the table prints.
+    let pattern = solved(&toml);
+    let cut = pattern.openings[0].outline.bounds();
+    let far = 400f64.hypot((cut.y1 - 100.0).max(100.0 - cut.y0));
     assert_close(
-        solved(&toml).clearances[0].budget.thermal.value,
-        1.94,
+        pattern.clearances[0].budget.thermal.value,
+        (121e-6 * far * 40.0 * 100.0).ceil() / 100.0,
         1e-9,
         "thermal",
     );
+}
+
+#[test]
+fn each_term_is_that_of_the_farthest_cut() {
+    // A window that reaches 300 mm from the only clip: its far side moves 2.2 times as far as its
+    // middle does, and the centre is known less well there.
+    let tables = "[centreline]\n[[centreline.pair]]\nname = \"clips\"\nleft = 450\nright = 550\n\
+                  from_datum = 20\n[[locator]]\nname = \"stud\"\nacross = 350\nfrom_datum = 100\n\
+                  diameter = 8\nfixed = true\n"
+        .to_owned()
+        + &window("plate", 250.0, 60.0, "0", 150.0)
+        + "[clearance]\nfitted = 20\ncoldest = -10\nhottest = 60\n"
+        + &around("hole", "\"plate\"", "follow = \"box\"");
+    let toml = panel(&tables).replace("[panel]\n", "[panel]\nmaterial = \"pp\"\n");
+    let pattern = solved(&toml);
+    let budget = &pattern.clearances[0].budget;
+    let cut = pattern.openings[0].outline.bounds();
+    let far = (cut.x1 + 150.0).hypot((cut.y1 - 100.0).max(100.0 - cut.y0));
+    assert!(far > 280.0, "{far}");
+    let thermal = (121e-6 * far * 40.0 * 100.0).ceil() / 100.0;
+    assert_close(budget.thermal.value, thermal, 0.011, "thermal");
+    let ends = [cut.y0, cut.y1].map(|y| pattern.centreline.uncertainty_at(y).unwrap());
+    assert_close(budget.centre.value, ends[0].max(ends[1]), 0.011, "centre");
 }
 
 fn bolt(rest: &str) -> String {
