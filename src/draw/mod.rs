@@ -145,6 +145,7 @@ fn hatching(pattern: &Pattern, field: &Field) -> Vec<Mark> {
         if let Some(Mark {
             layer,
             ink: Ink::Stroke { path, line },
+            ..
         }) = hatch::hatch(&opening.outline, &clear, &holes)
         {
             marks.push(Mark::stroke(layer, view.affine() * path, line));

@@ -11,43 +11,38 @@ use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
 use crate::solve::{Opening, Pattern};
 use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
+use std::sync::Arc;
 
 /// Arms of the cross at a relief hole's centre, past its edge, mm.
 const CROSS_PAST: f64 = 1.5;
 
 /// The line to cut to.
 pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
-    opening
-        .outline
-        .cut_paths(CURVE_TOLERANCE)
-        .into_iter()
-        .map(|path| {
-            Mark::stroke(
-                Layer::Cut,
-                view.affine() * path,
-                Pen::continuous(Width::Thick),
-            )
-        })
+    let name: Arc<str> = opening.name().into();
+    let pen = Pen::continuous(Width::Thick);
+    let paths = opening.outline.cut_paths(CURVE_TOLERANCE).into_iter();
+    paths
+        .map(|path| Mark::stroke(Layer::Cut, view.affine() * path, pen).of(&name))
         .collect()
 }
 
-/// Holes to drill, of their tools' sizes, with their centre marks.
+/// Holes to drill, of their tools' sizes, with their centre marks. The rim of a hole that is the
+/// whole opening is its cut line, and stands nowhere else: a cutter would go round it twice.
 pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {
+    let name: Arc<str> = opening.name().into();
     let thin = Pen::continuous(Width::Thin);
-    opening
-        .relief
-        .iter()
-        .flat_map(|hole| {
-            let at = view.point(hole.at);
-            let radius = hole.tool.diameter / 2.0;
-            let circle = Circle::new(at, radius).to_path(CURVE_TOLERANCE);
-            let arm = (radius + CROSS_PAST).min(8.0);
-            [
-                Mark::stroke(Layer::Relief, circle, thin),
-                Mark::stroke(Layer::Relief, cross(at, arm), thin),
-            ]
-        })
-        .collect()
+    let mut marks = vec![];
+    for hole in &opening.relief {
+        let at = view.point(hole.at);
+        let radius = hole.tool.diameter / 2.0;
+        if !(opening.is_round_hole() && hole.is_finished_by_tool()) {
+            let rim = Circle::new(at, radius).to_path(CURVE_TOLERANCE);
+            marks.push(Mark::stroke(Layer::Relief, rim, thin).of(&name));
+        }
+        let arm = (radius + CROSS_PAST).min(8.0);
+        marks.push(Mark::stroke(Layer::Relief, cross(at, arm), thin).of(&name));
+    }
+    marks
 }
 
 /// A cross with arms of this length.

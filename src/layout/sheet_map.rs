@@ -221,7 +221,10 @@ pub(crate) fn bank_card(text: f64, scale_error: f64, frame: Size) -> Vec<Mark> {
         (false, format!("4 in must read {}", reads(4.0, "in"))),
         // A card read by eye shows half a millimetre in 85.6, twice what rulers must hold.
         (false, "First look: a bank card covers this outline".into()),
-        (false, "(85.60 x 53.98 mm). Only rulers prove the scale.".into()),
+        (
+            false,
+            "(85.60 x 53.98 mm). Only rulers prove the scale.".into(),
+        ),
         (true, "If not: do not cut. Print again at 100 %.".into()),
         (false, format!("Frame of each sheet {width} x {height} mm,")),
         (false, format!("corner to corner {diagonal} mm, both ways")),

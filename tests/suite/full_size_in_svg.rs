@@ -3,14 +3,21 @@
 use crate::common::laid_out::{extents, length, straight_pieces};
 use crate::common::read_svg::{self, MM};
 use crate::common::{assert_close, demos, produced, solved};
-use kurbo::{BezPath, Rect, Shape};
+use hayro_syntax::Pdf;
+use hayro_syntax::content::ops::TypedInstruction as Op;
+use hayro_syntax::object::Number;
+use kurbo::{Affine, BezPath, Point, Rect, Shape};
 use resvg::tiny_skia::{Pixmap, Transform};
+use std::process::Command;
 use trimloft::solve::Pattern;
 use usvg::Tree;
 use usvg::roxmltree::Document;
 
 /// Nominal lengths, mm; 4 in are 101.6 mm, at 25.4 mm to the inch.
 const RULERS: [f64; 2] = [100.0, 101.6];
+
+/// Millimetres in a point.
+const MM_IN_POINT: f64 = 25.4 / 72.0;
 
 fn read_demos() -> Vec<(String, Pattern, String)> {
     demos()
@@ -140,6 +147,81 @@ fn rulers_drawn_at_300_dots_to_the_inch_are_of_the_right_number_of_pixels() {
             let pixels = first.min(second);
             // 100 mm at 300 dots to the inch is 1181.1 pixels, 4 in 1200.
             assert_close(pixels, nominal * DOTS, 1.0, &name);
+        }
+    }
+}
+
+/// The browser of this machine.
+fn browser() -> &'static str {
+    let known = ["chromium", "chromium-browser", "google-chrome"];
+    let works = |name: &&str| Command::new(name).arg("--version").output().is_ok();
+    known
+        .into_iter()
+        .find(works)
+        .expect("a browser is installed")
+}
+
+/// Boxes round what is stroked on the first page of a file by any program, mm from its lower left.
+fn stroked(file: &Pdf) -> Vec<Rect> {
+    let (mut to_page, mut kept, mut path) = (Affine::scale(MM_IN_POINT), vec![], BezPath::new());
+    let mut found = vec![];
+    let pages = file.pages();
+    let mut operations = pages[0].typed_operations();
+    while let Some(operation) = operations.next() {
+        let at = |x: &Number, y: &Number| Point::new(x.as_f64(), y.as_f64());
+        match operation {
+            Op::SaveState(_) => kept.push(to_page),
+            Op::RestoreState(_) => to_page = kept.pop().unwrap(),
+            Op::Transform(m) => {
+                to_page *= Affine::new([&m.0, &m.1, &m.2, &m.3, &m.4, &m.5].map(Number::as_f64));
+            }
+            Op::MoveTo(to) => path.move_to(at(&to.0, &to.1)),
+            Op::LineTo(to) => path.line_to(at(&to.0, &to.1)),
+            Op::StrokePath(_) => found.push((to_page * std::mem::take(&mut path)).bounding_box()),
+            Op::EndPath(_) | Op::FillPathNonZero(_) | Op::FillPathEvenOdd(_) => {
+                path = BezPath::new();
+            }
+            _ => {}
+        }
+    }
+    found
+}
+
+/// A browser leaves margins unless told otherwise, and shrinks a drawing into them: 95.8 mm of 100.
+#[test]
+#[ignore = "needs Chromium: `.ci/run` installs it and runs this"]
+fn a_browser_prints_at_full_size() {
+    let folder = tempfile::tempdir().unwrap();
+    let (drawing, printed) = (folder.path().join("in.svg"), folder.path().join("out.pdf"));
+    for (name, _, text) in read_demos() {
+        std::fs::write(&drawing, &text).unwrap();
+        let ran = Command::new(browser())
+            .args([
+                "--headless",
+                "--no-sandbox",
+                "--disable-gpu",
+                "--no-pdf-header-footer",
+            ])
+            .arg(format!("--print-to-pdf={}", printed.display()))
+            .arg(&drawing)
+            .output()
+            .unwrap();
+        assert!(printed.exists(), "{name}: {ran:?}");
+        let file = Pdf::new(std::fs::read(&printed).unwrap()).unwrap();
+        std::fs::remove_file(&printed).unwrap();
+        assert_eq!(file.pages().len(), 1, "{name}");
+        let strokes = stroked(&file);
+        let tree = read_svg::read(&text);
+        for ruler in rulers(&tree) {
+            let same = |stroke: &&Rect| {
+                (stroke.x0 - ruler.x0).abs() < 0.15
+                    && (stroke.width() - ruler.width()).abs() < 0.1
+                    && (stroke.height() - ruler.height()).abs() < 0.1
+            };
+            assert!(
+                strokes.iter().any(|stroke| same(&stroke)),
+                "{name}: {ruler:?} in {strokes:?}"
+            );
         }
     }
 }

@@ -141,7 +141,7 @@ fn ways(pattern: &Pattern, which: Ways) -> Vec<[Guided; GUIDES.len()]> {
     let of = |geometry: &Geometry| {
         let mut guides: [Guided; GUIDES.len()] = Default::default();
         let mut add = |marks: &[Mark], part: fn(&mut Guided) -> &mut CutLine| {
-            for Mark { layer, ink } in marks {
+            for Mark { layer, ink, .. } in marks {
                 if let (Some(place), Ink::Stroke { path, .. }) = (guide_of(*layer), ink) {
                     flattened(path, FLAT, &mut part(&mut guides[place]).pieces);
                 }

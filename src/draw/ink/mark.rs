@@ -1,6 +1,7 @@
 //! One mark of ink: a stroke, a fill or a line of lettering, in one layer.
 
 use kurbo::{BezPath, Point};
+use std::sync::Arc;
 
 /// The layer a mark stands in: optional content in the PDF, a group with this `id` in the SVG.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -237,6 +238,8 @@ pub enum Ink {
 pub struct Mark {
     /// The one layer that it stands in.
     pub layer: Layer,
+    /// The opening that it is of, by name.
+    pub of: Option<Arc<str>>,
     /// The ink.
     pub ink: Ink,
 }
@@ -246,6 +249,7 @@ impl Mark {
     pub fn stroke(layer: Layer, path: BezPath, line: Line) -> Self {
         Self {
             layer,
+            of: None,
             ink: Ink::Stroke { path, line },
         }
     }
@@ -254,7 +258,16 @@ impl Mark {
     pub fn fill(layer: Layer, path: BezPath, shade: Shade) -> Self {
         Self {
             layer,
+            of: None,
             ink: Ink::Fill { path, shade },
+        }
+    }
+
+    /// The same mark as that of an opening.
+    pub fn of(self, opening: &Arc<str>) -> Self {
+        Self {
+            of: Some(opening.clone()),
+            ..self
         }
     }
 
@@ -262,6 +275,7 @@ impl Mark {
     pub fn text(layer: Layer, text: Text) -> Self {
         Self {
             layer,
+            of: None,
             ink: Ink::Text(text),
         }
     }

@@ -1,4 +1,4 @@
-//! A plate as SVG: millimetres, one group a layer, lettering as outlines.
+//! A plate as SVG: millimetres, one group a layer and in it one an opening, lettering as outlines.
 //!
 //! SVG's y runs down the page, so every point is written at the plate's height less its y; there
 //! are no transforms. Numbers have four decimals, so each is within 0.00005 mm.
@@ -11,7 +11,7 @@ use crate::base::push_fixed;
 use crate::draw::ink::Plate;
 use crate::draw::ink::{Ink, Layer, Line, Mark, Shade, Text, lettering};
 use ::svg::Document;
-use ::svg::node::element::{Description, Group, Path, Title};
+use ::svg::node::element::{Description, Group, Path, Style, Title};
 use kurbo::{BezPath, PathEl, Point};
 use letters::Letters;
 use std::cell::RefCell;
@@ -25,7 +25,8 @@ const BLACK: &str = "#000";
 /// A plate as the text of an SVG file.
 ///
 /// `width` and `height` are in mm and `viewBox` in the same mm, so that it opens at full size. A
-/// layer without marks has no group.
+/// layer without marks has no group. What is of one opening stands in a group of its own, `cut-1` and
+/// so on in the order of the definition, with the opening's name as its title.
 ///
 /// # Errors
 ///
@@ -49,23 +50,47 @@ fn written(plate: &Plate, letters: &mut Letters) -> Result<String, WriteError> {
             format!("0 0 {} {}", fixed(width, DECIMALS), fixed(height, DECIMALS)),
         )
         .add(Title::new(printable(&plate.title)))
-        .add(Description::new().add(::svg::node::Text::new(printable(&plate.description))));
+        .add(Description::new().add(::svg::node::Text::new(printable(&plate.description))))
+        .add(Style::new(page_rule(width, height)));
     for layer in Layer::ALL {
         let mut group = Group::new()
             .set("id", layer.name())
             .set("fill", "none")
             .set("stroke", BLACK)
             .set("stroke-linejoin", "round");
-        let mut used = false;
-        for mark in plate.marks.iter().filter(|mark| mark.layer == layer) {
-            group = group.add(element(mark, height, letters)?);
-            used = true;
+        let marks = plate.marks.iter().filter(|mark| mark.layer == layer);
+        let marks: Vec<&Mark> = marks.collect();
+        let mut openings = 0;
+        for own in marks.chunk_by(|one, next| one.of == next.of) {
+            let [first, ..] = own else { continue };
+            let elements = own.iter().map(|mark| element(mark, height, letters));
+            let elements = elements.collect::<Result<Vec<Path>, WriteError>>()?;
+            match &first.of {
+                None => group = elements.into_iter().fold(group, Group::add),
+                Some(name) => {
+                    openings += 1;
+                    let inside = Group::new()
+                        .set("id", format!("{}-{openings}", layer.name()))
+                        .add(Title::new(printable(name)));
+                    group = group.add(elements.into_iter().fold(inside, Group::add));
+                }
+            }
         }
-        if used {
+        if !marks.is_empty() {
             document = document.add(group);
         }
     }
     Ok(format!("{document}\n"))
+}
+
+/// What makes a browser print the drawing at its own size on whatever paper it fits on: without it,
+/// margins shrink it (CSS Paged Media, `size` and `margin` of `@page`).
+fn page_rule(width: f64, height: f64) -> String {
+    format!(
+        "@page{{size:{}mm {}mm;margin:0}}",
+        fixed(width, DECIMALS),
+        fixed(height, DECIMALS)
+    )
 }
 
 fn element(mark: &Mark, plate_height: f64, letters: &mut Letters) -> Result<Path, WriteError> {

@@ -4,6 +4,7 @@ use super::*;
 use crate::draw::ink::{Anchor, LineType, Width};
 use kurbo::Size;
 use resvg::tiny_skia::{Pixmap, Transform};
+use std::sync::Arc;
 use usvg::{Group as Read, Node, Options, Tree};
 
 const NAMES: &str = "Příčka žluť, Ω and ж & <b> \"q\" 'a'";
@@ -204,4 +205,44 @@ fn the_same_plate_gives_the_same_bytes_and_no_noise() {
     let text = svg(&plate(marks())).unwrap();
     assert_eq!(text, svg(&plate(marks())).unwrap());
     assert!(text.contains("d=\"M0.1 90.3L0.3 83.5\""), "{text}");
+}
+
+/// Each opening is a group of its own with its name, and no other ink is in it.
+#[test]
+fn an_opening_is_a_group_with_its_name() {
+    let cut = |d: &str| Mark::stroke(Layer::Cut, path(d), Line::continuous(Width::Thick));
+    let names: [Arc<str>; 2] = ["left & <b>".into(), "right".into()];
+    let text = svg(&plate(vec![
+        cut("M10 10L20 10").of(&names[0]),
+        cut("M10 12L20 12").of(&names[0]),
+        cut("M30 10L40 10").of(&names[1]),
+        cut("M50 10L60 10"),
+    ]))
+    .unwrap();
+    let document = usvg::roxmltree::Document::parse(&text).unwrap();
+    let by_id = |id: &str| {
+        let mut all = document.descendants();
+        all.find(|node| node.attribute("id") == Some(id)).unwrap()
+    };
+    for (id, name, strokes) in [("cut-1", "left & <b>", 2), ("cut-2", "right", 1)] {
+        let group = by_id(id);
+        assert_eq!(group.parent().unwrap().attribute("id"), Some("cut"));
+        let paths = group.children().filter(|node| node.has_tag_name("path"));
+        assert_eq!(paths.count(), strokes, "{id}");
+        let title = group.children().find(|node| node.has_tag_name("title"));
+        assert_eq!(title.unwrap().text(), Some(name));
+    }
+    let own = by_id("cut")
+        .children()
+        .filter(|node| node.has_tag_name("path"));
+    assert_eq!(own.count(), 1);
+}
+
+#[test]
+fn a_browser_is_told_to_print_it_at_its_own_size() {
+    let text = svg(&plate(vec![])).unwrap();
+    assert!(
+        text.contains("<style>@page{size:240mm 90.5mm;margin:0}</style>"),
+        "{text}"
+    );
 }

@@ -34,7 +34,7 @@ fn numbers_and_an_overlay_of_two_patterns() {
         rest.split_once("</g>").unwrap().0.to_owned()
     };
     let width = |group: &str| {
-        let (_, data) = group.split_once("d=\"").unwrap();
+        let (_, data) = group.split_once(" d=\"").unwrap();
         let path = kurbo::BezPath::from_svg(data.split_once('"').unwrap().0).unwrap();
         path.bounding_box().width()
     };

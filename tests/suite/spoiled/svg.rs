@@ -53,13 +53,30 @@ pub fn spoilings(text: &str) -> Vec<Spoiling> {
     all
 }
 
+/// Where the group ends that has begun before this text.
+fn end_of_group(text: &str) -> usize {
+    let mut open = 1;
+    let tags = text.match_indices('<').map(|(at, _)| at);
+    for at in tags {
+        if text[at..].starts_with("<g ") {
+            open += 1;
+        } else if text[at..].starts_with("</g>") {
+            open -= 1;
+        }
+        if open == 0 {
+            return at;
+        }
+    }
+    panic!("a group without an end");
+}
+
 fn in_layer(text: &str, layer: &str, deed: Deed) -> String {
     let key = format!("id=\"{layer}\"");
     let at = text
         .find(&key)
         .unwrap_or_else(|| panic!("no layer {layer}"));
     let body = at + text[at..].find('>').unwrap() + 1;
-    let end = body + text[body..].find("</g>").unwrap();
+    let end = body + end_of_group(&text[body..]);
     let with =
         |transform: String| text.replacen(&key, &format!("{key} transform=\"{transform}\""), 1);
     match deed {

@@ -333,7 +333,7 @@ fn strange(node: Node<'_, '_>, root: Node<'_, '_>, unread: &mut BTreeSet<&'stati
         "style"
             if node
                 .children()
-                .any(|part| part.text().is_none_or(|text| !text.trim().is_empty())) =>
+                .any(|part| part.text().is_none_or(|text| !is_page_rule(text, root))) =>
         {
             unread.insert("a style sheet");
         }
@@ -365,6 +365,14 @@ fn strange(node: Node<'_, '_>, root: Node<'_, '_>, unread: &mut BTreeSet<&'stati
             _ => {}
         }
     }
+}
+
+/// Whether a style sheet says no more than that the drawing is printed at its own size.
+fn is_page_rule(sheet: &str, root: Node<'_, '_>) -> bool {
+    let sheet: String = sheet.split_whitespace().collect();
+    let side = |name| root.attribute(name).unwrap_or_default();
+    let rule = format!("@page{{size:{}{};margin:0}}", side("width"), side("height"));
+    sheet.is_empty() || sheet == rule
 }
 
 /// Where the path of an element begins.
