@@ -115,6 +115,26 @@ impl Part {
     }
 }
 
+/// Most that the squares of the parts' corners may come to: what a part costs to work out grows so.
+const MOST_CORNERS_SQUARED: usize = 200 * 200 * 200;
+
+/// Refuses parts that together have so many corners that they would take minutes to work out.
+///
+/// # Errors
+/// At the part that is one too many.
+pub(super) fn within_bounds(parts: &[Part], specs: &[PartSpec]) -> Result<(), Vec<Problem>> {
+    let mut squares = 0;
+    for (part, spec) in parts.iter().zip(specs) {
+        squares += part.outline.sides().count().pow(2);
+        if squares > MOST_CORNERS_SQUARED {
+            let message = "up to this part, the parts have more corners than can be worked out";
+            let hint = "200 parts may have 200 corners each, or 32 parts 500: use simpler shapes";
+            return Err(vec![spec.name.problem(message).hint(hint)]);
+        }
+    }
+    Ok(())
+}
+
 /// A part at its place.
 pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<Problem>> {
     let own = own_outline(spec, placing)?;

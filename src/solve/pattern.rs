@@ -13,7 +13,7 @@ use super::locator::locators;
 use super::opening::cut_out;
 use super::outright::outright;
 use super::panel::is_thin_sheet;
-use super::part::part;
+use super::part::{part, within_bounds};
 use super::place::{Placing, whereabouts};
 use super::spacing::Measuring;
 use super::{Centreline, Panel, PanelSurface, Pattern};
@@ -55,6 +55,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         units: spec.units,
     };
     let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
+    within_bounds(&parts, &spec.parts)?;
     let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
     let allowances = Allowances {
         spec: &spec.clearance,

@@ -111,3 +111,44 @@ fn two_hundred_openings_are_drawn_on_a_plate_about_as_wide_as_they_stand() {
         "{took} s"
     );
 }
+
+/// What a part costs to work out grows with the square of its corners: refused before it takes minutes.
+#[test]
+fn parts_of_too_many_corners_are_refused_at_the_first_too_many() {
+    let folder = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("many.toml"), family(500)).unwrap();
+    let shapes = shipped().with_folder(folder.path()).unwrap();
+    let mut tables = String::new();
+    for part in 0..33 {
+        write!(
+            tables,
+            "[[part]]\nname = \"p{part}\"\nshape = \"many\"\nwith = {{ r = 12 }}\n\
+             centre_offset = \"{} mm left\"\nfrom_datum = 60\n",
+            part * 40
+        )
+        .unwrap();
+    }
+    let names: Vec<String> = (0..33).map(|part| format!("\"p{part}\"")).collect();
+    write!(
+        tables,
+        "[[opening]]\nname = \"o\"\naround = [{}]\nfollow = \"box\"\n",
+        names.join(", ")
+    )
+    .unwrap();
+    let toml = under_panel(2800.0, 400.0, &tables);
+    let spec = PatternSpec::read(&Source::new("many.toml", toml))
+        .unwrap_or_else(|report| panic!("{report}"));
+    let problems = solve(&spec, &shapes).unwrap_err();
+    let told: Vec<String> = problems
+        .iter()
+        .map(|problem| problem.message.clone())
+        .collect();
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(
+        told[0].contains("more corners than can be worked out"),
+        "{told:?}"
+    );
+    let span = problems[0].span.clone().unwrap();
+    let toml = under_panel(2800.0, 400.0, &tables);
+    assert_eq!(&toml[span], "\"p32\"");
+}
