@@ -21,6 +21,10 @@ pub(super) fn run(args: &VerifyArgs) -> Result<(), Failure> {
         None => None,
     };
     let printer = meaning::printer(args.printer.as_deref())?;
+    let reference = match (reference, &printer) {
+        (Some(reference), Some(printer)) => Some(reference.for_printer(printer)),
+        (reference, _) => reference,
+    };
     let reference = reference.as_ref();
     let outcomes: Vec<(&Path, Result<Report, VerifyError>)> = args
         .files

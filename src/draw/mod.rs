@@ -46,9 +46,7 @@ pub use reading_picture::reading_picture;
 pub(crate) use view::View;
 pub use ways::{Way, ways};
 
-use crate::draw::ink::{
-    Drawing, Geometry, Ink, Layer, Mark, PageEdges, Rooms, TitleBlock, Ways, lettering,
-};
+use crate::draw::ink::{Drawing, Ink, Layer, Mark, PageEdges, Rooms, TitleBlock, lettering};
 use crate::solve::Pattern;
 use field::Field;
 use kurbo::{Point, Rect};
@@ -120,15 +118,6 @@ fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     marks.extend(around::names(pattern, view, field));
     marks.extend(labels::edges(pattern, view, way.work, field));
     marks
-}
-
-/// What a fitter works by, each way to print it: marks that must be shown, and all that stand at
-/// their place.
-pub(crate) fn worked_by(pattern: &Pattern, which: Ways) -> Vec<Geometry> {
-    ways(pattern, which)
-        .into_iter()
-        .map(|way| way.geometry)
-        .collect()
 }
 
 /// Hatches the waste of every opening, clear of lettering and holes.

@@ -2,14 +2,11 @@
 
 use crate::check::scale::Printer;
 use crate::check::verify::{Against, Outcome, Reference, prove};
-use crate::draw::ink::Drawing;
 use crate::draw::ink::lettering::MissingLetter;
-use crate::draw::{draw, draw_in, oblique_view, ways};
+use crate::draw::{draw, oblique_view};
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Problem};
-use crate::layout::{
-    PageKind, PageOrientation, Plan, Setup, SheetError, SheetSet, Stock, plate, sheets_on,
-};
+use crate::layout::{PageKind, Setup, SheetError, Stock, plate, sheets_beside};
 use crate::output::{WriteError, pdf, svg};
 use crate::solve::{Finding, Pattern, solve};
 use kurbo::Size;
@@ -75,9 +72,10 @@ pub fn produce_for(
     let drawing = draw(&pattern).map_err(ProduceError::Letter)?;
     let mut scales = None;
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (vec![], None, None, None);
+    let mut reference = Reference::of(&pattern).by_numbers(spec, shapes);
     if formats.pdf {
         let setup = match printer {
-            Some(printer) => &setup_for(printer, setup),
+            Some(printer) => &printer.setup(setup),
             None => setup,
         };
         let mut set = sheets_beside(&pattern, &drawing, setup)?;
@@ -90,11 +88,12 @@ pub fn produce_for(
         pages = set.pages.iter().map(|page| page.kind).collect();
         page_size = Some(set.size);
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
+        reference = reference.on_sheets(set);
     }
     if formats.svg {
-        svg_text = Some(
-            svg(&plate(&drawing).map_err(ProduceError::Sheets)?).map_err(ProduceError::Write)?,
-        );
+        let plate = plate(&drawing)?;
+        svg_text = Some(svg(&plate).map_err(ProduceError::Write)?);
+        reference = reference.on_plate(plate);
     }
     let view = if formats.view {
         let picture = oblique_view(&pattern).map_err(ProduceError::Letter)?;
@@ -102,7 +101,6 @@ pub fn produce_for(
     } else {
         None
     };
-    let reference = Reference::of(&pattern).by_numbers(spec, shapes);
     let written = [
         (pdf_bytes.clone(), scales),
         (svg_text.clone().map(String::into_bytes), None),
@@ -125,36 +123,6 @@ pub fn produce_for(
     })
 }
 
-/// A solved pattern on sheets: planned for what must be shown, then lettered in the rooms left.
-///
-/// # Errors
-/// Letters that the typeface lacks, and paper that the pattern does not fit.
-pub fn sheets_of(pattern: &Pattern, setup: &Setup) -> Result<SheetSet, ProduceError> {
-    let free = draw(pattern).map_err(ProduceError::Letter)?;
-    sheets_beside(pattern, &free, setup)
-}
-
-/// As [`sheets_of`], where the pattern was drawn with all the room that it likes.
-///
-/// # Errors
-/// As [`sheets_of`].
-pub(crate) fn sheets_beside(
-    pattern: &Pattern,
-    free: &Drawing,
-    setup: &Setup,
-) -> Result<SheetSet, ProduceError> {
-    let (plan, way) =
-        Plan::best(ways(pattern, setup.ways()), setup).map_err(ProduceError::Sheets)?;
-    let rooms = plan.rooms();
-    let set = if way.suits(free, &rooms) {
-        sheets_on(&plan, free, setup)
-    } else {
-        let drawing = draw_in(pattern, &way, &rooms).map_err(ProduceError::Letter)?;
-        sheets_on(&plan, &drawing, setup)
-    };
-    set.map_err(ProduceError::Sheets)
-}
-
 /// A definition solved, where nothing about it stops it from being drawn.
 ///
 /// # Errors
@@ -163,27 +131,6 @@ pub(crate) fn solved(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Pr
     let pattern = solve(spec, shapes).map_err(ProduceError::Definition)?;
     refuse_what_stops(&pattern)?;
     Ok(pattern)
-}
-
-/// Sheets that keep clear of the edge on paper and in the file, and that name the printer.
-fn setup_for(printer: &Printer, setup: &Setup) -> Setup {
-    let mut own = setup.clone();
-    own.note = printer.words();
-    let longest = match setup.paper.stock() {
-        Stock::Sheet(size) => size,
-        Stock::Roll { width, at_most } => Size::new(width, at_most),
-    };
-    let turned = Size::new(longest.height, longest.width);
-    let ways = match setup.orientation {
-        PageOrientation::Portrait => vec![(longest, false)],
-        PageOrientation::Landscape => vec![(turned, true)],
-        PageOrientation::Either => vec![(longest, false), (turned, true)],
-    };
-    own.margin = ways
-        .into_iter()
-        .map(|(page, landscape)| printer.layout_margin(page, landscape))
-        .fold(setup.margin, f64::max);
-    own
 }
 
 /// Whether pages of this size are landscape.
@@ -233,6 +180,15 @@ fn refuse_what_stops(pattern: &Pattern) -> Result<(), ProduceError> {
         Ok(())
     } else {
         Err(ProduceError::Definition(problems))
+    }
+}
+
+impl From<SheetError> for ProduceError {
+    fn from(error: SheetError) -> Self {
+        match error {
+            SheetError::Letter(missing) => Self::Letter(missing),
+            other => Self::Sheets(other),
+        }
     }
 }
 

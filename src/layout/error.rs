@@ -3,12 +3,15 @@
 use super::paper::{LONGEST_SIDE, Paper};
 use super::setup::Setup;
 use crate::base::fixed;
+use crate::draw::ink::lettering::MissingLetter;
 use kurbo::Size;
 use std::fmt;
 
 /// Why sheets can't be made.
 #[derive(Debug, Clone, PartialEq)]
 pub enum SheetError {
+    /// A letter that the typeface lacks.
+    Letter(MissingLetter),
     /// The drawing holds no ink.
     NoWork,
     /// The drawing holds a number that is not finite.
@@ -52,6 +55,7 @@ pub enum SheetError {
 impl fmt::Display for SheetError {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
+            Self::Letter(missing) => missing.fmt(out),
             Self::NoWork => write!(
                 out,
                 "there is nothing to print; hint: give the pattern at least one opening"

@@ -43,6 +43,11 @@ impl PageFrame {
         })
     }
 
+    /// The margin of a page that has a window of this size.
+    pub(crate) fn margin(page: Size, window: Size) -> f64 {
+        (page.width - window.width - Self::around(0.0).width) / 2.0
+    }
+
     /// What a page takes beyond its window, mm.
     pub(crate) fn around(margin: f64) -> Size {
         let both = 2.0 * (margin + WORD_ROW) + ruler::ROW;

@@ -15,6 +15,7 @@ mod furniture;
 mod grid;
 mod ink;
 mod joins;
+mod lettered;
 mod one_page;
 mod paper;
 mod plan;
@@ -37,6 +38,9 @@ mod words;
 
 pub use compose::{sheets, sheets_on};
 pub use error::SheetError;
+pub(crate) use frame::PageFrame;
+pub(crate) use lettered::sheets_beside;
+pub use lettered::sheets_of;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plan::Plan;
 pub use plate::plate;

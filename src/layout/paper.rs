@@ -182,6 +182,17 @@ impl Paper {
         self.stock
     }
 
+    /// Whether a page is a sheet of it, however it lies.
+    pub(crate) fn fits(&self, page: Size) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() < 0.05;
+        match self.stock {
+            Stock::Sheet(own) => {
+                near(own.min_side(), page.min_side()) && near(own.max_side(), page.max_side())
+            }
+            Stock::Roll { .. } => false,
+        }
+    }
+
     /// Every short name, smallest series first.
     pub fn short_names() -> impl Iterator<Item = &'static str> {
         TABLE.iter().flat_map(|(short, ..)| short.iter().copied())

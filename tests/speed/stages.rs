@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 use trimloft::draw::draw;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Source};
-use trimloft::jobs::produce::sheets_of;
+use trimloft::layout::sheets_of;
 use trimloft::layout::{Paper, Setup, plate};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::solve;

@@ -253,7 +253,7 @@ fn sheets_of_demo(name: &str) -> usize {
     let spec = PatternSpec::read(&Source::new("demo.toml", text)).unwrap();
     let pattern = trimloft::solve::solve(&spec, &shipped()).unwrap();
     let setup = Setup::new(Paper::parse("a4").unwrap());
-    work(&trimloft::jobs::produce::sheets_of(&pattern, &setup).unwrap()).len()
+    work(&trimloft::layout::sheets_of(&pattern, &setup).unwrap()).len()
 }
 
 #[test]

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use std::collections::BTreeMap;
 use trimloft::check::verify::{Against, Outcome, Reference, prove};
 use trimloft::draw::ink::{Ink, Layer, Mark, mark_bounds};
-use trimloft::jobs::produce::sheets_of;
+use trimloft::layout::sheets_of;
 use trimloft::layout::{Page, PageKind, PageOrientation, Paper, Setup, SheetSet, sheets};
 
 fn strokes(marks: &[Mark], layer: Layer) -> Vec<BezPath> {
@@ -218,7 +218,7 @@ fn sheets_of_any_paper_give_back_the_whole() {
         for page in &set.pages {
             assert_four_rulers(page);
         }
-        let reference = Reference::of(&pattern);
+        let reference = Reference::of(&pattern).on_sheets(set.clone());
         let against = Against {
             reference: Some(&reference),
             scales: None,

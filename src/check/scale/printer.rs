@@ -23,7 +23,7 @@ use super::Scales;
 use crate::base::fixed;
 use crate::draw::ink::{Ink, Mark};
 use crate::input::{PrinterSpec, Report, Source};
-use crate::layout::{Page, Paper, SheetSet};
+use crate::layout::{Page, PageOrientation, Paper, Setup, SheetSet, Stock};
 use kurbo::{Affine, Point, Rect, Size};
 use std::fmt;
 
@@ -186,6 +186,29 @@ impl Printer {
         along(across, page.width)
             .max(along(down, page.height))
             .max(self.margin)
+    }
+
+    /// Sheets that keep clear of the edge on paper and in the file, and that name the printer.
+    pub(crate) fn setup(&self, setup: &Setup) -> Setup {
+        let longest = match setup.paper.stock() {
+            Stock::Sheet(size) => size,
+            Stock::Roll { width, at_most } => Size::new(width, at_most),
+        };
+        let turned = Size::new(longest.height, longest.width);
+        let ways = match setup.orientation {
+            PageOrientation::Portrait => vec![(longest, false)],
+            PageOrientation::Landscape => vec![(turned, true)],
+            PageOrientation::Either => vec![(longest, false), (turned, true)],
+        };
+        let margin = ways
+            .into_iter()
+            .map(|(page, landscape)| self.layout_margin(page, landscape))
+            .fold(setup.margin, f64::max);
+        Setup {
+            note: self.words(),
+            margin,
+            ..setup.clone()
+        }
     }
 
     /// What every corrected sheet must say, in two parts.

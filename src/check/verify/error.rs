@@ -31,6 +31,8 @@ pub enum VerifyError {
     GivenUp(&'static str),
     /// Neither PDF nor SVG.
     NeitherKind,
+    /// A PDF that is encrypted.
+    Locked,
     /// A PDF that can't be read.
     Pdf(&'static str),
     /// An SVG that can't be read.
@@ -46,6 +48,10 @@ impl VerifyError {
                 "verify the file that was drawn, before other programs added to it"
             }
             Self::NeitherKind => "give a PDF or an SVG; a scan goes to `trimloft scale --scan`",
+            Self::Locked => {
+                "open it with its password, save a copy without one, and verify that copy; better, \
+                 draw the pattern again"
+            }
             Self::Pdf(_) | Self::Svg(_) => "draw the pattern again, and verify that file",
         }
     }
@@ -69,6 +75,7 @@ impl fmt::Display for VerifyError {
             }
             Self::GivenUp(why) => write!(out, "reading it {why}"),
             Self::NeitherKind => write!(out, "this is neither a PDF nor an SVG"),
+            Self::Locked => write!(out, "the PDF is encrypted: nothing of it is read"),
             Self::Pdf(words) => write!(out, "the PDF can't be read: {words}"),
             Self::Svg(words) => write!(out, "the SVG can't be read: {words}"),
         }

@@ -2,7 +2,7 @@
 
 use super::budget::{Budget, Cost, FARTHEST};
 use super::error::VerifyError;
-use kurbo::{BezPath, Point, Rect, Size};
+use kurbo::{BezPath, Point, Rect, Size, Vec2};
 use std::collections::BTreeSet;
 
 /// A file as read.
@@ -47,8 +47,18 @@ pub(crate) struct MeasuredPage {
     pub(crate) turned: i32,
     /// What is written on it, as far as it can be read.
     pub(crate) words: Vec<Words>,
+    /// What the page is called for those who can't see it.
+    pub(crate) titles: Vec<String>,
     /// Every stroke, in order of painting.
     pub(crate) strokes: Vec<Stroke>,
+    /// Every filled area, likewise.
+    pub(crate) areas: Vec<Area>,
+    /// Every run of lettering in a typeface, likewise.
+    pub(crate) letters: Vec<Letters>,
+    /// What can't be told from its numbers: pictures and shadings, boxes round them.
+    pub(crate) pictured: Vec<Rect>,
+    /// How many marks were painted so far.
+    pub(crate) painted: usize,
     /// What may cover strokes painted before.
     pub(crate) covers: Vec<Cover>,
     /// Pictures made of pixels.
@@ -77,12 +87,133 @@ pub(crate) struct Stroke {
     pub(crate) path: BezPath,
     /// Width, mm.
     pub(crate) width: f64,
-    /// Broken into dashes.
-    pub(crate) dashed: bool,
+    /// Its dashes.
+    pub(crate) dashes: Dashes,
     /// Whether it leaves ink at all.
     pub(crate) visible: bool,
+    /// What is to be accounted for.
+    pub(crate) painted: Painted,
+}
+
+/// What every mark has, whatever it is made of.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Painted {
+    /// Its place in the order of painting.
+    pub(crate) order: usize,
+    /// What it leaves on paper.
+    pub(crate) tone: Tone,
     /// What it is clipped to.
     pub(crate) clip: Clip,
+}
+
+/// What paint leaves on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) enum Tone {
+    /// Nothing.
+    #[default]
+    None,
+    /// Ink that is seen at a glance.
+    Ink,
+    /// Ink that may be missed.
+    Faint,
+    /// The paper's colour over what was there.
+    Paper,
+}
+
+impl Tone {
+    /// What paint of this colour and opacity leaves.
+    pub(crate) fn of(paper_white: bool, opacity: f64) -> Self {
+        match (paper_white, opacity) {
+            (true, opacity) if opacity > 0.05 => Self::Paper,
+            (false, opacity) if opacity > 0.5 => Self::Ink,
+            (false, opacity) if opacity > 0.05 => Self::Faint,
+            _ => Self::None,
+        }
+    }
+}
+
+/// Lengths of dashes and gaps in turn, mm, and where in them a stroke begins.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(crate) struct Dashes {
+    lengths: [f64; MOST_DASHES],
+    count: usize,
+    /// Where a stroke begins, mm from the first.
+    pub(crate) phase: f64,
+}
+
+/// Most dashes and gaps of a line: those of long-dash double-dot lines.
+const MOST_DASHES: usize = 6;
+
+impl Dashes {
+    /// Dashes of these lengths. A pattern that is longer than any drawn here is kept as one that
+    /// is like none.
+    pub(crate) fn new(lengths: impl IntoIterator<Item = f64>, phase: f64) -> Self {
+        let mut dashes = Self {
+            phase,
+            ..Self::default()
+        };
+        for length in lengths {
+            match dashes.lengths.get_mut(dashes.count) {
+                Some(place) => *place = length,
+                None => dashes.lengths = [f64::INFINITY; MOST_DASHES],
+            }
+            dashes.count = (dashes.count + 1).min(MOST_DASHES);
+        }
+        if !dashes.lengths().iter().any(|length| *length > 0.0) {
+            return Self::default();
+        }
+        dashes
+    }
+
+    /// Broken at all.
+    pub(crate) fn any(&self) -> bool {
+        self.count > 0
+    }
+
+    pub(crate) fn lengths(&self) -> &[f64] {
+        self.lengths.get(..self.count).unwrap_or_default()
+    }
+
+    /// In other units.
+    pub(crate) fn scaled(self, by: f64) -> Self {
+        Self {
+            lengths: self.lengths.map(|length| length * by),
+            phase: self.phase * by,
+            ..self
+        }
+    }
+}
+
+/// One filled area, or lettering as outlines.
+#[derive(Debug, Clone)]
+pub(crate) struct Area {
+    /// Where in [`Measured::layers`] its layer stands.
+    pub(crate) layer: Option<usize>,
+    pub(crate) path: BezPath,
+    /// Width of a stroke round it, mm, where it is lettering with one.
+    pub(crate) outlined: Option<f64>,
+    /// What it is said to read, to those who can't see it.
+    pub(crate) label: Option<String>,
+    pub(crate) painted: Painted,
+}
+
+/// One run of lettering in a typeface.
+#[derive(Debug, Clone)]
+pub(crate) struct Letters {
+    /// Where in [`Measured::layers`] its layer stands.
+    pub(crate) layer: Option<usize>,
+    /// Each glyph of the typeface of all lettering, `None` for one that draws anything else, with
+    /// the place of its origin.
+    pub(crate) glyphs: Vec<(Option<u16>, Point)>,
+    /// An em along the baseline, mm.
+    pub(crate) along: Vec2,
+    /// An em square to it.
+    pub(crate) up: Vec2,
+    /// Width of a stroke round the letters, mm.
+    pub(crate) outlined: Option<f64>,
+    /// What it says.
+    pub(crate) words: String,
+    pub(crate) painted: Painted,
 }
 
 /// What ink is clipped to.
@@ -135,6 +266,23 @@ impl MeasuredPage {
         budget.spend(Cost::Elements, 2)?;
         self.words.push(words);
         Ok(())
+    }
+
+    /// The next mark in order of painting.
+    pub(crate) fn next(&mut self, tone: Tone, clip: Clip) -> Painted {
+        self.painted += 1;
+        Painted {
+            order: self.painted,
+            tone,
+            clip,
+        }
+    }
+
+    /// Notes a picture or a shading.
+    pub(crate) fn picture(&mut self, bounds: Rect) {
+        self.painted += 1;
+        self.pictured.push(bounds);
+        self.cover(bounds, true);
     }
 
     /// Notes a line of the paper's colour: what was painted before is hidden along it.

@@ -6,18 +6,17 @@
 //!
 //! [`verify`] takes what any program may have made of a file; [`prove`] takes what was written a
 //! moment ago. Both read it as an outsider does, measure every check ruler, lay the sheets by
-//! their register marks, and hold what a fitter works by against the definition: the cut line, the
-//! datum edge and its tab, the centreline, locators, relief holes, keep-out areas, parts, lines, and
-//! number and revision on every sheet. What can't be judged is said to be so, and is never sound.
+//! their register marks, and account for every mark of ink on every page: what the definition's own
+//! sheets show must be there, and nothing else. What can't be judged is said to be so, and is never
+//! sound.
 //!
 //! What is independent, and what is not:
 //!
-//! - Reading is: other libraries than those that wrote the bytes, and no code of `output` and
-//!   `layout` but the table of papers, which only names a size. So is the scale: rulers are told by their
-//!   graduations, and measured.
-//! - What the cut line must be comes from the same solved pattern that was drawn, and what stands
-//!   beside it from the same draughtsman. This finds whatever went wrong after solving, or to the
-//!   file; it can't find a pattern that was solved wrongly.
+//! - Reading is: other libraries than those that wrote the bytes, and no code of `output`. So is the
+//!   scale: rulers are told by their graduations, and measured. Letters are told by their outlines.
+//! - What must be there is the ink of `draw` and `layout`, for the sheets that the file turns out to
+//!   be; the cut line besides comes from the solved outlines. This finds whatever went wrong after
+//!   that, or to the file; it can't find a pattern that was solved, drawn or laid out wrongly.
 //! - For that there is a second path, [`Reference::by_numbers`]: place and size of the openings that
 //!   are given outright, worked out from the definition's numbers by plain sums, with their own
 //!   arithmetic, corners and directions, and measured from the centreline and the datum edge that
@@ -50,6 +49,7 @@ mod seen;
     clippy::cast_sign_loss
 )]
 mod svg;
+mod wanted;
 
 pub use budget::LARGEST_FILE;
 pub use error::VerifyError;

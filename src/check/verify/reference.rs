@@ -1,16 +1,19 @@
-//! What a file must show, as the page shows it: the cut line from the definition's own outlines,
-//! true arcs and all; what else a fitter works by as the draughtsman places it; and which pattern
-//! it is.
+//! What a file must show: the cut line from the definition's own outlines, true arcs and all; every
+//! mark as the draughtsman draws it on the file's own sheets; and which pattern it is.
 
 use super::numbers::{Numbered, openings};
-use super::seen::{CutLine, GUIDES, flattened, guide_of};
-use crate::draw::ink::{Geometry, Ink, Mark, Ways};
-use crate::draw::worked_by;
+use super::seen::CutLine;
+use super::wanted::Wanted;
+use crate::check::scale::Printer;
+use crate::draw::draw;
+use crate::draw::ink::Plate;
 use crate::geometry::outline::{Segment, Side};
 use crate::input::families::Library;
 use crate::input::{LineKind, PatternSpec};
+use crate::layout::{Setup, SheetSet, plate, sheets_of};
 use crate::solve::Pattern;
 use kurbo::{Affine, Line, Rect};
+use std::sync::{Arc, Mutex, PoisonError};
 
 /// How near straight pieces follow an arc, mm.
 const FLAT: f64 = 0.002;
@@ -21,33 +24,27 @@ pub struct Reference {
     pub(crate) cut: CutLine,
     /// Box round each opening and each line to trim along.
     pub(crate) openings: Vec<Rect>,
-    /// What else a fitter works by, in order of [`GUIDES`], for each way to print the pattern.
-    pub(crate) ways: Vec<[Guided; GUIDES.len()]>,
-    /// The same where all stands on one page.
-    pub(crate) on_one_page: Vec<[Guided; GUIDES.len()]>,
-    /// All of `ways` together.
-    pub(crate) guides: [CutLine; GUIDES.len()],
     /// The panel on the page, where its size is known.
     pub(crate) panel: Option<Rect>,
     /// Names of the openings that became one each.
     pub(crate) united: Vec<Vec<String>>,
     /// Openings by the definition's own numbers; none where they were not given.
     pub(crate) numbered: Vec<Numbered>,
-    /// The pattern's number.
-    pub(crate) number: String,
-    /// Its revision; may be empty.
-    pub(crate) revision: String,
     /// Both as one, as sheets say it.
     name: String,
+    pattern: Pattern,
+    /// The printer that files are corrected for.
+    printer: Option<Printer>,
+    sheets: Option<Arc<Wanted>>,
+    /// What was drawn so far to hold files against.
+    drawn: Arc<Mutex<Drawn>>,
 }
 
-/// What one layer must show, and what of it wherever a sheet reaches.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Guided {
-    /// What must be there.
-    pub(crate) must: CutLine,
-    /// What must be there as far as the sheets reach, and nothing else.
-    pub(crate) may: CutLine,
+/// Pages drawn to hold files against, with how they were asked for; `None` for what can't be drawn.
+#[derive(Debug, Default)]
+struct Drawn {
+    plate: Option<Option<Arc<Wanted>>>,
+    sheets: Vec<(Setup, Option<Arc<Wanted>>)>,
 }
 
 impl Reference {
@@ -87,19 +84,9 @@ impl Reference {
             openings.extend(own.bounds());
         }
         let title = crate::draw::title_block(pattern);
-        let all = ways(pattern, Ways::Any);
         Self {
             cut: CutLine { pieces },
             openings,
-            guides: std::array::from_fn(|guide| CutLine {
-                pieces: all
-                    .iter()
-                    .flat_map(|way| &way[guide].may.pieces)
-                    .copied()
-                    .collect(),
-            }),
-            ways: all,
-            on_one_page: ways(pattern, Ways::OnePage),
             panel: pattern
                 .panel
                 .size
@@ -117,9 +104,67 @@ impl Reference {
                 .collect(),
             numbered: vec![],
             name: title.number_and_revision(),
-            number: title.number,
-            revision: title.revision,
+            pattern: pattern.clone(),
+            printer: None,
+            sheets: None,
+            drawn: Arc::default(),
         }
+    }
+
+    /// For sheets that were corrected for a printer.
+    #[must_use]
+    pub fn for_printer(mut self, printer: &Printer) -> Self {
+        self.printer = Some(printer.clone());
+        self
+    }
+
+    /// Sheets that are known, so that nothing is to be found out from the file.
+    #[must_use]
+    pub fn on_sheets(mut self, set: SheetSet) -> Self {
+        self.sheets = Some(Arc::new(Wanted::Sheets(set)));
+        self
+    }
+
+    /// A plate that is known, likewise.
+    #[must_use]
+    pub fn on_plate(self, plate: Plate) -> Self {
+        self.remembered().plate = Some(Some(Arc::new(Wanted::Plate(plate))));
+        self
+    }
+
+    fn remembered(&self) -> std::sync::MutexGuard<'_, Drawn> {
+        self.drawn.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The sheets that are known.
+    pub(crate) fn sheets(&self) -> Option<Arc<Wanted>> {
+        self.sheets.clone()
+    }
+
+    /// What the whole pattern in one drawing shows.
+    pub(crate) fn plate(&self) -> Option<Arc<Wanted>> {
+        let mut drawn = self.remembered();
+        let plate = drawn.plate.get_or_insert_with(|| {
+            let plate = plate(&draw(&self.pattern).ok()?).ok()?;
+            Some(Arc::new(Wanted::Plate(plate)))
+        });
+        plate.clone()
+    }
+
+    /// What sheets of this setup show.
+    pub(crate) fn on(&self, setup: &Setup, landscape: bool) -> Option<Arc<Wanted>> {
+        let mut drawn = self.remembered();
+        if let Some((_, known)) = drawn.sheets.iter().find(|(own, _)| own == setup) {
+            return known.clone();
+        }
+        let set = match &self.printer {
+            Some(printer) => sheets_of(&self.pattern, &printer.setup(setup))
+                .map(|set| printer.correct(&set, landscape)),
+            None => sheets_of(&self.pattern, setup),
+        };
+        let set = set.ok().map(|set| Arc::new(Wanted::Sheets(set)));
+        drawn.sheets.push((setup.clone(), set.clone()));
+        set
     }
 
     /// Holds openings against the definition's own numbers besides, by a second path that shares
@@ -134,26 +179,6 @@ impl Reference {
     pub(crate) fn name(&self) -> &str {
         &self.name
     }
-}
-
-/// What else a fitter works by in each layer, for each way to print the pattern.
-fn ways(pattern: &Pattern, which: Ways) -> Vec<[Guided; GUIDES.len()]> {
-    let of = |geometry: &Geometry| {
-        let mut guides: [Guided; GUIDES.len()] = Default::default();
-        let mut add = |marks: &[Mark], part: fn(&mut Guided) -> &mut CutLine| {
-            for Mark { layer, ink, .. } in marks {
-                if let (Some(place), Ink::Stroke { path, .. }) = (guide_of(*layer), ink) {
-                    flattened(path, FLAT, &mut part(&mut guides[place]).pieces);
-                }
-            }
-        };
-        for island in &geometry.islands {
-            add(&island.must_show, |guided| &mut guided.must);
-        }
-        add(&geometry.marks, |guided| &mut guided.may);
-        guides
-    };
-    worked_by(pattern, which).iter().map(of).collect()
 }
 
 fn append(side: &Segment, to_page: Affine, pieces: &mut Vec<Line>) {

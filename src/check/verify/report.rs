@@ -30,7 +30,7 @@ impl Outcome {
 }
 
 /// What a finding is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Topic {
     /// Sizes of pages and boxes.
@@ -59,6 +59,18 @@ pub enum Topic {
     Parts,
     /// The panel's other edges.
     Panel,
+    /// Hatching on the side that falls away.
+    Hatching,
+    /// Dimensions.
+    Dimensions,
+    /// Findings, at their place.
+    Findings,
+    /// Borders, arrows and tables of the sheets.
+    Frame,
+    /// All other lettering.
+    Words,
+    /// Ink of no kind, and all of it.
+    Ink,
     /// Openings by the definition's own numbers, by a second path.
     Numbers,
     /// Which pattern, revision and sheet it says it is.
@@ -84,9 +96,36 @@ impl Topic {
             Self::KeepOut => "keep-out areas",
             Self::Parts => "parts",
             Self::Panel => "panel's edges",
+            Self::Hatching => "hatching",
+            Self::Dimensions => "dimensions",
+            Self::Findings => "findings",
+            Self::Frame => "frame",
+            Self::Words => "words",
+            Self::Ink => "ink",
             Self::Numbers => "second path",
             Self::Identity => "number and revision",
             Self::File => "file",
+        }
+    }
+}
+
+impl Topic {
+    /// What a fitter loses where it is not as it must be.
+    pub(crate) fn loses(self) -> &'static str {
+        match self {
+            Self::CutLine => "what is cut by it is not the opening",
+            Self::Hatching => "the wrong side may be cut away",
+            Self::DatumEdge | Self::Centreline | Self::Locators => {
+                "nothing says where the pattern is to be laid"
+            }
+            Self::Panel => "the panel's edges can't be told",
+            Self::Parts => "what passes through can't be held against it",
+            Self::KeepOut => "what must not be cut near is not shown",
+            Self::Relief => "holes are drilled at other places",
+            Self::Dimensions => "what is measured by it is not what must be",
+            Self::CheckRuler => "the scale can't be proven on paper",
+            Self::Register => "sheets can't be joined",
+            _ => "the fitter reads something else than the definition says",
         }
     }
 }

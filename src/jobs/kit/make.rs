@@ -11,8 +11,8 @@ use super::sink::{PATTERNS, Sink};
 use super::volume::Volume;
 use crate::draw::draw;
 use crate::input::{PatternSpec, Report};
-use crate::jobs::produce::{ProduceError, sheets_beside, solved};
-use crate::layout::{Piece, plate, record, small_piece};
+use crate::jobs::produce::{ProduceError, solved};
+use crate::layout::{Piece, plate, record, sheets_beside, small_piece};
 use crate::output::{PackedPage, packed_pages, svg};
 use rayon::prelude::*;
 
@@ -253,7 +253,8 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
         PatternSpec::read(&item.source).map_err(|report| KitError::Definitions(vec![report]))?;
     let pattern = solved(&spec, &plan.shapes).map_err(&report)?;
     let drawing = draw(&pattern).map_err(|error| report(ProduceError::Letter(error)))?;
-    let set = sheets_beside(&pattern, &drawing, &plan.setup).map_err(&report)?;
+    let set =
+        sheets_beside(&pattern, &drawing, &plan.setup).map_err(|error| report(error.into()))?;
     let pages = packed_pages(&set).map_err(|error| report(ProduceError::Write(error)))?;
     let kept =
         record(&drawing, &plan.setup).map_err(|error| report(ProduceError::Sheets(error)))?;

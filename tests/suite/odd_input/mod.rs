@@ -24,7 +24,8 @@ use trimloft::check::verify::{Against, Outcome, Reference, prove};
 use trimloft::draw::draw;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Source};
-use trimloft::jobs::produce::{ProduceError, sheets_of};
+use trimloft::jobs::produce::ProduceError;
+use trimloft::layout::sheets_of;
 use trimloft::layout::{PageOrientation, Paper, Setup, plate};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::{Finding, solve};
@@ -215,7 +216,7 @@ fn drawn(source: &Source, library: &Library, setup: &Setup) -> Came {
     if pattern.findings.iter().any(Finding::stops) {
         return Came::Drawn;
     }
-    let reference = Reference::of(&pattern);
+    let reference = Reference::of(&pattern).on_plate(plate).on_sheets(set);
     assert_sound(picture.into_bytes(), &reference);
     assert_sound(sheets, &reference);
     Came::Proven

@@ -4,7 +4,7 @@ use crate::common::{demos, produced, shipped, solved};
 use trimloft::check::verify::{Against, Finding, Outcome, Reference, Topic, verify};
 use trimloft::draw::draw;
 use trimloft::input::{ParameterKind, PatternSpec, Source};
-use trimloft::layout::{Paper, Setup, plate, sheets};
+use trimloft::layout::{Paper, Setup, plate, sheets_of};
 use trimloft::output::{pdf, svg};
 use trimloft::solve::Pattern;
 
@@ -17,7 +17,7 @@ fn held(pattern: &Pattern, numbers: &str) -> Vec<Finding> {
     let drawing = draw(pattern).unwrap();
     let setup = Setup::new(Paper::parse("a4").unwrap());
     let files = [
-        pdf(&sheets(&drawing, &setup).unwrap()).unwrap(),
+        pdf(&sheets_of(pattern, &setup).unwrap()).unwrap(),
         svg(&plate(&drawing).unwrap()).unwrap().into_bytes(),
     ];
     let reference = Reference::of(pattern).by_numbers(&read(numbers), &shipped());

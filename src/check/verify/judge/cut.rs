@@ -1,7 +1,7 @@
 //! The cut line: all there, where it must be, and where a printer can print it.
 
 use super::frame::{self, SHOWN_STEP};
-use super::{CUT_WITHIN, Seen, guides, numbers};
+use super::{CUT_WITHIN, Seen, numbers};
 use crate::base::fixed;
 use crate::check::verify::reference::Reference;
 use crate::check::verify::report::{FileKind, Finding, Outcome, Topic};
@@ -43,7 +43,6 @@ pub(super) fn judge(seen: &Seen<'_>, reference: Option<&Reference>, findings: &m
         Some(reference) => {
             let placed = frame::laid(seen, reference);
             against(seen, reference, &placed, findings);
-            guides::judge(seen, reference, &placed, findings);
             numbers::judge(seen, reference, &placed, findings);
         }
         None => findings.push(Finding::new(

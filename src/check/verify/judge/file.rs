@@ -4,7 +4,7 @@ use super::{PAGE_WITHIN, Seen};
 use crate::base::fixed;
 use crate::check::verify::measured::MeasuredPage;
 use crate::check::verify::report::{FileKind, Finding, Outcome, Topic};
-use crate::layout::{Paper, Stock};
+use crate::layout::Paper;
 use kurbo::{Rect, Size};
 
 /// What this program calls itself in a file.
@@ -192,16 +192,7 @@ fn mm(size: Size) -> String {
     format!("{} x {} mm", fixed(size.width, 2), fixed(size.height, 2))
 }
 
-/// A known paper of this size, in either direction.
+/// A known paper of this size, in either orientation.
 fn paper(size: Size) -> Option<&'static str> {
-    let portrait = Size::new(size.min_side(), size.max_side());
-    Paper::short_names().find(|name| {
-        Paper::parse(name).is_ok_and(|paper| match paper.stock() {
-            Stock::Sheet(known) => {
-                (known.width - portrait.width).abs() < 0.05
-                    && (known.height - portrait.height).abs() < 0.05
-            }
-            Stock::Roll { .. } => false,
-        })
-    })
+    Paper::short_names().find(|name| Paper::parse(name).is_ok_and(|paper| paper.fits(size)))
 }

@@ -1,7 +1,7 @@
 //! Who a file says that it is: number and revision on every sheet, and which sheet of how many.
 
 use super::Seen;
-use crate::check::verify::measured::{MeasuredPage, Words};
+use crate::check::verify::measured::MeasuredPage;
 use crate::check::verify::reference::Reference;
 use crate::check::verify::report::{FileKind, Finding, Outcome, Topic};
 use crate::check::verify::seen::Sheet;
@@ -35,7 +35,11 @@ pub(super) fn judge(seen: &Seen<'_>, reference: &Reference, findings: &mut Vec<F
 }
 
 /// What is wrong with who a page says that it is.
-fn whose(page: &MeasuredPage, sheet: &Sheet, reference: &Reference) -> Option<(Outcome, String)> {
+pub(super) fn whose(
+    page: &MeasuredPage,
+    sheet: &Sheet,
+    reference: &Reference,
+) -> Option<(Outcome, String)> {
     let wanted = reference.name();
     let said = at_the_head(page, sheet);
     let Some(first) = said.first().filter(|said| !said.contains('\u{fffd}')) else {
@@ -47,24 +51,17 @@ fn whose(page: &MeasuredPage, sheet: &Sheet, reference: &Reference) -> Option<(O
         let words = format!("it says that it is `{first}`, the definition is `{wanted}`");
         return Some((Outcome::Fault, words));
     }
-    let fields = [
-        ("Number", &reference.number),
-        ("Revision", &reference.revision),
-    ];
-    fields.into_iter().find_map(|(name, wanted)| {
-        let said = field(page, sheet, name)?;
-        (!said_as(said, wanted)).then(|| {
-            let words = format!("its title block says {name} `{said}`, the definition `{wanted}`");
-            (Outcome::Fault, words)
-        })
-    })
+    None
+}
+
+/// Words without what is not seen: other programs may write a hyphen as a soft one.
+fn plain(words: &str) -> String {
+    words.replace('\u{ad}', "-")
 }
 
 /// Whether words are those wanted, or as much of them as there was room for.
-///
-/// Other programs may write a hyphen as a soft one.
 fn said_as(words: &str, wanted: &str) -> bool {
-    let words = &words.replace('\u{ad}', "-");
+    let words = &plain(words);
     let short = words.strip_suffix(SHORTENED);
     words == wanted || short.is_some_and(|short| wanted.starts_with(short))
 }
@@ -85,21 +82,6 @@ fn at_the_head<'p>(page: &'p MeasuredPage, sheet: &Sheet) -> Vec<&'p str> {
     over.into_iter()
         .map(|(_, words)| words.words.as_str())
         .collect()
-}
-
-/// The value under a name of a title block.
-fn field<'p>(page: &'p MeasuredPage, sheet: &Sheet, name: &str) -> Option<&'p str> {
-    let names = page.words.iter().filter(|words| words.words == name);
-    names
-        .filter_map(|label| {
-            let under = |words: &&Words| {
-                let by = sheet.to_sheet * label.at - sheet.to_sheet * words.at;
-                by.x.abs() <= UNDER && by.y > 0.0 && by.y <= BELOW
-            };
-            page.words.iter().find(under)
-        })
-        .map(|value| value.words.as_str())
-        .next()
 }
 
 /// Every sheet is there, once, in order; and so is every page of the record, which is counted by
@@ -139,26 +121,52 @@ fn whole(told: &[(usize, usize)], name: &str, findings: &mut Vec<Finding>) {
         let words = format!("some {name}s are of {count}, some of {other}");
         return add(Outcome::Fault, words);
     }
-    for number in 1..=count {
-        match told.iter().filter(|(own, _)| *own == number).count() {
-            0 => add(
-                Outcome::Fault,
-                format!("{name} {number} of {count} is missing"),
-            ),
-            1 => {}
-            times => {
-                let words = format!("{name} {number} of {count} is there {times} times");
-                add(Outcome::Fault, words);
-            }
-        }
+    let mut times: BTreeMap<usize, usize> = BTreeMap::new();
+    for (number, _) in told {
+        *times.entry(*number).or_default() += 1;
+    }
+    let mut missing = (1..=count).filter(|number| !times.contains_key(number));
+    if let Some(first) = missing.next() {
+        let more = match count.saturating_sub(times.len()) {
+            0 | 1 => String::new(),
+            lacking => format!(", and {} more", lacking - 1),
+        };
+        let words = format!("{name} {first} of {count} is missing{more}");
+        add(Outcome::Fault, words);
+    }
+    if let Some((number, times)) = times.iter().find(|(_, times)| **times > 1) {
+        let words = format!("{name} {number} of {count} is there {times} times");
+        add(Outcome::Fault, words);
     }
     if told.windows(2).any(|pair| pair[0].0 > pair[1].0) {
         add(Outcome::Fault, format!("its {name}s are out of order"));
     }
 }
 
+/// Which of the definition's pages each page of the file is by what it says, or else by its place;
+/// `pages` are how many there are, and how many of them are sheets.
+pub(super) fn places(seen: &Seen<'_>, (all, sheets): (usize, usize)) -> Vec<Option<usize>> {
+    let place = |(index, page): (usize, &MeasuredPage)| {
+        let said = counted(page).and_then(|said| {
+            let at = said.number.checked_sub(1)?;
+            match said.word == RECORD {
+                true => at.checked_add(sheets).filter(|at| *at < all),
+                false => Some(at).filter(|at| *at < sheets),
+            }
+        });
+        said.or(Some(index).filter(|index| *index < all))
+    };
+    seen.file.pages.iter().enumerate().map(place).collect()
+}
+
+/// How many sheets there are by the first page that says so.
+pub(super) fn sheets_said(seen: &Seen<'_>) -> Option<usize> {
+    let mut said = seen.file.pages.iter().filter_map(counted);
+    said.find(|said| said.word != RECORD).map(|said| said.count)
+}
+
 /// The word before a record page's number.
-const RECORD: &str = "RECORD ";
+pub(super) const RECORD: &str = "RECORD ";
 /// The words before pages' numbers, and what such pages are called.
 const COUNTED: [(&str, &str); 2] = [("SHEET ", "sheet"), (RECORD, "record page")];
 
@@ -171,8 +179,9 @@ struct Counted {
 
 fn counted(page: &MeasuredPage) -> Option<Counted> {
     page.words.iter().find_map(|words| {
+        let said = plain(&words.words);
         COUNTED.iter().find_map(|(word, _)| {
-            let (number, count) = words.words.strip_prefix(word)?.split_once(" OF ")?;
+            let (number, count) = said.strip_prefix(word)?.split_once(" OF ")?;
             Some(Counted {
                 word,
                 number: number.parse().ok()?,

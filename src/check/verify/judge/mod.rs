@@ -1,18 +1,21 @@
 //! What a file comes to, from what was read of it.
 
+mod account;
 mod cut;
 mod file;
 mod frame;
-mod guides;
 mod identity;
+mod ink;
 mod marks;
 mod numbers;
 mod scale;
+mod setups;
+mod told;
 
 use super::measured::Measured;
 use super::reference::Reference;
 use super::report::{FileKind, Finding, Report};
-use super::seen::{GUIDES, Laid, Places, Sheet, lay, sheet};
+use super::seen::{Laid, Places, Sheet, lay, sheet};
 
 /// How much a ruler may be off, mm: 0.02 % of its length.
 const RULER_WITHIN: f64 = 0.02;
@@ -45,7 +48,7 @@ pub(super) fn judge(
     let places = Places {
         cut: layer("cut"),
         register: layer("register"),
-        guides: GUIDES.map(|guide| layer(guide.name())),
+        centreline: layer("centreline"),
         check_ruler: layer("check-ruler"),
         frame: layer("frame"),
     };
@@ -75,6 +78,7 @@ pub(super) fn judge(
     cut::judge(&seen, reference, &mut findings);
     if let Some(reference) = reference {
         identity::judge(&seen, reference, &mut findings);
+        ink::judge(&seen, reference, &mut findings);
     }
     Report {
         kind,

@@ -6,8 +6,7 @@ use crate::base::fixed;
 use crate::check::verify::numbers::{Numbered, Plain};
 use crate::check::verify::reference::Reference;
 use crate::check::verify::report::{Finding, Outcome, Topic};
-use crate::check::verify::seen::{CutLine, FAR, Index, guide_of};
-use crate::draw::ink::Layer;
+use crate::check::verify::seen::{CutLine, FAR, Index};
 use kurbo::{Affine, Point, Rect, Vec2};
 
 /// Distance between the points that are looked for, mm.
@@ -162,9 +161,8 @@ fn place(numbered: &Numbered, reference: &Reference, lean: Option<f64>) -> Resul
 
 /// How far the centreline that is drawn goes to the right in 1 mm to the head.
 fn lean_drawn(seen: &Seen<'_>, placed: &[(usize, Vec2)]) -> Option<f64> {
-    let guide = guide_of(Layer::Centreline)?;
     let lines = placed.iter().flat_map(|(page, by)| {
-        let pieces = seen.sheets[*page].guides[guide].firm.pieces.iter();
+        let pieces = seen.sheets[*page].centreline.pieces.iter();
         pieces.map(move |piece| (piece.p0 + *by, piece.p1 + *by))
     });
     // Axes of openings stand beside it.

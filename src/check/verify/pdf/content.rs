@@ -3,13 +3,15 @@
 mod form;
 mod path;
 mod set;
+mod words;
 
 use super::inline::holds_picture;
 use super::layers::{Layers, Membership};
-use super::lettering::{Fonts, Lettering, Letters};
 use super::look::look;
 use super::operators::{is_end, is_well_written, with_end};
+use super::show::Pen;
 use super::state::State;
+use super::typeface::Typefaces;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::MeasuredPage;
@@ -17,12 +19,14 @@ use hayro_syntax::content::{Instruction, UntypedIter};
 use hayro_syntax::object::{Dict, Object};
 use hayro_syntax::page::Resources;
 use kurbo::{Affine, BezPath, Point};
-use std::rc::Rc;
 
 /// Deepest nesting of states, marked content and forms.
 const DEEPEST: usize = 256;
 /// Deepest nesting of forms.
 const DEEPEST_FORM: usize = 16;
+
+/// What is said of colours whose parts do not tell how light they are.
+const MIXED: &str = "colours that are mixed by a rule of the file";
 
 /// Clip paths this near to a rectangle are one, mm.
 const BOX_WITHIN: f64 = 0.01;
@@ -32,8 +36,8 @@ pub(super) struct Reader<'r> {
     page: &'r mut MeasuredPage,
     layers: &'r mut Layers,
     budget: &'r mut Budget,
-    fonts: &'r mut Fonts,
-    lettering: Lettering,
+    faces: &'r mut Typefaces,
+    pen: Pen,
     state: State,
     kept: Vec<State>,
     /// Marked content that is open; `None` where it is no layer.
@@ -41,6 +45,8 @@ pub(super) struct Reader<'r> {
     path: BezPath,
     at: Option<Point>,
     clipping: bool,
+    /// Lettering that clips was shown.
+    clipping_text: bool,
     forms: usize,
 }
 
@@ -49,20 +55,21 @@ impl<'r> Reader<'r> {
         page: &'r mut MeasuredPage,
         layers: &'r mut Layers,
         budget: &'r mut Budget,
-        fonts: &'r mut Fonts,
+        faces: &'r mut Typefaces,
     ) -> Self {
         Self {
             page,
             layers,
             budget,
-            fonts,
-            lettering: Lettering::default(),
+            faces,
+            pen: Pen::default(),
             state: State::new(Affine::IDENTITY),
             kept: vec![],
             open: vec![],
             path: BezPath::new(),
             at: None,
             clipping: false,
+            clipping_text: false,
             forms: 0,
         }
     }
@@ -83,6 +90,13 @@ impl<'r> Reader<'r> {
 
     fn run(&mut self, content: Vec<u8>, resources: &Resources<'_>) -> Result<(), VerifyError> {
         let (states, marks) = (self.kept.len(), self.open.len());
+        let spaces = &resources.color_spaces;
+        if ["DefaultGray", "DefaultRGB", "DefaultCMYK"]
+            .iter()
+            .any(|plain| spaces.contains_key(plain))
+        {
+            self.page.unread.insert(MIXED);
+        }
         if holds_picture(&content) {
             return Err(VerifyError::Pdf("a picture is written into its content"));
         }
@@ -143,27 +157,20 @@ impl<'r> Reader<'r> {
                 b"sh" => {
                     self.budget.spend(Cost::Elements, 1)?;
                     let all = self.page.shown;
-                    self.page.cover(self.state.clip.bounds.unwrap_or(all), true);
+                    self.page.picture(self.state.clip.bounds.unwrap_or(all));
                 }
                 b"ET" => {
-                    self.state.clip.ragged |= std::mem::take(&mut self.state.clipping_text);
+                    self.state.clip.ragged |= std::mem::take(&mut self.clipping_text);
                 }
                 b"BT" | b"Tm" | b"Td" | b"TD" | b"TL" | b"T*" => {
-                    self.lettering.place(operator, &numbers::<6>(&instruction));
+                    self.pen.place(operator, &numbers::<6>(&instruction));
                 }
-                b"Tf" => self.lettering.font = self.font(&instruction, resources)?,
-                b"Tj" | b"TJ" | b"'" | b"\"" => {
-                    if matches!(operator, b"'" | b"\"") {
-                        self.lettering.place(b"T*", &[0.0; 6]);
-                    }
-                    let words = self
-                        .lettering
-                        .show(instruction.operands(), self.state.to_page);
-                    let shown = self.shown();
-                    if let Some(words) = words.filter(|_| shown) {
-                        self.page.write(words, self.budget)?;
-                    }
+                b"Tf" => {
+                    let [_, size] = numbers::<2>(&instruction);
+                    self.state.lettering.size = size;
+                    self.state.lettering.face = self.face(&instruction, resources)?;
                 }
+                b"Tj" | b"TJ" | b"'" | b"\"" => self.letter(operator, &instruction)?,
                 _ => self.set(operator, &instruction, resources)?,
             }
         }
@@ -181,16 +188,16 @@ impl<'r> Reader<'r> {
         Ok(())
     }
 
-    /// The letters of the font that is chosen.
-    fn font(
+    /// The typeface that is chosen.
+    fn face(
         &mut self,
         instruction: &Instruction<'_, '_>,
         resources: &Resources<'_>,
-    ) -> Result<Option<Rc<Letters>>, VerifyError> {
+    ) -> Result<Option<usize>, VerifyError> {
         let Some(Object::Name(name)) = instruction.operands().next() else {
             return Ok(None);
         };
-        self.fonts.letters(&resources.fonts, name, self.budget)
+        self.faces.of(&resources.fonts, name, self.budget)
     }
 
     /// A dictionary is read anew each time that it is looked up.

@@ -1,15 +1,9 @@
-//! What is written on a page: codes of a font turned into letters by the font's own table of them
-//! (`ToUnicode`, ISO 32000-1, 9.10.3).
+//! Codes of a font turned into letters by the font's own table of them (`ToUnicode`, ISO 32000-1,
+//! 9.10.3): what it claims to draw.
 
-use super::look::look;
-use super::unpack::unpacked;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::Words;
-use hayro_syntax::object::{Dict, Name, Object, ObjectIdentifier, Stream};
-use kurbo::{Affine, Point, Vec2};
 use std::collections::BTreeMap;
-use std::rc::Rc;
 
 /// Most codes of one font that are kept.
 const MOST_CODES: usize = 70_000;
@@ -21,45 +15,10 @@ const TOKEN: u64 = 2;
 
 /// Letters of a font by their codes.
 #[derive(Debug, Default)]
-pub(super) struct Letters {
+pub(super) struct Table {
     /// Bytes of a code.
-    length: usize,
-    known: BTreeMap<u32, String>,
-}
-
-/// The fonts of a file, read once each.
-#[derive(Debug, Default)]
-pub(super) struct Fonts {
-    known: BTreeMap<ObjectIdentifier, Rc<Letters>>,
-}
-
-impl Fonts {
-    /// The letters of the font of this name; none where there is no such font.
-    pub(super) fn letters(
-        &mut self,
-        fonts: &Dict<'_>,
-        name: &Name<'_>,
-        budget: &mut Budget,
-    ) -> Result<Option<Rc<Letters>>, VerifyError> {
-        let id = fonts.get_ref(name).map(ObjectIdentifier::from);
-        if let Some(known) = id.and_then(|id| self.known.get(&id)) {
-            return Ok(Some(known.clone()));
-        }
-        look(fonts, &[name.as_str()], budget)?;
-        let Some(font) = fonts.get::<Dict<'_>>(name) else {
-            return Ok(None);
-        };
-        budget.spend_len(Cost::Bytes, font.data().len())?;
-        look(&font, &["ToUnicode"], budget)?;
-        let letters = Rc::new(match font.get::<Stream<'_>>("ToUnicode") {
-            Some(table) => Letters::read(&unpacked(&table, budget)?, budget)?,
-            None => Letters::default(),
-        });
-        if let Some(id) = id {
-            self.known.insert(id, letters.clone());
-        }
-        Ok(Some(letters))
-    }
+    pub(super) length: usize,
+    pub(super) known: BTreeMap<u32, String>,
 }
 
 /// A piece of such a table.
@@ -109,8 +68,8 @@ fn hex(digits: &[u8]) -> Vec<u8> {
     bytes.collect()
 }
 
-impl Letters {
-    fn read(table: &[u8], budget: &mut Budget) -> Result<Self, VerifyError> {
+impl Table {
+    pub(super) fn read(table: &[u8], budget: &mut Budget) -> Result<Self, VerifyError> {
         let mut letters = Self::default();
         // Each item is one string, or several in brackets.
         let mut items: Vec<Vec<Vec<u8>>> = vec![];
@@ -202,77 +161,9 @@ impl Letters {
         }
         Ok(())
     }
-
-    /// What a string of codes says; a code that is not known is no letter.
-    fn said(&self, codes: &[u8]) -> String {
-        let each = codes.chunks_exact(self.length.clamp(1, 4));
-        each.map(|one| {
-            self.known
-                .get(&code(one))
-                .map_or("\u{fffd}", String::as_str)
-        })
-        .collect()
-    }
 }
 
-/// Where lettering stands, and in which font.
-#[derive(Debug, Default)]
-pub(super) struct Lettering {
-    pub(super) font: Option<Rc<Letters>>,
-    line: Affine,
-    leading: f64,
-}
-
-impl Lettering {
-    /// Operators that place lettering (ISO 32000-1, 9.4.2).
-    pub(super) fn place(&mut self, operator: &[u8], n: &[f64; 6]) {
-        let moved = |line: Affine, x: f64, y: f64| line * Affine::translate(Vec2::new(x, y));
-        match operator {
-            b"BT" => self.line = Affine::IDENTITY,
-            b"Tm" => self.line = Affine::new(*n),
-            b"Td" => self.line = moved(self.line, n[0], n[1]),
-            b"TD" => {
-                self.leading = -n[1];
-                self.line = moved(self.line, n[0], n[1]);
-            }
-            b"TL" => self.leading = n[0],
-            _ => self.line = moved(self.line, 0.0, -self.leading),
-        }
-    }
-
-    /// What is shown, at its place on the page.
-    pub(super) fn show<'a>(
-        &self,
-        operands: impl Iterator<Item = &'a Object<'a>>,
-        to_page: Affine,
-    ) -> Option<Words> {
-        let font = self.font.as_ref()?;
-        let mut words = String::new();
-        for operand in operands {
-            match operand {
-                Object::Array(parts) => {
-                    for part in parts.iter::<Object<'_>>() {
-                        words += &font.said(&bytes(&part));
-                    }
-                }
-                one => words += &font.said(&bytes(one)),
-            }
-        }
-        (!words.is_empty()).then(|| Words {
-            at: to_page * self.line * Point::ZERO,
-            words,
-        })
-    }
-}
-
-fn bytes(object: &Object<'_>) -> Vec<u8> {
-    match object {
-        Object::String(text) => text.as_bytes().to_vec(),
-        _ => vec![],
-    }
-}
-
-fn code(bytes: &[u8]) -> u32 {
+pub(super) fn code(bytes: &[u8]) -> u32 {
     bytes
         .iter()
         .take(4)

@@ -10,9 +10,11 @@ mod operators;
 mod page;
 mod plain;
 mod predictor;
+mod show;
 mod state;
 mod table;
 mod tree;
+mod typeface;
 mod unpack;
 
 use super::budget::Budget;
@@ -22,8 +24,8 @@ use cursor::find;
 use hayro_syntax::object::{Dict, Name};
 use hayro_syntax::{LoadPdfError, Pdf};
 use layers::Layers;
-use lettering::Fonts;
 use std::sync::Arc;
+use typeface::Typefaces;
 
 /// Reads a PDF from anywhere.
 pub(crate) fn read_foreign(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, VerifyError> {
@@ -39,7 +41,7 @@ pub(crate) fn read_foreign(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measur
 /// Reads a PDF that is known to be well made, or laid out plainly.
 pub(crate) fn read(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, VerifyError> {
     let file = Pdf::new(Arc::new(bytes)).map_err(|error| match error {
-        LoadPdfError::Decryption(_) => VerifyError::Pdf("it is locked by a password"),
+        LoadPdfError::Decryption(_) => VerifyError::Locked,
         LoadPdfError::Invalid => VerifyError::Pdf("it is damaged"),
     })?;
     let catalog: Dict<'_> = file
@@ -51,10 +53,10 @@ pub(crate) fn read(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, Veri
         return Err(VerifyError::Pdf("it has no page"));
     }
     let mut layers = Layers::of(&catalog);
-    let mut fonts = Fonts::default();
+    let mut faces = Typefaces::default();
     let pages = pages
         .iter()
-        .map(|page| page::read(page, &mut layers, budget, &mut fonts))
+        .map(|page| page::read(page, &mut layers, budget, &mut faces))
         .collect::<Result<_, _>>()?;
     Ok(Measured {
         pages,

@@ -2,8 +2,8 @@
 
 use super::content::Reader;
 use super::layers::Layers;
-use super::lettering::Fonts;
 use super::look::{look, look_through};
+use super::typeface::Typefaces;
 use super::unpack::unpacked;
 use crate::check::verify::budget::{Budget, FARTHEST};
 use crate::check::verify::error::VerifyError;
@@ -27,7 +27,7 @@ pub(super) fn read(
     page: &Page<'_>,
     layers: &mut Layers,
     budget: &mut Budget,
-    fonts: &mut Fonts,
+    faces: &mut Typefaces,
 ) -> Result<MeasuredPage, VerifyError> {
     let raw = page.raw();
     look(raw, &ASKED, budget)?;
@@ -101,7 +101,7 @@ pub(super) fn read(
         }
         _ => vec![],
     };
-    Reader::new(&mut measured, layers, budget, fonts).page(content, page.resources(), to_page)?;
+    Reader::new(&mut measured, layers, budget, faces).page(content, page.resources(), to_page)?;
     Ok(measured)
 }
 

@@ -1,6 +1,6 @@
 //! What the operators of a content stream set.
 
-use crate::check::verify::measured::Clip;
+use crate::check::verify::measured::{Clip, Dashes};
 use kurbo::Affine;
 
 /// The part of the graphics state that bears on strokes (ISO 32000-1, 8.4).
@@ -11,7 +11,8 @@ pub(super) struct State {
     pub(super) clip: Clip,
     /// Line width in those units.
     pub(super) width: f64,
-    pub(super) dashed: bool,
+    /// Dashes in those units.
+    pub(super) dashes: Dashes,
     pub(super) stroke_paper_white: bool,
     pub(super) fill_paper_white: bool,
     /// Opacity of strokes and of fills.
@@ -19,8 +20,24 @@ pub(super) struct State {
     pub(super) fill_opacity: f64,
     /// A soft mask is in force.
     pub(super) masked: bool,
-    /// Text adds to the clip.
-    pub(super) clipping_text: bool,
+    pub(super) lettering: Lettering,
+}
+
+/// How lettering is set (ISO 32000-1, 9.3), in its own units.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Lettering {
+    /// Which of the typefaces read so far; `None` for one that can't be found.
+    pub(super) face: Option<usize>,
+    pub(super) size: f64,
+    /// Added to each letter's advance.
+    pub(super) letter_spacing: f64,
+    /// Added to that of a space that is one byte.
+    pub(super) word_spacing: f64,
+    /// Width as a share of what it is by the typeface.
+    pub(super) stretch: f64,
+    pub(super) rise: f64,
+    /// Filled, stroked, both or neither, and whether it clips.
+    pub(super) mode: u8,
 }
 
 impl State {
@@ -29,13 +46,21 @@ impl State {
             to_page,
             clip: Clip::default(),
             width: 1.0,
-            dashed: false,
+            dashes: Dashes::default(),
             stroke_paper_white: false,
             fill_paper_white: false,
             stroke_opacity: 1.0,
             fill_opacity: 1.0,
             masked: false,
-            clipping_text: false,
+            lettering: Lettering {
+                face: None,
+                size: 0.0,
+                letter_spacing: 0.0,
+                word_spacing: 0.0,
+                stretch: 1.0,
+                rise: 0.0,
+                mode: 0,
+            },
         }
     }
 

@@ -48,7 +48,7 @@ pub(super) fn table(bytes: &[u8], budget: &mut Budget) -> Result<Table, VerifyEr
             None => streamed(cursor, &mut places, budget)?,
         };
         if dict.contains_key("Encrypt") {
-            return Err(VerifyError::Pdf("it is locked by a password"));
+            return Err(VerifyError::Locked);
         }
         let other = |key: &str| dict.get::<u32>(key).and_then(|at| usize::try_from(at).ok());
         // The last is read next: what a table hides comes before what is older.

@@ -51,7 +51,7 @@ pub(crate) fn crosses(
             let stroke = &page.strokes[arm.stroke];
             let length = (arm.line.p1 - arm.line.p0).hypot() / scale;
             arm.alone
-                && !stroke.dashed
+                && !stroke.dashes.any()
                 && places.may_be(stroke, places.register)
                 && length > 1.0
                 && length < 2.0 * ARM * (1.0 + ARM_WITHIN)

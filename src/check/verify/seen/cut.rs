@@ -81,11 +81,11 @@ pub(crate) fn cut_strokes(
 /// programs may draw it a little thinner or thicker.
 pub(crate) fn is_line_to_cut(stroke: &Stroke, scale: f64) -> bool {
     let width = stroke.width / scale;
-    stroke.visible && !stroke.dashed && (WIDTH / 3.0..=WIDTH * 2.0).contains(&width)
+    stroke.visible && !stroke.dashes.any() && (WIDTH / 3.0..=WIDTH * 2.0).contains(&width)
 }
 
 fn is_like_cut(stroke: &Stroke, scale: f64) -> bool {
-    !stroke.dashed && (stroke.width / scale - WIDTH).abs() <= WIDTH_WITHIN
+    !stroke.dashes.any() && (stroke.width / scale - WIDTH).abs() <= WIDTH_WITHIN
 }
 
 /// A short straight line by itself, as instructions show it; a cut line goes on or meets an edge.
@@ -120,7 +120,7 @@ pub(crate) fn seen<'p>(
     for stroke in strokes.filter(|stroke| stroke.visible) {
         flat.clear();
         flattened(&stroke.path, FLAT, &mut flat);
-        let window = match stroke.clip.bounds {
+        let window = match stroke.painted.clip.bounds {
             Some(clip) => clip.intersect(shown),
             None => shown,
         };

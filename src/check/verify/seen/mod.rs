@@ -1,9 +1,8 @@
-//! What a page shows to one who looks for it: rulers, window, register marks, cut line, and what
-//! else a fitter works by.
+//! What a page shows to one who looks for it: rulers, window, register marks, cut line and
+//! centreline.
 
 mod cross;
 mod cut;
-mod guide;
 mod join;
 mod ruler;
 mod segments;
@@ -11,8 +10,6 @@ mod sheet;
 mod window;
 
 pub(crate) use cut::{CutLine, FAR, Index};
-pub(crate) use guide::{GUIDES, guide_of};
 pub(crate) use join::{Laid, lay};
 pub(crate) use ruler::{Lie, NoLie, Ruler};
-pub(crate) use segments::flattened;
 pub(crate) use sheet::{Places, Sheet, sheet};

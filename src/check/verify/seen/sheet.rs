@@ -2,7 +2,6 @@
 
 use super::cross::{Cross, crosses};
 use super::cut::{CutLine, cut_strokes, is_line_to_cut, painted_box, seen};
-use super::guide::{GUIDES, Guide, guides};
 use super::ruler::{Lie, NoLie, Ruler, lie, rulers};
 use super::segments::straights;
 use super::window::window;
@@ -14,7 +13,7 @@ use kurbo::{Affine, Rect};
 pub(crate) struct Places {
     pub(crate) cut: Option<usize>,
     pub(crate) register: Option<usize>,
-    pub(crate) guides: [Option<usize>; GUIDES.len()],
+    pub(crate) centreline: Option<usize>,
     pub(crate) check_ruler: Option<usize>,
     pub(crate) frame: Option<usize>,
 }
@@ -47,8 +46,8 @@ pub(crate) struct Sheet {
     pub(crate) crosses: Vec<Cross>,
     /// What of the cut line can be seen, in the sheet's own directions.
     pub(crate) cut: CutLine,
-    /// What else a fitter works by, likewise, in order of [`GUIDES`].
-    pub(crate) guides: [Guide; GUIDES.len()],
+    /// What of the centreline's layer, where layers are told.
+    pub(crate) centreline: CutLine,
     /// Box round all of the cut line that is drawn, seen or not, on the page.
     pub(crate) cut_drawn: Option<Rect>,
     /// Box round what of it can be seen, on the page.
@@ -100,12 +99,21 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     };
     Sheet {
         hidden: strokes().any(|stroke| !is_line_to_cut(stroke, scale)),
-        ragged: strokes().any(|stroke| stroke.clip.ragged),
-        guides: guides(page, places, to_sheet, scale),
+        ragged: strokes().any(|stroke| stroke.painted.clip.ragged),
+        centreline: match places.are_told() {
+            true => seen(
+                page.strokes
+                    .iter()
+                    .filter(|stroke| places.may_be(stroke, places.centreline)),
+                page.shown,
+                to_sheet,
+            ),
+            false => CutLine::default(),
+        },
         covered: cut_strokes()
             .any(|(index, stroke)| covered(index, kurbo::Shape::bounding_box(&stroke.path))),
         ruler_lost: rulers.iter().any(|ruler| {
-            let clip = page.strokes[ruler.stroke].clip;
+            let clip = page.strokes[ruler.stroke].painted.clip;
             let room = clip
                 .bounds
                 .map_or(page.shown, |clip| clip.intersect(page.shown));

@@ -14,7 +14,7 @@ pub(crate) fn window(page: &MeasuredPage, places: Places, to_sheet: Affine) -> O
     let least = LEAST_SHARE * page.size.area();
     page.strokes
         .iter()
-        .filter(|stroke| stroke.visible && !stroke.dashed)
+        .filter(|stroke| stroke.visible && !stroke.dashes.any())
         .filter(|stroke| places.may_be(stroke, places.frame))
         .filter(|stroke| (4..=6).contains(&stroke.path.elements().len()))
         .filter_map(|stroke| {

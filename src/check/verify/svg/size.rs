@@ -92,7 +92,7 @@ fn fitted(root: Node<'_, '_>, size: Size, view: &ViewBox, (across, down): (f64, 
 }
 
 /// A length in millimetres; none for one that hangs on something else.
-fn length(text: &str) -> Option<f64> {
+pub(super) fn length(text: &str) -> Option<f64> {
     let length = Length::from_str(text.trim()).ok()?;
     let unit = match length.unit {
         LengthUnit::None | LengthUnit::Px => PIXEL,

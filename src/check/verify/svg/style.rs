@@ -1,5 +1,6 @@
 //! How an element is painted: attributes and `style`, handed down (SVG 1.1, chapter 11).
 
+use crate::check::verify::measured::Dashes;
 use roxmltree::Node;
 use std::collections::BTreeSet;
 use svgtypes::{Color, NumberListParser, Paint};
@@ -14,7 +15,8 @@ pub(super) struct Style {
     pub(super) fill_paper_white: bool,
     pub(super) fill_opacity: f64,
     pub(super) width: f64,
-    pub(super) dashed: bool,
+    /// In the drawing's own units.
+    pub(super) dashes: Dashes,
     pub(super) visible: bool,
     /// Of all groups round it, multiplied.
     pub(super) opacity: f64,
@@ -31,7 +33,7 @@ impl Style {
             fill_paper_white: false,
             fill_opacity: 1.0,
             width: 1.0,
-            dashed: false,
+            dashes: Dashes::default(),
             visible: true,
             opacity: 1.0,
             shown: true,
@@ -93,9 +95,14 @@ impl Style {
                 }
             }
             "stroke-dasharray" if value != "inherit" => {
-                self.dashed = NumberListParser::from(value)
-                    .flatten()
-                    .any(|dash| dash > 0.0);
+                let lengths = NumberListParser::from(value).flatten();
+                self.dashes = Dashes::new(lengths, self.dashes.phase);
+            }
+            "stroke-dashoffset" if value != "inherit" => {
+                self.dashes.phase = number(value).unwrap_or(f64::INFINITY);
+            }
+            "fill-rule" | "clip-rule" if !matches!(value, "nonzero" | "inherit") => {
+                unread.insert("areas that are filled by another rule");
             }
             "opacity" => self.opacity *= share(value),
             "stroke-opacity" => self.stroke_opacity = share(value),

@@ -1,17 +1,16 @@
 //! Every stroke of a drawing, in order of painting.
 
 use super::shape::outline;
+use super::size::length;
 use super::style::Style;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{Clip, MeasuredPage, Stroke, Words, upright_box};
+use crate::check::verify::measured::{Area, Clip, MeasuredPage, Stroke, Tone, Words, upright_box};
 use crate::draw::ink::Layer;
-use kurbo::{Affine, BezPath, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, PathEl, Rect, Shape};
 use roxmltree::{Document, Node};
 use std::collections::{BTreeSet, HashMap};
-use svgtypes::{
-    SimplePathSegment, SimplifyingPathParser, TransformListParser, TransformListToken as Token,
-};
+use svgtypes::{TransformListParser, TransformListToken as Token};
 
 /// Deepest nesting that is read.
 const DEEPEST: usize = 200;
@@ -50,6 +49,11 @@ pub(super) fn strokes(
     let mut by_id = HashMap::new();
     for node in root.descendants() {
         strange(node, root, &mut page.unread);
+        if matches!(node.tag_name().name(), "title" | "desc") {
+            let text = node.text().unwrap_or_default();
+            budget.spend_len(Cost::Bytes, text.len())?;
+            page.titles.push(text.into());
+        }
         if let Some(id) = node.attribute("id") {
             by_id.entry(id).or_insert(node);
         }
@@ -102,7 +106,7 @@ impl<'d> Walk<'_, 'd> {
                 self.budget.spend(Cost::Elements, 1)?;
                 self.page.pictures += 1;
                 let all = self.page.shown;
-                self.page.cover(all, true);
+                self.page.picture(all);
             }
             "svg" | "switch" | "foreignObject" => {
                 self.page.unread.insert("a drawing within the drawing");
@@ -193,25 +197,6 @@ impl<'d> Walk<'_, 'd> {
             clip,
             ..
         } = self.inside(node, around)?;
-        // Words as outlines: nothing is measured on them but what they hide.
-        if let Some(words) = node.attribute("aria-label") {
-            if style.shown && style.visible {
-                let words = Words {
-                    at: to_page * begins(node),
-                    words: words.into(),
-                };
-                self.page.write(words, self.budget)?;
-            }
-            if style.fills
-                && style.visible
-                && style.fill_paper_white
-                && let Some(path) = self.outline(node)?
-            {
-                let path = self.page.on_paper(to_page * path, false);
-                self.page.cover(path.bounding_box(), true);
-            }
-            return Ok(());
-        }
         if !(style.shown && (style.strokes || style.fills)) {
             return Ok(());
         }
@@ -222,27 +207,56 @@ impl<'d> Walk<'_, 'd> {
         if path.elements().is_empty() {
             return Ok(());
         }
-        if style.fills && style.visible && style.fill_opacity * style.opacity > 0.5 {
-            let bounds = path.bounding_box();
-            let seen = clip.bounds.map_or(bounds, |clip| clip.intersect(bounds));
-            self.page.cover(seen, style.fill_paper_white);
+        let tone = |white: bool, opacity: f64| match style.visible {
+            true => Tone::of(white, opacity * style.opacity),
+            false => Tone::None,
+        };
+        let scale = to_page.determinant().abs().sqrt();
+        let filled = tone(style.fill_paper_white, style.fill_opacity);
+        let stroked = tone(style.stroke_paper_white, style.stroke_opacity);
+        // Words as outlines, with a line round them where they are heavy.
+        let label = node
+            .attribute("aria-label")
+            .filter(|_| style.fills && style.visible);
+        if let Some(label) = label {
+            let at = path.elements().first().and_then(PathEl::end_point);
+            let words = Words {
+                at: at.unwrap_or_default(),
+                words: label.into(),
+            };
+            self.page.write(words, self.budget)?;
         }
-        if style.strokes {
+        if style.fills && filled != Tone::None {
             self.budget.keep(&path)?;
-            if style.visible
-                && style.stroke_paper_white
-                && style.stroke_opacity * style.opacity > 0.15
-            {
+            let bounds = path.bounding_box();
+            if filled != Tone::Faint {
+                let seen = clip.bounds.map_or(bounds, |clip| clip.intersect(bounds));
+                self.page.cover(seen, filled == Tone::Paper);
+            }
+            let one_tone = label.is_none() || !style.strokes || filled == stroked;
+            let painted = self
+                .page
+                .next(if one_tone { filled } else { Tone::Faint }, clip);
+            self.page.areas.push(Area {
+                layer,
+                path: path.clone(),
+                outlined: (label.is_some() && style.strokes).then_some(style.width * scale),
+                label: label.map(Into::into),
+                painted,
+            });
+        }
+        if style.strokes && label.is_none() {
+            self.budget.keep(&path)?;
+            if stroked == Tone::Paper {
                 self.page.whitened(path.bounding_box());
             }
+            let painted = self.page.next(stroked, clip);
             self.page.strokes.push(Stroke {
                 layer,
-                width: style.width * to_page.determinant().abs().sqrt(),
-                dashed: style.dashed,
-                visible: style.visible
-                    && !style.stroke_paper_white
-                    && style.stroke_opacity * style.opacity > 0.15,
-                clip,
+                width: style.width * scale,
+                dashes: style.dashes.scaled(scale),
+                visible: stroked == Tone::Ink,
+                painted,
                 path,
             });
         }
@@ -369,17 +383,18 @@ fn strange(node: Node<'_, '_>, root: Node<'_, '_>, unread: &mut BTreeSet<&'stati
 
 /// Whether a style sheet says no more than that the drawing is printed at its own size.
 fn is_page_rule(sheet: &str, root: Node<'_, '_>) -> bool {
-    let sheet: String = sheet.split_whitespace().collect();
-    let side = |name| root.attribute(name).unwrap_or_default();
-    let rule = format!("@page{{size:{}{};margin:0}}", side("width"), side("height"));
-    sheet.is_empty() || sheet == rule
-}
-
-/// Where the path of an element begins.
-fn begins(node: Node<'_, '_>) -> Point {
-    let mut data = SimplifyingPathParser::from(node.attribute("d").unwrap_or_default());
-    match data.next() {
-        Some(Ok(SimplePathSegment::MoveTo { x, y })) => Point::new(x, y),
-        _ => Point::ZERO,
+    let sheet = sheet.trim();
+    if sheet.is_empty() {
+        return true;
     }
+    let sides = sheet
+        .strip_prefix("@page{size:")
+        .and_then(|rest| rest.strip_suffix(";margin:0}"))
+        .and_then(|sides| sides.split_once(' '));
+    let same = |said: &str, name: &str| {
+        let own = root.attribute(name).and_then(length);
+        own.zip(length(said))
+            .is_some_and(|(own, said)| (own - said).abs() <= BOX_WITHIN)
+    };
+    sides.is_some_and(|(width, height)| same(width, "width") && same(height, "height"))
 }

@@ -76,7 +76,7 @@ impl Reader<'_> {
         let unit = Rect::new(0.0, 0.0, 1.0, 1.0);
         self.page.pictures += 1;
         let bounds = self.state.to_page.transform_rect_bbox(unit);
-        self.page.cover(bounds, true);
+        self.page.picture(bounds);
         Ok(())
     }
 }

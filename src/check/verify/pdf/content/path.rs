@@ -2,7 +2,7 @@
 
 use super::{BOX_WITHIN, Reader};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{Stroke, upright_box};
+use crate::check::verify::measured::{Area, Stroke, Tone, upright_box};
 use kurbo::{Point, Shape};
 
 impl Reader<'_> {
@@ -73,24 +73,28 @@ impl Reader<'_> {
             return Ok(());
         }
         let strokes = matches!(operator, b"S" | b"s" | b"B" | b"B*" | b"b" | b"b*");
+        let fills = matches!(operator, b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*");
         let path = self.page.on_paper(path, strokes);
         let shown = self.shown();
-        if matches!(operator, b"f" | b"F" | b"f*" | b"B" | b"B*" | b"b" | b"b*")
-            && shown
-            && self.state.fill_opacity
-                > if self.state.fill_paper_white {
-                    0.05
-                } else {
-                    0.5
-                }
-        {
+        let mut clip = self.state.clip;
+        clip.ragged |= self.state.masked;
+        let layer = self.membership().and_then(|layer| layer.layer);
+        if fills && shown {
+            let tone = Tone::of(self.state.fill_paper_white, self.state.fill_opacity);
+            self.budget.keep(&path)?;
             let bounds = path.bounding_box();
-            let seen = self
-                .state
-                .clip
-                .bounds
-                .map_or(bounds, |clip| clip.intersect(bounds));
-            self.page.cover(seen, self.state.fill_paper_white);
+            if matches!(tone, Tone::Ink | Tone::Paper) {
+                let seen = clip.bounds.map_or(bounds, |clip| clip.intersect(bounds));
+                self.page.cover(seen, tone == Tone::Paper);
+            }
+            let painted = self.page.next(tone, clip);
+            self.page.areas.push(Area {
+                layer,
+                path: path.clone(),
+                outlined: None,
+                label: None,
+                painted,
+            });
         }
         let after = if clipping {
             let (bounds, plain) = upright_box(&path, BOX_WITHIN);
@@ -99,18 +103,20 @@ impl Reader<'_> {
             self.state.clip
         };
         if strokes {
-            let mut clip = self.state.clip;
-            clip.ragged |= self.state.masked;
             self.budget.keep(&path)?;
-            if shown && self.state.stroke_paper_white && self.state.stroke_opacity > 0.05 {
+            let tone = Tone::of(self.state.stroke_paper_white, self.state.stroke_opacity);
+            if shown && tone == Tone::Paper {
                 self.page.whitened(path.bounding_box());
             }
+            let tone = if shown { tone } else { Tone::None };
+            let painted = self.page.next(tone, clip);
+            let scale = self.state.scale();
             self.page.strokes.push(Stroke {
-                layer: self.membership().and_then(|layer| layer.layer),
-                width: self.state.width * self.state.scale(),
-                dashed: self.state.dashed,
-                visible: shown && !self.state.stroke_paper_white && self.state.stroke_opacity > 0.5,
-                clip,
+                layer,
+                width: self.state.width * scale,
+                dashes: self.state.dashes.scaled(scale),
+                visible: tone == Tone::Ink,
+                painted,
                 path,
             });
         }

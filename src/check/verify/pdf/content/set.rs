@@ -1,7 +1,8 @@
 //! Operators that set the state (ISO 32000-1, 8.4).
 
-use super::{Reader, numbers};
+use super::{MIXED, Reader, numbers};
 use crate::check::verify::error::VerifyError;
+use crate::check::verify::measured::Dashes;
 use crate::check::verify::pdf::look::look;
 use crate::check::verify::pdf::state::is_paper;
 use hayro_syntax::content::Instruction;
@@ -24,7 +25,12 @@ impl Reader<'_> {
             b"w" => self.state.width = numbers::<1>(instruction)[0],
             b"d" => {
                 if let Some(Object::Array(dashes)) = instruction.operands().next() {
-                    self.state.dashed = is_dashed(dashes);
+                    let phase = instruction.operands().nth(1);
+                    let phase = match phase {
+                        Some(Object::Number(phase)) => phase.as_f64(),
+                        _ => 0.0,
+                    };
+                    self.state.dashes = dashes_of(dashes, phase);
                 }
             }
             b"G" | b"RG" | b"K" | b"SC" | b"SCN" => {
@@ -33,25 +39,44 @@ impl Reader<'_> {
             b"g" | b"rg" | b"k" | b"sc" | b"scn" => {
                 self.state.fill_paper_white = is_paper(&parts(instruction));
             }
-            b"CS" => {
-                self.state.stroke_paper_white = false;
+            b"CS" | b"cs" => {
+                if operator == b"CS" {
+                    self.state.stroke_paper_white = false;
+                } else {
+                    self.state.fill_paper_white = false;
+                }
                 if let Some(Object::Name(name)) = instruction.operands().next() {
                     look(&resources.color_spaces, &[name.as_str()], self.budget)?;
                 }
                 if !is_plain_space(instruction, resources) {
-                    self.page
-                        .unread
-                        .insert("colours that are mixed by a rule of the file");
+                    self.page.unread.insert(MIXED);
                 }
             }
-            b"Tr" => self.state.clipping_text = numbers::<1>(instruction)[0] >= 4.0,
+            b"Tc" | b"Tw" | b"Tz" | b"Ts" | b"Tr" => {
+                let [number] = numbers::<1>(instruction);
+                let lettering = &mut self.state.lettering;
+                match operator {
+                    b"Tc" => lettering.letter_spacing = number,
+                    b"Tw" => lettering.word_spacing = number,
+                    b"Tz" => lettering.stretch = number / 100.0,
+                    b"Ts" => lettering.rise = number,
+                    // There are eight ways; beyond them it is any.
+                    _ => {
+                        lettering.mode = (0..8).find(|mode| f64::from(*mode) == number).unwrap_or(8)
+                    }
+                }
+            }
             b"gs" => {
                 if let Some(Object::Name(name)) = instruction.operands().next()
                     && let Some(set) = resources.get_ext_g_state(name)
                 {
                     look(&resources.ext_g_states, &[name.as_str()], self.budget)?;
                     self.looked_at(&set)?;
-                    look(&set, &["LW", "CA", "ca", "BM", "SMask", "D"], self.budget)?;
+                    look(
+                        &set,
+                        &["LW", "CA", "ca", "BM", "SMask", "D", "TR", "TR2"],
+                        self.budget,
+                    )?;
                     self.set_many(&set);
                 }
             }
@@ -78,6 +103,14 @@ impl Reader<'_> {
         if set.get::<Object<'_>>("BM").is_some_and(mixed) {
             self.page.unread.insert("inks that are mixed");
         }
+        if ["TR", "TR2", "Font"]
+            .iter()
+            .any(|key| set.contains_key(key))
+        {
+            self.page
+                .unread
+                .insert("inks or typefaces that are set aside from its content");
+        }
         match set.get::<Object<'_>>("SMask") {
             Some(Object::Dict(_)) => self.state.masked = true,
             Some(Object::Name(_)) => self.state.masked = false,
@@ -86,13 +119,21 @@ impl Reader<'_> {
         if let Some(dashes) = set.get::<Array<'_>>("D")
             && let Some(lengths) = dashes.iter::<Array<'_>>().next()
         {
-            self.state.dashed = is_dashed(&lengths);
+            let phase = dashes.iter::<Object<'_>>().nth(1);
+            let phase = match phase {
+                Some(Object::Number(phase)) => phase.as_f64(),
+                _ => 0.0,
+            };
+            self.state.dashes = dashes_of(&lengths, phase);
         }
     }
 }
 
-fn is_dashed(lengths: &Array<'_>) -> bool {
-    lengths.iter::<Number>().any(|length| length.as_f64() > 0.0)
+fn dashes_of(lengths: &Array<'_>, phase: f64) -> Dashes {
+    Dashes::new(
+        lengths.iter::<Number>().map(|length| length.as_f64()),
+        phase,
+    )
 }
 
 /// All numbers among the operands: the parts of a colour.
@@ -118,7 +159,7 @@ fn is_plain_space(instruction: &Instruction<'_, '_>, resources: &Resources<'_>) 
         Some(Object::Array(space)) => space
             .iter::<Name<'_>>()
             .next()
-            .is_some_and(|kind| matches!(kind.as_str(), "ICCBased" | "CalGray" | "CalRGB")),
+            .is_some_and(|kind| kind.as_str() == "ICCBased"),
         _ => false,
     }
 }
