@@ -1,11 +1,12 @@
 //! The dictionaries of a file: pages, layers, and what it says of itself (ISO 32000-1).
 
+use super::bookmark::Bookmark;
 use super::content::FACE;
 use super::path::pt;
-use super::{About, PROGRAM};
+use super::{About, PROGRAM, xmp};
 use crate::draw::ink::Layer;
 use kurbo::Size;
-use lopdf::{Dictionary, Document, Object, ObjectId, dictionary, text_string};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary, text_string};
 
 /// Layers that a reader must not be led to hide.
 const LOCKED: [Layer; 2] = [Layer::Cut, Layer::CheckRuler];
@@ -94,17 +95,40 @@ pub(super) fn properties(about: &About) -> Dictionary {
             info.set(name, text_string(words));
         }
     }
-    if let Some(date) = date(&about.issued) {
+    if let Some(issued) = date(&about.issued) {
+        let date = format!("D:{}000000Z", issued.replace('-', ""));
         info.set("CreationDate", Object::string_literal(date));
     }
     info
 }
 
-fn date(issued: &str) -> Option<String> {
+/// The same as XMP. Never packed, so that any program finds it.
+pub(super) fn metadata(about: &About) -> Stream {
+    let kind = dictionary! { "Type" => "Metadata", "Subtype" => "XML" };
+    let packet = xmp::packet(about, date(&about.issued));
+    Stream::new(kind, packet.into_bytes()).with_compression(false)
+}
+
+/// Numbers of pages as a reader shows them: each part's own, from 1, behind its first word where
+/// there are several (ISO 32000-1, 12.4.2).
+pub(super) fn page_labels(marks: &[Bookmark]) -> Dictionary {
+    let mut ranges = vec![];
+    for part in marks.iter().filter(|part| !part.below.is_empty()) {
+        let name = part.words.split_whitespace().next().unwrap_or_default();
+        ranges.push(Object::from(part.page as i64));
+        ranges.push(dictionary! { "S" => "D", "P" => text_string(&format!("{name} / ")) }.into());
+    }
+    if ranges.is_empty() {
+        ranges = vec![0.into(), dictionary! { "S" => "D" }.into()];
+    }
+    dictionary! { "Nums" => ranges }
+}
+
+fn date(issued: &str) -> Option<&str> {
     let form = issued.len() == 10
         && issued.bytes().enumerate().all(|(index, byte)| match index {
             4 | 7 => byte == b'-',
             _ => byte.is_ascii_digit(),
         });
-    form.then(|| format!("D:{}000000Z", issued.replace('-', "")))
+    form.then_some(issued)
 }

@@ -6,7 +6,7 @@
 use super::About;
 use super::bookmark::{Bookmark, bookmarks};
 use super::content::{Codes, layer_id, page_content};
-use super::dictionary::{layer_groups, page, properties, viewing};
+use super::dictionary::{layer_groups, metadata, page, page_labels, properties, viewing};
 use super::pack::Packer;
 use super::typeface::Embedded;
 use crate::draw::ink::{Layer, Mark};
@@ -106,9 +106,12 @@ pub(super) fn document(
         dictionary! { "Type" => "Pages", "Count" => count, "Kids" => kids },
     );
     let outlines = bookmarks(&mut file, marks, &ids);
+    let metadata = file.add_object(metadata(about));
     let mut catalog = dictionary! {
         "Type" => "Catalog",
         "Pages" => tree,
+        "PageLabels" => page_labels(marks),
+        "Metadata" => metadata,
         "Outlines" => outlines,
         "OCProperties" => content,
     };

@@ -8,6 +8,7 @@ mod pack;
 mod path;
 mod typeface;
 mod volume;
+mod xmp;
 
 pub use document::PackedPage;
 pub use volume::{Part, packed_pages, pages_of_volume, volume};

@@ -382,3 +382,49 @@ fn heavy_words_are_as_long_but_darker() {
     let (light, heavy) = (ink(false), ink(true));
     assert!(heavy > light * 1.15, "{heavy} against {light}");
 }
+
+/// The packet is XML, and says what the information dictionary says.
+#[test]
+fn it_says_of_itself_in_xmp_what_its_properties_say() {
+    let mut sheets = set(vec![], vec![]);
+    sheets.subject = "Rear <under> panel".into();
+    let bytes = pdf(&sheets).unwrap();
+    let file = lopdf::Document::load_mem(&bytes).unwrap();
+    let catalog = file.catalog().unwrap();
+    let id = catalog.get(b"Metadata").unwrap().as_reference().unwrap();
+    let stream = file.get_object(id).unwrap().as_stream().unwrap();
+    assert!(!stream.dict.has(b"Filter"), "any program finds it");
+    let packet = std::str::from_utf8(&stream.content).unwrap();
+    let document = roxmltree::Document::parse(packet).unwrap();
+    let said = |name: &str| {
+        let mut all = document.descendants();
+        let node = all.find(|node| node.tag_name().name() == name).unwrap();
+        let words = node.descendants().filter(|inner| inner.is_text());
+        words
+            .filter_map(|inner| inner.text())
+            .collect::<String>()
+            .trim()
+            .to_owned()
+    };
+    assert_eq!(said("title"), NAMES);
+    assert_eq!(said("creator"), "Tarn fitting bay");
+    assert_eq!(said("description"), "Rear <under> panel");
+    assert_eq!(said("CreateDate"), "2026-03-02");
+    assert_eq!(said("Producer"), PROGRAM);
+}
+
+#[test]
+fn pages_are_numbered_as_their_sheets_are() {
+    let file = lopdf::Document::load_mem(&pdf(&set(vec![], vec![])).unwrap()).unwrap();
+    let labels = file.catalog().unwrap().get(b"PageLabels").unwrap();
+    let numbers = labels
+        .as_dict()
+        .unwrap()
+        .get(b"Nums")
+        .unwrap()
+        .as_array()
+        .unwrap();
+    assert_eq!(numbers[0].as_i64().unwrap(), 0);
+    let style = numbers[1].as_dict().unwrap().get(b"S").unwrap();
+    assert_eq!(style.as_name().unwrap(), b"D");
+}
