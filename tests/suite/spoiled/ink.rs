@@ -7,7 +7,7 @@ use std::fmt::Write;
 use std::time::{Duration, Instant};
 use trimloft::check::verify::Reference;
 use trimloft::draw::draw;
-use trimloft::draw::ink::{Ink, Layer, Mark, mark_bounds};
+use trimloft::draw::ink::{Ink, Layer, Mark, Text, mark_bounds};
 use trimloft::layout::{Paper, Setup, SheetSet, plate, sheets_of};
 use trimloft::output::{pdf, svg};
 
@@ -70,6 +70,10 @@ fn drawn_otherwise() -> Vec<Row> {
     });
     row("left and right exchanged", "`RIGHT` must stand", &|marks| {
         reworded(marks, &|words| exchanged(words, ["LEFT", "RIGHT"]));
+    });
+    row("ASSUMED gone", "ASSUMED", &|marks| {
+        let says = |text: &Text| text.words.contains("ASSUMED");
+        marks.retain(|mark| !matches!(&mark.ink, Ink::Text(text) if says(text)));
     });
     row("the ruler's words", "`100 mm` must stand", &|marks| {
         reworded(marks, &|words| (words == "100 mm").then(|| "110 mm".into()));
@@ -197,6 +201,25 @@ fn painted_on() -> Vec<Row> {
             let faint = dictionary! { "CA" => 0.3 };
             with_resource(file, page, "ExtGState", "F", faint.into());
             painted(file, page, "/F gs 2 w 200 300 m 300 400 l S");
+        }),
+        changed(
+            "a link with a border",
+            "notes and form fields",
+            |file, page| {
+                let link = dictionary! {
+                    "Type" => "Annot", "Subtype" => "Link",
+                    "Rect" => vec![100.into(), 100.into(), 300.into(), 300.into()],
+                };
+                let page = file.get_dictionary_mut(page).unwrap();
+                page.set("Annots", vec![Object::Dictionary(link)]);
+            },
+        ),
+        changed("letters wider apart", "stands elsewhere", |file, page| {
+            let old = String::from_utf8(file.get_page_content(page)).unwrap();
+            let wide = old.replacen("BT\n", "BT\n0.4 Tc\n", 1);
+            let id = file.add_object(Stream::new(dictionary! {}, wide.into_bytes()));
+            let page = file.get_dictionary_mut(page).unwrap();
+            page.set("Contents", id);
         }),
         changed("a black spot", "a filled area", |file, page| {
             painted(file, page, "0 g 200 300 5 5 re f");

@@ -105,14 +105,18 @@ pub(super) fn read(
     Ok(measured)
 }
 
-/// Whether a note is a link, which paints nothing.
+/// Whether a note is a link that paints nothing: one that has no border says so (ISO 32000-1, 12.5.2:
+/// unless told otherwise it is 1 wide).
 fn is_link(note: &Object<'_>) -> bool {
     let Object::Dict(note) = note else {
         return false;
     };
     let kind = note.get::<Name<'_>>("Subtype");
-    let appears = note.contains_key("AP");
-    kind.is_some_and(|kind| kind.as_str() == "Link") && !appears
+    let paints = ["AP", "BS"].iter().any(|key| note.contains_key(key));
+    let border = note.get::<Array<'_>>("Border");
+    let width = border.and_then(|border| border.iter::<Number>().nth(2));
+    let bare = width.is_some_and(|width| width.as_f64() == 0.0);
+    kind.is_some_and(|kind| kind.as_str() == "Link") && !paints && bare
 }
 
 /// The parts of a page's content, joined as one, and whether these are all of them: other readers
