@@ -104,9 +104,12 @@ pub(super) fn findings(
                 add(Outcome::Fault, topic, words);
             }
         } else if let Some(first) = wrong.extra.first() {
-            let (count, first) = (wrong.extra.len(), page.described(first));
-            let words = format!("{count} marks that are not in the definition: {first}; {loses}");
-            add(Outcome::Fault, topic, words);
+            let first = page.described(first);
+            let what = match wrong.extra.len() {
+                1 => "a mark that is not in the definition".into(),
+                count => format!("{count} marks that are not in the definition"),
+            };
+            add(Outcome::Fault, topic, format!("{what}: {first}; {loses}"));
         }
         for (outcome, places, what) in [
             (

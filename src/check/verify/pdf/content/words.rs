@@ -36,7 +36,9 @@ impl Reader<'_> {
         if let Some(operand) = operands.last() {
             self.pen.show(operand, face, &set, to_page, &mut shown);
         }
-        self.budget.spend_len(Cost::Elements, shown.glyphs.len())?;
+        // What is kept of a run is as large as some four parts of a line, and of four letters as two.
+        self.budget
+            .spend_len(Cost::Elements, shown.glyphs.len() / 4 + 4)?;
         self.clipping_text |= set.mode >= 4;
         let (fills, strokes) = *MODES.get(usize::from(set.mode % 4)).unwrap_or(&MODES[0]);
         if !self.shown() || shown.glyphs.is_empty() || !(fills || strokes) {
