@@ -1,6 +1,6 @@
 //! What the opening is for and what it must spare: parts, keep-out areas, lines of the panel.
 
-use super::dimension::LabelLine;
+use super::dimension::{BESIDE, LabelLine};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::printed;
@@ -48,9 +48,12 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         if !field.rooms.show(view.point(at)) {
             return;
         }
-        let line = [LabelLine::new(words.clone(), 2.5)];
-        let candidates: Vec<_> =
-            around(view.point(at), &line, layer, Start::Point, |_| 0.0).collect();
+        let line = [LabelLine::new(words.clone(), BESIDE)];
+        let start = match layer {
+            Layer::KeepOut => Start::Dot,
+            _ => Start::Arrow,
+        };
+        let candidates: Vec<_> = around(view.point(at), &line, layer, start, |_| 0.0).collect();
         marks.extend(field.place_or_note(candidates, view.point(at), &words, layer));
     };
     for part in &pattern.parts {

@@ -1,6 +1,6 @@
 //! One leader for each size of corner: its radius, and the hole to drill there.
 
-use super::dimension::LabelLine;
+use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use super::drilling;
 use super::field::Field;
 use super::leader::{Start, around};
@@ -148,7 +148,7 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
     let mut lines = if opening.fitted {
         vec![]
     } else {
-        vec![LabelLine::new(main, 3.5)]
+        vec![LabelLine::new(main, WORKED_BY)]
     };
     match &size.hole {
         Some(hole) => {
@@ -156,7 +156,7 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
             let holes = times(size.corners.len() / hole.corners.len().max(1));
             // A line each: a label that reaches past the work makes its sheets wider.
             let told = format!("{holes}{with}");
-            lines.extend(told.split(", ").map(|line| LabelLine::new(line, 2.5)));
+            lines.extend(told.split(", ").map(|line| LabelLine::new(line, BESIDE)));
         }
         None if size.inner => {
             let only = if pattern.panel.may_be_metal() {
@@ -164,7 +164,7 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
             } else {
                 "saw only"
             };
-            lines.push(LabelLine::new(only, 2.5));
+            lines.push(LabelLine::new(only, BESIDE));
         }
         None => {}
     }

@@ -6,23 +6,28 @@
 use super::field::Candidate;
 use super::offer::{Later, Offer};
 use crate::draw::ink::{Anchor, Layer, Line as Pen, Mark, Shade, Text, Width, lettering};
-use kurbo::{BezPath, Line, Point, Rect, Vec2};
+use crate::geometry::outline::CURVE_TOLERANCE;
+use kurbo::{BezPath, Circle, Line, Point, Rect, Shape, Vec2};
 use std::rc::Rc;
 
-/// Height of dimension figures, mm (ISO 3098-1).
-pub(super) const FIGURES: f64 = 3.5;
+/// Height of what is worked by at the panel: figures, names, letters, mm (ISO 3098-1).
+pub(super) const WORKED_BY: f64 = 5.0;
+
+/// Height of what stands with it, and the least that anything at the panel has, mm (ISO 3098-1).
+pub(super) const BESIDE: f64 = 3.5;
 
 /// From one dimension line to the next, mm.
-pub(super) const ROW: f64 = 7.5;
+pub(super) const ROW: f64 = 9.5;
 
 const ARROW: f64 = 3.0;
 const ARROW_HALF_WIDTH: f64 = 0.5;
+const DOT_RADIUS: f64 = 0.6;
 /// From the feature to the start of its extension line, mm.
 const GAP: f64 = 1.2;
 /// Extension line past its dimension line, mm.
 const PAST: f64 = 1.8;
 /// Half the strip beside a dimension line that no other may share, mm.
-const RAIL: f64 = 2.5;
+const RAIL: f64 = 3.4;
 /// From a line to the figures over it, mm.
 const LIFT: f64 = 1.2;
 
@@ -110,7 +115,7 @@ pub(super) fn linear(
     bare.marks.push(arrow(start, unit * -outward));
     bare.marks.push(arrow(end, unit * outward));
 
-    let width = lettering::width(words, FIGURES);
+    let width = lettering::width(words, WORKED_BY);
     let tail = if arrows_inside { 0.0 } else { 2.0 * ARROW };
     let shared = Rc::new((bare, words.to_owned()));
     figure_places(b - a, width, tail).map(move |(place, less_welcome)| {
@@ -131,7 +136,7 @@ pub(super) fn linear(
                 Text {
                     words: words.clone(),
                     at: start + unit * place + along.lift() * LIFT,
-                    height: FIGURES,
+                    height: WORKED_BY,
                     anchor: Anchor::Start,
                     turn: along.turn(),
                     heavy: false,
@@ -183,8 +188,8 @@ impl LabelLine {
     }
 }
 
-/// Space between the lines of a label, mm.
-const LEADING: f64 = 1.6;
+/// Space under a line of a label, a part of its height: clear of what hangs below it.
+const LEADING: f64 = 0.46;
 
 pub(super) fn label_width(words: &[LabelLine]) -> f64 {
     words
@@ -194,8 +199,11 @@ pub(super) fn label_width(words: &[LabelLine]) -> f64 {
 }
 
 pub(super) fn label_height(words: &[LabelLine]) -> f64 {
-    words.iter().map(|line| line.height).sum::<f64>()
-        + LEADING * (words.len().saturating_sub(1)) as f64
+    let Some((last, before)) = words.split_last() else {
+        return 0.0;
+    };
+    let before = before.iter().map(|line| line.height * (1.0 + LEADING));
+    before.sum::<f64>() + last.height
 }
 
 /// Lines of lettering with their upper left corner at a place.
@@ -214,7 +222,7 @@ pub(super) fn label(upper_left: Point, words: &[LabelLine], layer: Layer) -> Can
                 heavy: line.heavy,
             },
         ));
-        top -= line.height + LEADING;
+        top -= line.height * (1.0 + LEADING);
     }
     candidate
 }
@@ -242,12 +250,18 @@ pub(super) fn beside_picture(words: String, at: Point, turn: f64) -> Mark {
     let text = Text {
         words,
         at,
-        height: FIGURES,
+        height: BESIDE,
         anchor: Anchor::Middle,
         turn,
         heavy: false,
     };
     Mark::text(Layer::Text, text)
+}
+
+/// The dot in which a leader ends within an area (ISO 128).
+pub(super) fn dot_in(layer: Layer, at: Point) -> Mark {
+    let path = Circle::new(at, DOT_RADIUS).to_path(CURVE_TOLERANCE);
+    Mark::fill(layer, path, Shade::Black)
 }
 
 /// A filled arrowhead.

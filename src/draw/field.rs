@@ -60,6 +60,8 @@ pub(super) struct Field {
     lines: Cells<Standing>,
     rails: Cells<()>,
     pub(super) rooms: Rooms,
+    /// Areas in which no lettering may stand.
+    pub(super) closed: Vec<Rect>,
     /// Numbers that stand for something else already.
     pub(super) numbered: usize,
     /// What found no place, each beginning with its number.
@@ -85,6 +87,7 @@ impl Field {
             lines: Cells::default(),
             rails: Cells::default(),
             rooms: rooms.clone(),
+            closed: vec![],
             numbered: 0,
             notes: vec![],
         }
@@ -117,11 +120,17 @@ impl Field {
     /// Whether a box touches no ink.
     pub(super) fn is_free(&self, place: Rect) -> bool {
         let clear = place.inflate(AROUND_TEXT, AROUND_TEXT);
-        self.texts.overlapping(clear).next().is_none()
+        self.clears_words(place)
             && !self
                 .lines
                 .overlapping(clear)
                 .any(|other| meets(clear, other.line))
+    }
+
+    /// Whether a box touches no lettering.
+    fn clears_words(&self, place: Rect) -> bool {
+        let clear = place.inflate(AROUND_TEXT, AROUND_TEXT);
+        self.texts.overlapping(clear).next().is_none()
     }
 
     /// Draws the best of the candidates that leave all lettering clear, and returns its marks;
@@ -164,9 +173,12 @@ impl Field {
                 .any(|text| overlap(text, around) && meets(text, *line))
         };
         let whole = |place: Rect| self.rooms.hold(place);
+        let open = |place: Rect| !self.closed.iter().any(|closed| overlap(*closed, place));
         let mut words = candidate.texts().chain(candidate.area);
-        if !words.all(|place| whole(place) && self.is_free(place))
-            || !candidate.fills().all(whole)
+        if !words.all(|place| whole(place) && open(place) && self.is_free(place))
+            || !candidate
+                .fills()
+                .all(|fill| whole(fill) && self.clears_words(fill))
             || candidate.lines.iter().any(blocked)
         {
             return None;

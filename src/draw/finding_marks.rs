@@ -1,6 +1,6 @@
 //! Findings: numbered at their place on the pattern, and listed under that number.
 
-use super::dimension::LabelLine;
+use super::dimension::{LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::view::View;
@@ -16,7 +16,7 @@ pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
             continue;
         };
         let words = format!("({number})");
-        let line = [LabelLine::heavy(words.clone(), 3.5)];
+        let line = [LabelLine::heavy(words.clone(), WORKED_BY)];
         let candidates: Vec<_> =
             around(at, &line, Layer::Findings, Start::Arrow, |_| 0.0).collect();
         let untold = format!("finding {words}");

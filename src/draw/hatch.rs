@@ -1,12 +1,15 @@
-//! Hatching on the waste side of a cut line, clear of lettering and holes.
+//! Hatching, clear of lettering: on the waste side of a cut line, and, wider and the other way, over
+//! what no cut may come near.
 
-use crate::draw::ink::{Layer, Line as Pen, Mark, Width};
 use crate::geometry::outline::{CURVE_TOLERANCE, Outline, Side, offset};
-use kurbo::{BezPath, PathEl, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape};
 use std::f64::consts::FRAC_1_SQRT_2;
 
 /// From one line of hatching to the next, mm.
 const SPACING: f64 = 3.5;
+
+/// The same in a keep-out area, mm.
+const KEEP_OUT_SPACING: f64 = 7.0;
 
 /// How far hatching reaches from the cut line into the waste, mm.
 const BAND: f64 = 9.0;
@@ -18,7 +21,7 @@ const COARSE: f64 = 0.05;
 const SHORTEST: f64 = 0.8;
 
 /// Hatches a band inside the outline along its cut sides; `clear` boxes and `holes` stay white.
-pub(super) fn hatch(outline: &Outline, clear: &[Rect], holes: &[(Point, f64)]) -> Option<Mark> {
+pub(super) fn hatch(outline: &Outline, clear: &[Rect], holes: &[(Point, f64)]) -> BezPath {
     let waste = polygon(&outline.closed_path(CURVE_TOLERANCE));
     let mut white: Vec<Vec<Point>> = offset(outline, -BAND)
         .iter()
@@ -31,16 +34,29 @@ pub(super) fn hatch(outline: &Outline, clear: &[Rect], holes: &[(Point, f64)]) -
     white.extend(holes.iter().map(|(centre, radius)| {
         polygon(&kurbo::Circle::new(*centre, radius + 0.8).to_path(COARSE))
     }));
+    lines(&waste, &white, SPACING)
+}
 
+/// Hatches the whole of a keep-out area, clear of these boxes.
+pub(super) fn keep_out(area: &BezPath, clear: &[Rect]) -> BezPath {
+    // Mirrored, and mirrored back, so that the lines run the other way.
+    let mirrored = |path: BezPath| polygon(&(Affine::FLIP_X * path));
+    let white = clear.iter().map(|place| mirrored(place.to_path(COARSE)));
+    let white: Vec<Vec<Point>> = white.collect();
+    Affine::FLIP_X * lines(&mirrored(area.clone()), &white, KEEP_OUT_SPACING)
+}
+
+/// Lines of hatching in an area, so far apart, less what stays white.
+fn lines(waste: &[Point], white: &[Vec<Point>], spacing: f64) -> BezPath {
     let across: Vec<f64> = waste.iter().map(|point| turned(*point).1).collect();
     let first = across.iter().copied().fold(f64::INFINITY, f64::min);
     let last = across.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let mut path = BezPath::new();
     // Lines stand at whole spacings of the page, so that neighbouring openings are in step.
-    let mut v = ((first / SPACING).floor() + 0.5) * SPACING;
+    let mut v = ((first / spacing).floor() + 0.5) * spacing;
     while v < last {
-        let mut stretches = crossings(&waste, v);
-        for region in &white {
+        let mut stretches = crossings(waste, v);
+        for region in white {
             stretches = without(&stretches, &crossings(region, v));
         }
         for (from, to) in stretches
@@ -50,9 +66,9 @@ pub(super) fn hatch(outline: &Outline, clear: &[Rect], holes: &[(Point, f64)]) -
             path.move_to(turned_back(from, v));
             path.line_to(turned_back(to, v));
         }
-        v += SPACING;
+        v += spacing;
     }
-    (!path.is_empty()).then(|| Mark::stroke(Layer::Waste, path, Pen::continuous(Width::Fine)))
+    path
 }
 
 /// The part of the band that would run along an open mouth, where nothing is cut.

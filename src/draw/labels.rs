@@ -1,6 +1,8 @@
 //! Lettering of the pattern as a whole: offsets from the centreline, edges, centreline.
 
-use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
+use super::dimension::{
+    Along, BESIDE, LabelLine, ROW, WORKED_BY, label, label_height, label_width, linear,
+};
 use super::field::{Candidate, Field};
 use super::view::View;
 use super::{ON_CENTRELINE, measure, panel};
@@ -60,23 +62,26 @@ pub(super) fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<M
     marks
 }
 
-/// What the datum edge, its tab and the centreline are called.
-pub(super) fn edges(pattern: &Pattern, view: View, work: Rect, field: &mut Field) -> Vec<Mark> {
+/// What is done with the tab over the datum edge.
+pub(super) fn tab(pattern: &Pattern, view: View, work: Rect, field: &mut Field) -> Vec<Mark> {
     let datum = pattern.orientation.datum_edge().word().to_uppercase();
     let (x0, x1) = panel::along_edge(pattern, work);
     let lowest = pattern.panel.edge.lowest(x0, x1);
     let tab_words = [
         [LabelLine::new(
             format!("FOLD THIS TAB OVER THE DATUM EDGE ({datum})"),
-            3.5,
+            WORKED_BY,
         )],
         [LabelLine::new(
             format!("FOLD OVER DATUM EDGE ({datum})"),
-            2.5,
+            BESIDE,
         )],
-        [LabelLine::new("FOLD OVER EDGE", 2.5)],
+        [LabelLine::new("FOLD OVER EDGE", BESIDE)],
+        [LabelLine::new("FOLD OVER", BESIDE)],
     ];
     let mut marks = vec![];
+    // The tab is closed to all words but its own.
+    let closed = std::mem::take(&mut field.closed);
     for words in &tab_words {
         let (width, height) = (label_width(words), label_height(words));
         let middle = lowest - panel::TAB / 2.0;
@@ -94,6 +99,17 @@ pub(super) fn edges(pattern: &Pattern, view: View, work: Rect, field: &mut Field
             break;
         }
     }
+    field.closed = closed;
+    marks
+}
+
+/// What the centreline is called, and how well it is known.
+pub(super) fn centreline(
+    pattern: &Pattern,
+    view: View,
+    work: Rect,
+    field: &mut Field,
+) -> Vec<Mark> {
     let words = panel::centreline_label(pattern);
     let (width, height) = (label_width(&words), label_height(&words));
     let up_the_line: Vec<Candidate> = steps(work.y0 + 4.0, work.y1 + 160.0)
@@ -103,8 +119,7 @@ pub(super) fn edges(pattern: &Pattern, view: View, work: Rect, field: &mut Field
             label_at(place, &words, Layer::Centreline, (work.y1 - 8.0 - y).abs())
         })
         .collect();
-    marks.extend(field.place(up_the_line).unwrap_or_default());
-    marks
+    field.place(up_the_line).unwrap_or_default()
 }
 
 fn label_at(place: Rect, words: &[LabelLine], layer: Layer, cost: f64) -> Candidate {

@@ -1,6 +1,6 @@
 //! Leaders: lettering beside what it is about, with a line to it.
 
-use super::dimension::{LabelLine, arrow_in, label, label_height, label_width, stroke};
+use super::dimension::{LabelLine, arrow_in, dot_in, label, label_height, label_width, stroke};
 use super::field::{Candidate, clear_of_start};
 use super::offer::{Later, Offer};
 use crate::draw::ink::Layer;
@@ -30,8 +30,10 @@ const TOUCHING: f64 = 0.8;
 pub(super) enum Start {
     /// At the target itself.
     Point,
-    /// At the target, with an arrow.
+    /// At the target on an outline, with an arrow.
     Arrow,
+    /// At the target within an area, with a dot.
+    Dot,
     /// On a circle round the target, of this radius in mm.
     Circle(f64),
 }
@@ -74,7 +76,7 @@ fn leader(
     start: Start,
 ) -> Candidate {
     let from = match start {
-        Start::Point | Start::Arrow => target,
+        Start::Point | Start::Arrow | Start::Dot => target,
         Start::Circle(radius) => target + direction * radius,
     };
     let knee = from + direction * length;
@@ -88,8 +90,10 @@ fn leader(
     let line = Line::new(from, knee);
     candidate.lines.push(clear_of_start(line, TOUCHING));
     candidate.marks.push(stroke(layer, line));
-    if start == Start::Arrow {
-        candidate.marks.push(arrow_in(layer, target, -direction));
+    match start {
+        Start::Arrow => candidate.marks.push(arrow_in(layer, target, -direction)),
+        Start::Dot => candidate.marks.push(dot_in(layer, target)),
+        Start::Point | Start::Circle(_) => {}
     }
     candidate
 }

@@ -1,7 +1,7 @@
 //! Locators: the panel's own features, at full size, so that the pattern is laid over them.
 
 use super::View;
-use super::dimension::LabelLine;
+use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::figure;
@@ -39,11 +39,11 @@ pub(super) fn feature(locator: &Locator, view: View) -> Vec<Mark> {
 
 /// Its name and diameter beside it.
 pub(super) fn name(locator: &Locator, units: Units, view: View, field: &mut Field) -> Vec<Mark> {
-    let mut words = vec![LabelLine::new(locator.name.clone(), 3.5)];
+    let mut words = vec![LabelLine::new(locator.name.clone(), WORKED_BY)];
     if let Some(diameter) = locator.diameter {
         words.push(LabelLine::new(
             format!("hole Ø{}", figure(diameter, units)),
-            2.5,
+            BESIDE,
         ));
     }
     let at = view.point(locator.at);

@@ -46,7 +46,10 @@ pub use reading_picture::reading_picture;
 pub(crate) use view::View;
 pub use ways::{Way, ways};
 
-use crate::draw::ink::{Drawing, Ink, Layer, Mark, PageEdges, Rooms, TitleBlock, lettering};
+use crate::draw::ink::{
+    Drawing, Ink, Layer, Line as Pen, Mark, PageEdges, Rooms, TitleBlock, Width, lettering,
+};
+use crate::geometry::outline::CURVE_TOLERANCE;
 use crate::solve::Pattern;
 use field::Field;
 use kurbo::{Point, Rect};
@@ -78,6 +81,11 @@ pub fn draw_in(
         let never_crossed = matches!(mark.layer, Layer::Cut | Layer::Locators | Layer::KeepOut);
         field.stand(std::slice::from_ref(mark), never_crossed);
     }
+    field.closed = vec![panel::tab_place(
+        pattern,
+        View::of(pattern.orientation),
+        way.work,
+    )];
     let mut work = way.geometry.marks.clone();
     work.extend(letters(pattern, way, &mut field));
     work.extend(hatching(pattern, &field));
@@ -107,6 +115,7 @@ fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     for opening in &pattern.openings {
         marks.extend(opening::dimensions(pattern, opening, view, field));
     }
+    marks.extend(labels::tab(pattern, view, way.work, field));
     // Numbers and letters that a sheet of words explains.
     if !way.alone {
         marks.extend(finding_marks::marks(pattern, view, field));
@@ -116,31 +125,32 @@ fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
         marks.extend(opening::name(opening, view, field));
     }
     marks.extend(around::names(pattern, view, field));
-    marks.extend(labels::edges(pattern, view, way.work, field));
+    marks.extend(labels::centreline(pattern, view, way.work, field));
     marks
 }
 
-/// Hatches the waste of every opening, clear of lettering and holes.
+/// Hatches the waste of every opening, clear of lettering and holes, and every keep-out area.
 fn hatching(pattern: &Pattern, field: &Field) -> Vec<Mark> {
     let view = View::of(pattern.orientation);
     let clear: Vec<Rect> = field.texts().map(|text| view.rect(text)).collect();
-    let mut marks = vec![];
+    let mut paths = vec![];
     for opening in &pattern.openings {
         let holes: Vec<(Point, f64)> = opening
             .relief
             .iter()
             .map(|hole| (hole.at, hole.tool.diameter / 2.0))
             .collect();
-        if let Some(Mark {
-            layer,
-            ink: Ink::Stroke { path, line },
-            ..
-        }) = hatch::hatch(&opening.outline, &clear, &holes)
-        {
-            marks.push(Mark::stroke(layer, view.affine() * path, line));
-        }
+        paths.push((Layer::Waste, hatch::hatch(&opening.outline, &clear, &holes)));
     }
-    marks
+    for area in printed::keep_outs(pattern) {
+        let outline = area.outline.closed_path(CURVE_TOLERANCE);
+        paths.push((Layer::KeepOut, hatch::keep_out(&outline, &clear)));
+    }
+    let hatched = paths.into_iter().filter(|(_, path)| !path.is_empty());
+    let pen = Pen::continuous(Width::Fine);
+    hatched
+        .map(|(layer, path)| Mark::stroke(layer, view.affine() * path, pen))
+        .collect()
 }
 
 pub(crate) fn title_block(pattern: &Pattern) -> TitleBlock {

@@ -10,7 +10,7 @@ use crate::geometry::outline::CURVE_TOLERANCE;
 use kurbo::{Circle, Line, Point, Rect, Shape, Vec2};
 
 /// Height of the number, mm.
-const HEIGHT: f64 = 3.5;
+const HEIGHT: f64 = super::dimension::WORKED_BY;
 
 /// From the number to its circle, mm.
 const AIR: f64 = 0.7;

@@ -1,6 +1,8 @@
 //! Openings: the cut line, where to drill, and the dimensions that a tape can check.
 
-use super::dimension::{Along, LabelLine, ROW, label, label_height, label_width, linear};
+use super::dimension::{
+    Along, BESIDE, LabelLine, ROW, WORKED_BY, label, label_height, label_width, linear,
+};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::figure;
@@ -15,6 +17,9 @@ use std::sync::Arc;
 
 /// Arms of the cross at a relief hole's centre, past its edge, mm.
 const CROSS_PAST: f64 = 1.5;
+
+/// What it costs that a leader ends where crosses and other leaders do.
+const SHARED: f64 = 6.0;
 
 /// The line to cut to.
 pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
@@ -204,15 +209,37 @@ fn upright(
     field.place_or_note(candidates.flatten(), at, untold, Layer::Dimensions)
 }
 
-/// The opening's name: inside it where there is room, else beside it with a leader.
+/// The opening's name: inside it where there is room, on one line or a word a line, else beside it
+/// with a leader.
 pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark> {
-    let words = &[
-        LabelLine::heavy(opening.name(), 3.5),
-        LabelLine::new("waste: cut away", 2.5),
+    let name = opening.name();
+    let whole = || LabelLine::heavy(name.as_str(), WORKED_BY);
+    let broken = name.split_whitespace();
+    let inside = [
+        vec![whole(), LabelLine::new("waste: cut away", BESIDE)],
+        vec![whole()],
+        broken
+            .map(|word| LabelLine::heavy(word, WORKED_BY))
+            .collect(),
     ];
-    let page = view.rect(opening.outline.bounds());
-    let (width, height) = (label_width(words), label_height(words));
     let outline = view.affine() * opening.outline.closed_path(CURVE_TOLERANCE);
+    for words in &inside {
+        if let Some(marks) = within(&outline, words, field) {
+            return marks;
+        }
+    }
+    let words = [whole()];
+    let target = view.point(inner_point(opening));
+    let beside: Vec<_> = targets(&outline, target)
+        .flat_map(|(target, cost)| around(target, &words, Layer::Text, Start::Dot, move |_| cost))
+        .collect();
+    field.place_or_note(beside, target, &name, Layer::Text)
+}
+
+/// A label inside an outline, as near its middle as it can stand.
+fn within(outline: &BezPath, words: &[LabelLine], field: &mut Field) -> Option<Vec<Mark>> {
+    let page = outline.bounding_box();
+    let (width, height) = (label_width(words), label_height(words));
     let room = page.inset(kurbo::Insets::uniform(-4.0));
     let middle = page.center();
     // A free place touches no line, so it is inside altogether where its middle is.
@@ -223,12 +250,22 @@ pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark
                 label(Point::new(place.x0, place.y1), words, Layer::Text)
             })
         });
-    if let Some(marks) = field.place(candidates) {
-        return marks;
-    }
-    let target = view.point(inner_point(opening));
-    let beside = around(target, &words[..1], Layer::Text, Start::Point, |_| 0.0);
-    field.place_or_note(beside, target, &opening.name(), Layer::Text)
+    field.place(candidates)
+}
+
+/// Where a leader may end within an outline, and what that costs: its middle, or places about it
+/// that no other leader is likely to share.
+fn targets(outline: &BezPath, middle: Point) -> impl Iterator<Item = (Point, f64)> {
+    let page = outline.bounding_box();
+    let aside = [-0.3, 0.0, 0.3]
+        .into_iter()
+        .flat_map(|x| [-0.3, 0.0, 0.3].map(|y| (x, y)));
+    let aside = aside.map(move |(x, y)| {
+        let by = Vec2::new(x * page.width(), y * page.height());
+        let is_middle = x == 0.0 && y == 0.0;
+        (middle + by, if is_middle { SHARED } else { 0.0 })
+    });
+    aside.filter(move |(at, _)| *at == middle || outline.contains(*at))
 }
 
 /// A point well inside the opening.

@@ -1,7 +1,7 @@
 //! The panel's edges, the tab to fold over the datum edge, and the centreline.
 
 use super::View;
-use super::dimension::LabelLine;
+use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use crate::base::Direction;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::solve::Pattern;
@@ -67,6 +67,13 @@ pub(super) fn tab(pattern: &Pattern, view: View, work: Rect) -> Mark {
     )
 }
 
+/// The box of the tab as it stands on the page, outside the panel however its edge bows.
+pub(super) fn tab_place(pattern: &Pattern, view: View, work: Rect) -> Rect {
+    let (x0, x1) = along_edge(pattern, work);
+    let foot = pattern.panel.edge.lowest(x0, x1);
+    view.rect(Rect::new(x0, foot - TAB, x1, foot))
+}
+
 /// The centreline over the whole work, with a tick at both ends and at the datum edge.
 pub(super) fn centreline(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
     let foot = pattern.panel.edge.at(0.0);
@@ -112,13 +119,13 @@ pub(super) fn foot(pattern: &Pattern, view: View, length: f64) -> [Mark; 2] {
 
 /// What the centreline is called on the sheet.
 pub(super) fn centreline_label(pattern: &Pattern) -> Vec<LabelLine> {
-    let mut lines = vec![LabelLine::new(line_name(pattern), 2.5)];
+    let mut lines = vec![LabelLine::new(line_name(pattern), BESIDE)];
     if !pattern.centreline.is_measured() {
-        lines.push(LabelLine::heavy("ASSUMED: measure first", 3.5));
+        lines.push(LabelLine::heavy("ASSUMED: measure first", WORKED_BY));
     } else if let Some(known) = pattern.centreline.uncertainty_at(0.0) {
         lines.push(LabelLine::new(
             format!("known to {}", pattern.units.doubt(known, 1)),
-            2.5,
+            BESIDE,
         ));
     }
     lines

@@ -4,7 +4,7 @@ mod check;
 mod chosen;
 
 use self::check::{Check, End, Laid};
-use super::dimension::LabelLine;
+use super::dimension::{LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::length;
@@ -59,7 +59,7 @@ pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         .flat_map(|(opening, points)| points.into_iter().map(|point| (opening.name(), point)))
         .flat_map(|(opening, (letter, at))| {
             let at = view.point(at);
-            let words = [LabelLine::heavy(letter.clone(), 3.5)];
+            let words = [LabelLine::heavy(letter.clone(), WORKED_BY)];
             let candidates = around(at, &words, Layer::Dimensions, Start::Point, |_| 0.0);
             let untold = format!("point {letter} of {opening}");
             field.place_or_note(candidates, at, &untold, Layer::Dimensions)

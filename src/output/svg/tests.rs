@@ -241,8 +241,6 @@ fn an_opening_is_a_group_with_its_name() {
 #[test]
 fn a_browser_is_told_to_print_it_at_its_own_size() {
     let text = svg(&plate(vec![])).unwrap();
-    assert!(
-        text.contains("<style>@page{size:240mm 90.5mm;margin:0}</style>"),
-        "{text}"
-    );
+    let sheet = "<style>\n@page{size:240mm 90.5mm;margin:0}\n</style>";
+    assert!(text.contains(sheet), "{text}");
 }
