@@ -23,3 +23,4 @@ pub mod output;
 #[path = "../tests/suite/common/random.rs"]
 mod random;
 pub mod solve;
+pub mod store;

@@ -115,7 +115,8 @@ pub fn clear_leftovers(folder: &Path) {
     }
 }
 
-fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteError {
+/// What went wrong with a file, as [`WriteError::File`] tells it.
+pub(crate) fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteError {
     let path = path.to_path_buf();
     move |cause| WriteError::File { path, doing, cause }
 }

@@ -98,7 +98,7 @@ pub(super) fn clear_if_left(path: &Path) {
 /// Whether a path still names an open file: another run may have cleared it away, and made a new
 /// one, before this one had its lock.
 #[cfg(unix)]
-pub(crate) fn is_still(path: &Path, file: &File) -> bool {
+pub(super) fn is_still(path: &Path, file: &File) -> bool {
     use std::os::unix::fs::MetadataExt;
     let same = |one: fs::Metadata, other: fs::Metadata| {
         (one.dev(), one.ino()) == (other.dev(), other.ino())
@@ -111,7 +111,7 @@ pub(crate) fn is_still(path: &Path, file: &File) -> bool {
 
 /// The file is never removed here.
 #[cfg(not(unix))]
-pub(crate) fn is_still(_: &Path, _: &File) -> bool {
+pub(super) fn is_still(_: &Path, _: &File) -> bool {
     true
 }
 

@@ -6,11 +6,13 @@
 mod error;
 mod file;
 mod held;
+mod lock;
 mod pdf;
 mod svg;
 
 pub use error::WriteError;
+pub(crate) use file::failed;
 pub use file::{clear_leftovers, make_folder, write_together, write_whole};
-pub(crate) use held::is_still;
+pub(crate) use lock::Lock;
 pub use pdf::{About, PackedPage, Part, packed_pages, pages_of_volume, pdf, volume};
 pub use svg::svg;

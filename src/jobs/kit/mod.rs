@@ -13,7 +13,6 @@ mod error;
 mod handover;
 mod hold_back;
 mod index;
-mod lock;
 mod make;
 mod manifest;
 mod order;

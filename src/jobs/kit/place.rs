@@ -5,14 +5,13 @@
 //! the same kit, which alone holds the kit's lock, clears it away.
 
 use super::difference::Differences;
-use super::lock::Lock;
 use super::make::{Issue, Watch, make};
 use super::manifest::MANIFEST;
 use super::plan::Plan;
 use super::previous::Previous;
-use super::sink::{Sink, failed, sync_all, sync_names, while_written};
+use super::sink::{Sink, sync_all, sync_names, while_written};
 use super::{KitError, Outcome};
-use crate::output::{WriteError, make_folder};
+use crate::output::{Lock, WriteError, failed, make_folder};
 use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};

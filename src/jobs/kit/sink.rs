@@ -1,7 +1,7 @@
 //! Where the files of an issue go: into a folder, or, to be told only what they would be, nowhere.
 
 use super::manifest::FileEntry;
-use crate::output::WriteError;
+use crate::output::{WriteError, failed};
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
@@ -134,9 +134,4 @@ pub(super) fn sync_names(folder: &Path) -> io::Result<()> {
     } else {
         Ok(())
     }
-}
-
-pub(super) fn failed(path: &Path, doing: &'static str) -> impl FnOnce(io::Error) -> WriteError {
-    let path = path.to_path_buf();
-    move |cause| WriteError::File { path, doing, cause }
 }

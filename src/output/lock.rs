@@ -1,21 +1,21 @@
-//! One run at a time for each kit.
+//! One run at a time for what stands behind a lock.
 
-use super::sink::failed;
-use crate::output::{WriteError, is_still};
+use super::file::failed;
+use super::{WriteError, held::is_still};
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// A kit's lock, given back when it is dropped, and by the system when the run is killed.
+/// A lock, given back when it is dropped, and by the system when the run is killed.
 #[derive(Debug)]
-pub(super) struct Lock {
+pub(crate) struct Lock {
     path: PathBuf,
     _file: File,
 }
 
 impl Lock {
     /// Takes the lock; calls `waiting` once if another run has it.
-    pub(super) fn take(path: &Path, waiting: impl Fn()) -> Result<Self, WriteError> {
+    pub(crate) fn take(path: &Path, waiting: impl Fn()) -> Result<Self, WriteError> {
         loop {
             let file = locked(path, &waiting).map_err(failed(path, "locked"))?;
             if let Some(lock) = Self::held(path, file) {
@@ -25,7 +25,7 @@ impl Lock {
     }
 
     /// The lock, if no run has it now.
-    pub(super) fn take_if_free(path: &Path) -> Option<Self> {
+    pub(crate) fn take_if_free(path: &Path) -> Option<Self> {
         let file = opened(path).ok()?;
         file.try_lock().ok()?;
         Self::held(path, file)
