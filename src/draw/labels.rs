@@ -80,8 +80,6 @@ pub(super) fn tab(pattern: &Pattern, view: View, work: Rect, field: &mut Field) 
         [LabelLine::new("FOLD OVER", BESIDE)],
     ];
     let mut marks = vec![];
-    // The tab is closed to all words but its own.
-    let closed = std::mem::take(&mut field.closed);
     for words in &tab_words {
         let (width, height) = (label_width(words), label_height(words));
         let middle = lowest - panel::TAB / 2.0;
@@ -99,7 +97,6 @@ pub(super) fn tab(pattern: &Pattern, view: View, work: Rect, field: &mut Field) 
             break;
         }
     }
-    field.closed = closed;
     marks
 }
 

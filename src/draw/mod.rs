@@ -81,11 +81,6 @@ pub fn draw_in(
         let never_crossed = matches!(mark.layer, Layer::Cut | Layer::Locators | Layer::KeepOut);
         field.stand(std::slice::from_ref(mark), never_crossed);
     }
-    field.closed = vec![panel::tab_place(
-        pattern,
-        View::of(pattern.orientation),
-        way.work,
-    )];
     let mut work = way.geometry.marks.clone();
     work.extend(letters(pattern, way, &mut field));
     work.extend(hatching(pattern, &field));
@@ -106,16 +101,21 @@ pub fn draw_in(
 /// Names, dimensions and numbers, each where there is room for it.
 fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     let view = View::of(pattern.orientation);
+    // The tab is folded away: figures that are checked before may stand on it, names may not.
+    let tab = vec![panel::tab_place(pattern, view, way.work)];
     let mut marks = vec![];
+    field.closed = tab.clone();
     for locator in &way.locators {
         marks.extend(locator::name(locator, pattern.units, view, field));
     }
+    field.closed.clear();
     // Offsets reach over the openings; widths find their places between them.
     marks.extend(labels::offsets(pattern, view, field));
     for opening in &pattern.openings {
         marks.extend(opening::dimensions(pattern, opening, view, field));
     }
     marks.extend(labels::tab(pattern, view, way.work, field));
+    field.closed = tab;
     // Numbers and letters that a sheet of words explains.
     if !way.alone {
         marks.extend(finding_marks::marks(pattern, view, field));

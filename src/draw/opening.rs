@@ -18,8 +18,8 @@ use std::sync::Arc;
 /// Arms of the cross at a relief hole's centre, past its edge, mm.
 const CROSS_PAST: f64 = 1.5;
 
-/// What it costs that a leader ends where crosses and other leaders do.
-const SHARED: f64 = 6.0;
+/// Side of the box that is free of other ink where a leader ends, mm.
+const FREE: f64 = 2.0;
 
 /// The line to cut to.
 pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
@@ -229,10 +229,8 @@ pub(super) fn name(opening: &Opening, view: View, field: &mut Field) -> Vec<Mark
         }
     }
     let words = [whole()];
-    let target = view.point(inner_point(opening));
-    let beside: Vec<_> = targets(&outline, target)
-        .flat_map(|(target, cost)| around(target, &words, Layer::Text, Start::Dot, move |_| cost))
-        .collect();
+    let target = target(&outline, view.point(inner_point(opening)), field);
+    let beside = around(target, &words, Layer::Text, Start::Dot, |_| 0.0);
     field.place_or_note(beside, target, &name, Layer::Text)
 }
 
@@ -253,19 +251,18 @@ fn within(outline: &BezPath, words: &[LabelLine], field: &mut Field) -> Option<V
     field.place(candidates)
 }
 
-/// Where a leader may end within an outline, and what that costs: its middle, or places about it
-/// that no other leader is likely to share.
-fn targets(outline: &BezPath, middle: Point) -> impl Iterator<Item = (Point, f64)> {
+/// Where a leader ends within an outline: about its middle, where no cross stands and no other
+/// leader ends.
+fn target(outline: &BezPath, middle: Point, field: &Field) -> Point {
     let page = outline.bounding_box();
-    let aside = [-0.3, 0.0, 0.3]
-        .into_iter()
-        .flat_map(|x| [-0.3, 0.0, 0.3].map(|y| (x, y)));
-    let aside = aside.map(move |(x, y)| {
-        let by = Vec2::new(x * page.width(), y * page.height());
-        let is_middle = x == 0.0 && y == 0.0;
-        (middle + by, if is_middle { SHARED } else { 0.0 })
-    });
-    aside.filter(move |(at, _)| *at == middle || outline.contains(*at))
+    let aside = |(x, y): (f64, f64)| middle + Vec2::new(x * page.width(), y * page.height());
+    let places = [(-0.3, 0.0), (0.3, 0.0), (0.0, -0.3), (0.0, 0.3)];
+    let corners = [(-0.3, -0.3), (0.3, -0.3), (-0.3, 0.3), (0.3, 0.3)];
+    let mut all = places.into_iter().chain(corners).map(aside);
+    let free = |at: &Point| {
+        outline.contains(*at) && field.is_free(Rect::from_center_size(*at, (FREE, FREE)))
+    };
+    all.find(free).unwrap_or(middle)
 }
 
 /// A point well inside the opening.

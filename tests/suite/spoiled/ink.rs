@@ -94,7 +94,7 @@ fn drawn_otherwise() -> Vec<Row> {
         }
     });
     row("names lost", "is lacking", &|marks| {
-        marks.retain(|mark| !matches!(&mark.ink, Ink::Text(text) if text.words == "neck opening"));
+        marks.retain(|mark| !matches!(&mark.ink, Ink::Text(text) if text.words == "opening"));
     });
     row(
         "heavy words made light",
