@@ -1,6 +1,6 @@
 //! The draughtsman: from a solved pattern to ink on the page.
 //!
-//! What must stand at its place comes first: edges, cut line, holes. [`ways`] gives it, each way
+//! What must stand at its place comes first: edges, cut line, holes. [`ways()`] gives it, each way
 //! with what its sheets are found by. Dimensions and names then look for free places round it, in
 //! the rooms that the sheets leave ([`draw_in`]), and hatching fills what is left of the waste.
 
@@ -66,7 +66,7 @@ pub fn draw(pattern: &Pattern) -> Result<Drawing, lettering::MissingLetter> {
     draw_in(pattern, &way, &Rooms::boundless())
 }
 
-/// Draws a solved pattern one of its [`ways`], its lettering in the rooms that the sheets leave.
+/// Draws a solved pattern one of its [`ways()`], its lettering in the rooms that the sheets leave.
 ///
 /// # Errors
 /// A letter that the typeface lacks: it would print as a blank.
