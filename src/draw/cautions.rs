@@ -1,6 +1,6 @@
 //! The usual cautions, and whom they defer to.
 
-use super::front::named;
+use super::names::named;
 use crate::input::Guarded;
 use crate::model::material::OTHER;
 use crate::solve::Pattern;

@@ -1,6 +1,5 @@
 //! Boxes found by place: which of many overlap this one, without looking at them all.
 
-use super::field::overlap;
 use kurbo::Rect;
 use std::collections::HashMap;
 
@@ -103,6 +102,11 @@ impl Squares {
     fn each(self) -> impl Iterator<Item = (i64, i64)> {
         (self.x.0..=self.x.1).flat_map(move |x| (self.y.0..=self.y.1).map(move |y| (x, y)))
     }
+}
+
+/// Whether two boxes share more than an edge.
+pub(super) fn overlap(a: Rect, b: Rect) -> bool {
+    a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
 fn square_of(at: f64) -> i64 {

@@ -1,7 +1,7 @@
 //! What is told of the middle: where it is, how well it is known, and why.
 
-use super::front::short;
 use super::measure::{doubt, length};
+use super::names::short;
 use super::panel::line_name;
 use crate::base::fixed;
 use crate::base::length::Units;

@@ -3,7 +3,7 @@
 //! Arrows, extension lines and reading directions as drawing offices do it under ISO 129
 //! (common practice, from memory).
 
-use super::field::Candidate;
+use super::offer::Candidate;
 use super::offer::{Later, Offer};
 use crate::draw::ink::{Anchor, Layer, Line as Pen, Mark, Shade, Text, Width, lettering};
 use crate::geometry::outline::CURVE_TOLERANCE;

@@ -1,7 +1,7 @@
 //! What is drilled, with what, and what is left to file.
 
-use super::front::named;
 use super::measure::tool_size;
+use super::names::named;
 use crate::base::length::Units;
 use crate::solve::{Opening, Pattern, Relief};
 

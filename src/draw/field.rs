@@ -1,8 +1,8 @@
 //! Free places: where lettering and dimension lines can stand without touching other ink.
 
-use super::cells::Cells;
-use super::offer::Offer;
-use crate::draw::ink::{Ink, Mark, Rooms, lettering, mark_bounds};
+use super::cells::{Cells, overlap};
+use super::offer::{Candidate, Offer};
+use crate::draw::ink::{Ink, Mark, Rooms, lettering};
 use kurbo::{Line, ParamCurve, PathEl, Point, Rect, Vec2};
 
 /// Clear space around lettering, mm.
@@ -19,38 +19,6 @@ const CROSSING_JOIN: f64 = 3.0;
 
 /// What covering a line of the cut costs.
 const CROSSING_CUT: f64 = 40.0;
-
-/// A way to draw one label or dimension, to be weighed against others.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Candidate {
-    /// What would be drawn.
-    pub(super) marks: Vec<Mark>,
-    /// Lines among it that should cross as little as they can.
-    pub(super) lines: Vec<Line>,
-    /// A strip that no other dimension line may share.
-    pub(super) rail: Option<Rect>,
-    /// What must stand free and whole besides its lettering.
-    pub(super) area: Option<Rect>,
-    /// How unwelcome it is before anything is crossed.
-    pub(super) cost: f64,
-}
-
-impl Candidate {
-    fn texts(&self) -> impl Iterator<Item = Rect> {
-        self.marks.iter().filter_map(|mark| match &mark.ink {
-            Ink::Text(text) => Some(lettering::bounds(text)),
-            _ => None,
-        })
-    }
-
-    /// Boxes of arrowheads.
-    fn fills(&self) -> impl Iterator<Item = Rect> {
-        let fills = self.marks.iter();
-        fills
-            .filter(|mark| matches!(mark.ink, Ink::Fill { .. }))
-            .map(mark_bounds)
-    }
-}
 
 /// Ink that stands already, and the rooms between it.
 #[derive(Debug, Clone)]
@@ -197,11 +165,6 @@ impl Field {
         }
         Some(candidate.cost + crossings)
     }
-}
-
-/// Whether two boxes share more than an edge.
-pub(super) fn overlap(a: Rect, b: Rect) -> bool {
-    a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1
 }
 
 /// The box round a line; never without area, so that it overlaps what the line crosses.

@@ -6,16 +6,30 @@ use super::leader::{Start, around};
 use super::view::View;
 use crate::draw::ink::{Layer, Mark};
 use crate::solve::{Finding, Pattern, Severity};
+use kurbo::Point;
 
-/// The number of each finding at its place, where that is on the printed part of the panel.
+/// Findings nearer to each other than this, mm, are pointed at together.
+const SAME_PLACE: f64 = 1.0;
+
+/// The numbers of findings at their places, where these are on the printed part of the panel.
 pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
-    let mut marks = vec![];
+    let mut places: Vec<(Point, Vec<usize>)> = vec![];
     for (number, finding) in numbered(pattern) {
         let at = finding.at.map(|at| view.point(at));
         let Some(at) = at.filter(|at| field.rooms.show(*at)) else {
             continue;
         };
-        let words = format!("({number})");
+        match places
+            .iter_mut()
+            .find(|(place, _)| place.distance(at) <= SAME_PLACE)
+        {
+            Some((_, numbers)) => numbers.push(number),
+            None => places.push((at, vec![number])),
+        }
+    }
+    let mut marks = vec![];
+    for (at, numbers) in places {
+        let words = runs(&numbers);
         let line = [LabelLine::heavy(words.clone(), WORKED_BY)];
         let candidates: Vec<_> =
             around(at, &line, Layer::Findings, Start::Arrow, |_| 0.0).collect();
@@ -23,6 +37,22 @@ pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         marks.extend(field.place_or_note(candidates, at, &untold, Layer::Findings));
     }
     marks
+}
+
+/// Ascending numbers as they stand at one place: `(3)`, `(3, 5)`, `(3 to 7, 9)`.
+fn runs(numbers: &[usize]) -> String {
+    let runs = numbers.chunk_by(|before, next| before + 1 == *next);
+    let words: Vec<String> = runs
+        .map(|run| match run {
+            [first, .., last] if run.len() > 2 => format!("{first} to {last}"),
+            _ => run
+                .iter()
+                .map(usize::to_string)
+                .collect::<Vec<_>>()
+                .join(", "),
+        })
+        .collect();
+    format!("({})", words.join(", "))
 }
 
 /// Findings with their numbers, from 1.
@@ -72,4 +102,17 @@ fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::runs;
+
+    #[test]
+    fn numbers_at_one_place_are_told_in_runs() {
+        assert_eq!(runs(&[3]), "(3)");
+        assert_eq!(runs(&[3, 4]), "(3, 4)");
+        assert_eq!(runs(&[3, 4, 5, 6, 7, 9]), "(3 to 7, 9)");
+        assert_eq!(runs(&[1, 3, 5, 6, 7]), "(1, 3, 5 to 7)");
+    }
 }

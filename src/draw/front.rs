@@ -6,12 +6,6 @@ use crate::draw::ink::Front;
 use crate::model::panel::Face;
 use crate::solve::Pattern;
 
-/// Longest name that the front page gives whole, letters: names may be long, the page is one.
-const LONGEST_NAME: usize = 28;
-
-/// Most things that it names one by one.
-const MOST_NAMED: usize = 3;
-
 /// The front page's words for one way to print a pattern; `numbered` is what found no place on it.
 pub(super) fn front(pattern: &Pattern, way: &Way, numbered: Vec<String>) -> Front {
     Front {
@@ -63,21 +57,4 @@ pub(super) fn stand(face: Face) -> &'static str {
         Face::Left => "at the vehicle's left, looking to its right",
         Face::Right => "at the vehicle's right, looking to its left",
     }
-}
-
-/// A name as the front page gives it.
-pub(super) fn short(name: &str) -> String {
-    match name.char_indices().nth(LONGEST_NAME) {
-        Some((end, _)) => format!("{}...", name[..end].trim_end()),
-        None => name.into(),
-    }
-}
-
-/// Names one after the other; `else_words` where there are more than can be read in passing.
-pub(super) fn named(names: &[&str], else_words: &str) -> String {
-    if names.len() > MOST_NAMED {
-        return else_words.into();
-    }
-    let short: Vec<String> = names.iter().map(|name| short(name)).collect();
-    short.join(", ")
 }

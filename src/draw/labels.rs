@@ -3,7 +3,8 @@
 use super::dimension::{
     Along, BESIDE, LabelLine, ROW, WORKED_BY, label, label_height, label_width, linear,
 };
-use super::field::{Candidate, Field};
+use super::field::Field;
+use super::offer::Candidate;
 use super::view::View;
 use super::{ON_CENTRELINE, measure, panel};
 use crate::draw::ink::{Layer, Mark};

@@ -1,7 +1,8 @@
 //! Leaders: lettering beside what it is about, with a line to it.
 
 use super::dimension::{LabelLine, arrow_in, dot_in, label, label_height, label_width, stroke};
-use super::field::{Candidate, clear_of_start};
+use super::field::clear_of_start;
+use super::offer::Candidate;
 use super::offer::{Later, Offer};
 use crate::draw::ink::Layer;
 use kurbo::{Line, Point, Vec2};

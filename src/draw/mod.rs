@@ -23,6 +23,7 @@ mod leader;
 mod legend;
 mod locator;
 mod measure;
+mod names;
 mod note;
 mod oblique;
 mod offer;

@@ -2,8 +2,9 @@
 //! that number on the front page.
 
 use super::dimension::{LabelLine, label, stroke};
-use super::field::{Candidate, Field, clear_of_start};
+use super::field::{Field, clear_of_start};
 use super::leader::rays;
+use super::offer::Candidate;
 use super::offer::{Later, Offer};
 use crate::draw::ink::{Anchor, Layer, Line as Pen, Mark, Text, Width, lettering};
 use crate::geometry::outline::CURVE_TOLERANCE;

@@ -1,6 +1,5 @@
 //! What of the panel is printed.
 
-use super::standing::Shown;
 use crate::input::Extent;
 use crate::solve::{KeepOut, Locator, Opening, Pattern};
 use kurbo::{Point, Rect};
@@ -13,6 +12,21 @@ const NEAREST_LOCATORS: usize = 2;
 
 /// How far a keep-out area may lie from the work to be printed with it, mm.
 pub(super) const NEAR_WORK: f64 = 80.0;
+
+/// What an island holds, by places in the pattern's lists.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Shown {
+    pub(super) openings: Vec<usize>,
+    pub(super) lines: Vec<usize>,
+    /// Places among the locators that are printed.
+    pub(super) locators: Vec<usize>,
+    /// It is laid by the datum edge.
+    pub(super) datum_edge: bool,
+    /// It is laid by the centreline.
+    pub(super) centreline: bool,
+    /// It is laid by this end of the panel, panel frame.
+    pub(super) end: Option<f64>,
+}
 
 /// The locators that are printed: those nearest to the work, one on each side where there are.
 pub(super) fn locators(pattern: &Pattern) -> Vec<Locator> {

@@ -1,6 +1,6 @@
 //! What stands at its place whatever else is drawn, and what of it the sheets must show.
 
-use super::printed;
+use super::printed::{self, Shown};
 use super::{View, around, locator, opening, panel};
 use crate::draw::ink::{Geometry, Island, Layer, Line as Pen, Mark, Width, mark_bounds};
 use crate::input::Extent;
@@ -12,21 +12,6 @@ const BESIDE_MOUTH: f64 = 8.0;
 
 /// Centreline shown from its foot, mm.
 const FOOT: f64 = 10.0;
-
-/// What an island holds, by places in the pattern's lists.
-#[derive(Debug, Clone, Default)]
-pub(super) struct Shown {
-    pub(super) openings: Vec<usize>,
-    pub(super) lines: Vec<usize>,
-    /// Places among the locators that are printed.
-    pub(super) locators: Vec<usize>,
-    /// It is laid by the datum edge.
-    pub(super) datum_edge: bool,
-    /// It is laid by the centreline.
-    pub(super) centreline: bool,
-    /// It is laid by this end of the panel, panel frame.
-    pub(super) end: Option<f64>,
-}
 
 /// All marks that are drawn first, and what the sheets of each island must show of them.
 pub(super) fn standing(

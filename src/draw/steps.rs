@@ -1,7 +1,7 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
 use super::drilling;
-use super::front::{named, short};
+use super::names::{named, short};
 use crate::input::LineKind;
 use crate::solve::{Basis, Opening, Pattern};
 

@@ -4,8 +4,9 @@
 //! An island has enough to be laid by: two locators, or one and the datum edge with the centreline
 //! or an end of the panel.
 
-use super::standing::{Shown, standing};
-use super::{View, printed};
+use super::View;
+use super::printed::{self, Shown};
+use super::standing::standing;
 use crate::draw::ink::{Drawing, Geometry, Layer, Rooms, Ways, mark_bounds};
 use crate::input::Extent;
 use crate::solve::{Locator, Pattern};
@@ -33,6 +34,8 @@ pub struct Way {
     pub(super) work: Rect,
     /// What each island holds, in order of the geometry's own.
     pub(super) shown: Vec<Shown>,
+    /// It is one piece, laid by all locators that are printed and the centreline.
+    joined: bool,
     /// No sheet of words goes with it.
     pub(super) alone: bool,
 }
@@ -52,6 +55,7 @@ impl Way {
             locators,
             work,
             shown,
+            joined: false,
             alone: false,
         }
     }
@@ -59,10 +63,9 @@ impl Way {
     /// Whether all that was drawn of the joined pattern in a room without end stands in these rooms
     /// as well: it need not be drawn again.
     pub fn suits(&self, drawing: &Drawing, rooms: &Rooms) -> bool {
-        let joined = matches!(self.shown.as_slice(), [one] if one.centreline) && !self.alone;
         let standing = self.geometry.marks.len();
         let around = drawing.work.iter().skip(standing);
-        joined
+        (self.joined && !self.alone)
             && drawing.front.numbered.is_empty()
             && around
                 .filter(|mark| mark.layer != Layer::Waste)
@@ -79,13 +82,16 @@ impl Way {
             centreline: true,
             end: None,
         };
-        Self::of(pattern, vec![shown], locators)
+        Self {
+            joined: true,
+            ..Self::of(pattern, vec![shown], locators)
+        }
     }
 }
 
-/// What each island is laid by, where they are several or lack the centreline.
+/// What each island is laid by, where the pattern is not joined.
 pub(super) fn how_to_lay(pattern: &Pattern, way: &Way) -> Vec<String> {
-    if matches!(way.shown.as_slice(), [one] if one.centreline) {
+    if way.joined {
         return vec![];
     }
     let datum = pattern.orientation.datum_edge();
@@ -218,9 +224,7 @@ fn islands(
         }
         shown.push(own);
     }
-    // One island with the centreline is the joined pattern.
-    let joined = matches!(shown.as_slice(), [one] if one.centreline);
-    (!joined).then(|| Way::of(pattern, shown, locators))
+    Some(Way::of(pattern, shown, locators))
 }
 
 /// What hangs boxes together, each to the one nearest to it of those before: gap, and the two, the

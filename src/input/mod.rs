@@ -17,6 +17,7 @@ mod file_kind;
 mod judging;
 pub mod keys;
 mod kit;
+mod load;
 mod opening;
 mod outright;
 mod part;

@@ -3,10 +3,27 @@
 use super::ink::touches;
 use crate::draw::ink::{Ink, Line, LineType, Mark, mark_bounds};
 use kurbo::common::{solve_cubic, solve_quadratic};
-use kurbo::{BezPath, ParamCurve, ParamCurveArclen, PathEl, PathSeg, Point, Rect, Shape};
+use kurbo::{BezPath, ParamCurve, ParamCurveArclen, PathEl, PathSeg, Point, Rect, Shape, Vec2};
 
 /// Accuracy of arc lengths that dashes are counted by, mm.
 const ARC_ACCURACY: f64 = 1e-6;
+
+/// The work inside a window, moved to the page.
+pub(super) fn work_in(work: &[Mark], bounds: &[Rect], window: Rect, by: Vec2) -> Vec<Mark> {
+    work.iter()
+        .zip(bounds)
+        .filter(|(_, bounds)| touches(**bounds, window))
+        .flat_map(|(mark, _)| {
+            // Cut half a width outside, so that a slanting stroke fills the window to its edge.
+            let half = match &mark.ink {
+                Ink::Stroke { line, .. } => line.width.mm() / 2.0,
+                _ => 0.0,
+            };
+            clip(mark, window.inflate(half, half))
+        })
+        .map(|mark| mark.moved(by))
+        .collect()
+}
 
 /// The marks that `mark` leaves in `window`.
 ///

@@ -1,11 +1,11 @@
 //! From a drawing and a setup to the pages of a file.
 
-use super::clip::clip;
+use super::clip::work_in;
 use super::error::SheetError;
 use super::front::front_pages;
-use super::furniture::{Corner, Furniture, foot_words};
+use super::furniture::Furniture;
 use super::grid::Cell;
-use super::ink::{InkMap, touches};
+use super::ink::InkMap;
 use super::joins::joins;
 use super::one_page::one_page;
 use super::plan::Plan;
@@ -13,8 +13,8 @@ use super::record::record_pages;
 use super::setup::Setup;
 use super::sheet_map::MapSource;
 use super::{Page, PageKind, SheetSet};
-use crate::draw::ink::{Drawing, Ink, Mark, mark_bounds};
-use kurbo::{Rect, Size, Vec2};
+use crate::draw::ink::{Drawing, mark_bounds};
+use kurbo::Rect;
 
 /// The sheets of a drawing whose lettering stands where it is: the front page, the work, row by row
 /// from its head, and the record where [`Setup::record`] asks for it.
@@ -38,7 +38,7 @@ pub fn sheets_on(plan: &Plan, drawing: &Drawing, setup: &Setup) -> Result<SheetS
         if setup.record {
             pages.extend(record_pages(drawing, setup, &plan.frame)?);
         }
-        return Ok(set(drawing, plan.frame.page, pages));
+        return Ok(SheetSet::of(drawing, plan.frame.page, pages));
     }
     let frame = &plan.frame;
     let source = MapSource {
@@ -58,7 +58,7 @@ pub fn sheets_on(plan: &Plan, drawing: &Drawing, setup: &Setup) -> Result<SheetS
         } else {
             "Front page, continued"
         };
-        let mut furniture = furniture(drawing, setup, (number, count), place).marks(frame);
+        let mut furniture = Furniture::of(drawing, setup, (number, count), place).marks(frame);
         furniture.extend(marks);
         pages.push(Page {
             kind: PageKind::Front,
@@ -78,7 +78,7 @@ pub fn sheets_on(plan: &Plan, drawing: &Drawing, setup: &Setup) -> Result<SheetS
             let window = grid.window_at(*cell);
             let by = frame.window.origin() - window.origin();
             let place = plan.place(index, *cell);
-            let mut furniture = furniture(drawing, setup, (number, count), &place).marks(frame);
+            let mut furniture = Furniture::of(drawing, setup, (number, count), &place).marks(frame);
             let here = joins.iter().filter(|(on, _)| on == cell);
             furniture.extend(here.map(|(_, mark)| mark.moved(by)));
             pages.push(Page {
@@ -93,62 +93,5 @@ pub fn sheets_on(plan: &Plan, drawing: &Drawing, setup: &Setup) -> Result<SheetS
     if setup.record {
         pages.extend(record_pages(drawing, setup, frame)?);
     }
-    Ok(set(drawing, frame.page, pages))
-}
-
-pub(super) fn set(drawing: &Drawing, size: Size, pages: Vec<Page>) -> SheetSet {
-    SheetSet {
-        title: match drawing.title.title.as_str() {
-            "" => drawing.title.number_and_revision(),
-            title => format!("{} {title}", drawing.title.number_and_revision()),
-        },
-        author: drawing.title.owner.clone(),
-        subject: drawing.title.supplement.clone(),
-        issued: drawing.title.issued.clone(),
-        size,
-        pages,
-    }
-}
-
-/// The work inside a window, moved to the page.
-pub(super) fn work_in(work: &[Mark], bounds: &[Rect], window: Rect, by: Vec2) -> Vec<Mark> {
-    work.iter()
-        .zip(bounds)
-        .filter(|(_, bounds)| touches(**bounds, window))
-        .flat_map(|(mark, _)| {
-            // Cut half a width outside, so that a slanting stroke fills the window to its edge.
-            let half = match &mark.ink {
-                Ink::Stroke { line, .. } => line.width.mm() / 2.0,
-                _ => 0.0,
-            };
-            clip(mark, window.inflate(half, half))
-        })
-        .map(|mark| mark.moved(by))
-        .collect()
-}
-
-/// What page `number` of `count` carries round its window.
-pub(super) fn furniture(
-    drawing: &Drawing,
-    setup: &Setup,
-    (number, count): (usize, usize),
-    place: &str,
-) -> Furniture {
-    let [foot_left, foot_right] = foot_words(&drawing.title, setup);
-    Furniture {
-        head_left: Corner {
-            strong: drawing.title.number_and_revision(),
-            beside: drawing.title.title.clone(),
-        },
-        head_right: Corner {
-            strong: format!("SHEET {number} OF {count}"),
-            beside: place.into(),
-        },
-        foot_left,
-        foot_right,
-        edges: drawing.edges,
-        warning: drawing.warning.clone(),
-        scale_error: drawing.scale_error,
-        note: setup.note.clone(),
-    }
+    Ok(SheetSet::of(drawing, frame.page, pages))
 }

@@ -1,7 +1,6 @@
 //! Why a drawing can't be put on sheets, and what would help.
 
 use super::paper::{LONGEST_SIDE, Paper};
-use super::setup::Setup;
 use crate::base::fixed;
 use crate::draw::ink::lettering::MissingLetter;
 use kurbo::Size;
@@ -18,12 +17,19 @@ pub enum SheetError {
     NotFinite,
     /// The drawing reaches farther from its origin than this, mm.
     TooFar(f64),
-    /// Margin out of range, mm.
-    Margin(f64),
+    /// Margin out of range.
+    Margin {
+        /// As given, mm.
+        given: f64,
+        /// The widest, mm.
+        at_most: f64,
+    },
     /// Overlap out of range.
     Overlap {
         /// As given, mm.
         given: f64,
+        /// The least, mm.
+        at_least: f64,
         /// Largest for this page, where that is the limit broken.
         at_most: Option<f64>,
     },
@@ -71,14 +77,18 @@ impl fmt::Display for SheetError {
                  is far too large",
                 fixed(*most, 0)
             ),
-            Self::Margin(given) => write!(
+            Self::Margin { given, at_most } => write!(
                 out,
                 "margin `{} mm` is out of range; allowed: 0 to {} mm",
                 fixed(*given, 3),
-                fixed(Setup::WIDEST_MARGIN, 0)
+                fixed(*at_most, 0)
             ),
-            Self::Overlap { given, at_most } => {
-                let least = fixed(Setup::LEAST_OVERLAP, 0);
+            Self::Overlap {
+                given,
+                at_least,
+                at_most,
+            } => {
+                let least = fixed(*at_least, 0);
                 let given = fixed(*given, 3);
                 write!(
                     out,

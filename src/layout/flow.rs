@@ -114,3 +114,15 @@ fn group_height(pieces: &[Piece], full_height: f64) -> f64 {
     }
     height
 }
+
+/// Most letters of a block's words in a message.
+const SAMPLE: usize = 40;
+
+/// The first words of a block, for a message.
+pub(crate) fn sample(kind: &str, words: &str) -> String {
+    let mut short: String = words.chars().take(SAMPLE).collect();
+    if short.len() < words.len() {
+        short.push_str("...");
+    }
+    format!("{kind} `{short}`")
+}

@@ -5,7 +5,9 @@ use super::ruler;
 use super::setup::Setup;
 use super::words::{MIDDLE, SMALL, Style, fitted, outline};
 use crate::base::Direction;
-use crate::draw::ink::{Anchor, Layer, Mark, PageEdges, Shade, TitleBlock, Width, lettering};
+use crate::draw::ink::{
+    Anchor, Drawing, Layer, Mark, PageEdges, Shade, TitleBlock, Width, lettering,
+};
 use kurbo::{BezPath, Point, Rect, Vec2};
 
 /// Free space between two things in one row, mm.
@@ -69,6 +71,32 @@ pub(crate) fn foot_words(title: &TitleBlock, setup: &Setup) -> [Corner; 2] {
 }
 
 impl Furniture {
+    /// What page `number` of `count` carries round its window.
+    pub(super) fn of(
+        drawing: &Drawing,
+        setup: &Setup,
+        (number, count): (usize, usize),
+        place: &str,
+    ) -> Self {
+        let [foot_left, foot_right] = foot_words(&drawing.title, setup);
+        Self {
+            head_left: Corner {
+                strong: drawing.title.number_and_revision(),
+                beside: drawing.title.title.clone(),
+            },
+            head_right: Corner {
+                strong: format!("SHEET {number} OF {count}"),
+                beside: place.into(),
+            },
+            foot_left,
+            foot_right,
+            edges: drawing.edges,
+            warning: drawing.warning.clone(),
+            scale_error: drawing.scale_error,
+            note: setup.note.clone(),
+        }
+    }
+
     /// Width of a window over which all words stand whole, mm.
     pub(crate) fn whole_width(&self) -> f64 {
         let side = |corner: &Corner| {

@@ -22,6 +22,7 @@ mod plan;
 mod plate;
 mod record;
 mod register;
+mod room;
 mod ruler;
 mod setting;
 mod setup;
@@ -50,7 +51,7 @@ pub use share::{Piece, packed, shared_pages, small_piece};
 pub(crate) use text_pages::page_size;
 pub use text_pages::text_pages;
 
-use crate::draw::ink::Mark;
+use crate::draw::ink::{Drawing, Mark};
 use kurbo::{Rect, Size};
 
 /// Pages of one file, all of one size and orientation.
@@ -68,6 +69,23 @@ pub struct SheetSet {
     pub size: Size,
     /// The pages, in order.
     pub pages: Vec<Page>,
+}
+
+impl SheetSet {
+    /// Pages with what their drawing says of itself.
+    fn of(drawing: &Drawing, size: Size, pages: Vec<Page>) -> Self {
+        Self {
+            title: match drawing.title.title.as_str() {
+                "" => drawing.title.number_and_revision(),
+                title => format!("{} {title}", drawing.title.number_and_revision()),
+            },
+            author: drawing.title.owner.clone(),
+            subject: drawing.title.supplement.clone(),
+            issued: drawing.title.issued.clone(),
+            size,
+            pages,
+        }
+    }
 }
 
 /// What a page is for.

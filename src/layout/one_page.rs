@@ -1,30 +1,16 @@
 //! Title block and work on a single page, for a pattern small enough.
 
-use super::compose::{furniture, work_in};
-use super::frame::PageFrame;
+use super::clip::work_in;
+use super::furniture::Furniture;
 use super::plan::Plan;
+use super::room::{CAUTIONS, MORE_LINES, room_on, title_place};
 use super::setup::Setup;
 use super::tiling::AIR;
-use super::title_block::{HEIGHT, WIDEST, title_block};
+use super::title_block::title_block;
 use super::words::{PITCH, SMALL, Style};
 use super::{Page, PageKind};
 use crate::draw::ink::{Drawing, lettering, mark_bounds};
 use kurbo::Rect;
-
-/// What must be known even where there is no room for the steps.
-const CAUTIONS: &str = "The full set of sheets has the steps, the tape check and all cautions. Prove \
-    both rulers before you cut. Eye protection, gloves; never under a vehicle held only by a jack; \
-    look behind for high-voltage cables, fuel and brake pipes; never cut the crash beam; cut no more \
-    than needed.";
-
-/// Lines kept for locators that were left out, and for what found no place on the pattern.
-const MORE_LINES: usize = 2;
-
-/// The title block at the foot of a window.
-fn title_place(window: Rect) -> Rect {
-    let width = window.width().min(WIDEST);
-    Rect::new(window.x1 - width, window.y0, window.x1, window.y0 + HEIGHT)
-}
 
 /// Lines of words over the title block.
 fn words(window: Rect, drawing: &Drawing) -> Vec<String> {
@@ -45,19 +31,11 @@ fn words(window: Rect, drawing: &Drawing) -> Vec<String> {
     lines
 }
 
-/// What the work may take of a page.
-pub(super) fn room_on(frame: &PageFrame) -> Rect {
-    let window = frame.window;
-    let lines = lettering::wrap(CAUTIONS, SMALL, window.width() - 2.0 * AIR).len() + MORE_LINES;
-    let foot = title_place(window).y1 + AIR + PITCH * lines as f64;
-    Rect::new(window.x0, foot, window.x1, window.y1)
-}
-
 /// The page.
 pub(super) fn one_page(drawing: &Drawing, setup: &Setup, plan: &Plan) -> Page {
     let frame = &plan.frame;
     let (window, room) = (frame.window, room_on(frame));
-    let mut marks = furniture(drawing, setup, (1, 1), "One page").marks(frame);
+    let mut marks = Furniture::of(drawing, setup, (1, 1), "One page").marks(frame);
     marks.extend(title_block(&drawing.title, title_place(window), 1, 1));
     let style = Style::plain(SMALL);
     let lines = words(window, drawing).into_iter().enumerate();

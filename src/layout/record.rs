@@ -1,6 +1,5 @@
 //! The record: what is kept and not needed at the panel, on pages of its own.
 
-use super::compose::set;
 use super::error::SheetError;
 use super::frame::PageFrame;
 use super::setup::Setup;
@@ -16,7 +15,7 @@ use crate::draw::ink::{Block, Drawing};
 pub fn record(drawing: &Drawing, setup: &Setup) -> Result<SheetSet, SheetError> {
     let frame = setup.frame(page_size(setup))?;
     let pages = record_pages(drawing, setup, &frame)?;
-    let mut set = set(drawing, frame.page, pages);
+    let mut set = SheetSet::of(drawing, frame.page, pages);
     set.title += ", record";
     Ok(set)
 }

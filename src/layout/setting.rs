@@ -1,11 +1,11 @@
 //! Blocks as pieces of one column's width, in lettering of one size.
 
 use super::error::SheetError;
-use super::flow::Piece;
+use super::flow::{Piece, sample};
 use super::table;
-use super::words::{LARGE, MIDDLE, PITCH, SMALL, Style, outline, pitch, rule};
+use super::words::{LARGE, MIDDLE, PITCH, SMALL, Style, pitch, rule};
 use crate::draw::ink::{Block, Layer, Mark, Shade, Width, lettering};
-use kurbo::{Circle, Rect, Shape, Size, Vec2};
+use kurbo::{Circle, Shape, Size, Vec2};
 
 /// Space between two blocks, mm.
 const BETWEEN: f64 = 3.0;
@@ -17,9 +17,6 @@ const INDENT: f64 = 5.0;
 const UNDER_FIGURE: f64 = 2.0;
 /// Air inside a notice's frame, mm.
 const NOTICE_AIR: f64 = 2.0;
-/// Most letters of a block's words in a message.
-const SAMPLE: usize = 40;
-
 /// The pieces of a list of blocks in a column of `width` mm, in lettering of `text` mm.
 ///
 /// # Errors
@@ -60,15 +57,6 @@ pub(crate) fn pieces(blocks: &[Block], width: f64, text: f64) -> Result<Vec<Piec
 pub(crate) fn step(number: usize, words: &str, width: f64, text: f64) -> Vec<Piece> {
     let sign = Style::heavy(text).at(number.to_string(), (0.0, -text));
     listed(words, width, sign, number == 1, text)
-}
-
-/// The first words of a block, for a message.
-pub(crate) fn sample(kind: &str, words: &str) -> String {
-    let mut short: String = words.chars().take(SAMPLE).collect();
-    if short.len() < words.len() {
-        short.push_str("...");
-    }
-    format!("{kind} `{short}`")
 }
 
 /// Title of the sheet: as large as it goes on one line, wrapped where it does not.
@@ -217,9 +205,4 @@ fn figure(size: Size, marks: &[Mark], caption: &str, width: f64) -> Result<Piece
         BETWEEN + 1.0,
         placed,
     ))
-}
-
-/// An empty box to tick, with its lower left corner here, mm.
-pub(crate) fn tick_box(x: f64, y: f64) -> Mark {
-    outline(Rect::new(x, y, x + 3.5, y + 3.5), Width::Thin)
 }

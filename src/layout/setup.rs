@@ -84,10 +84,14 @@ impl Setup {
     /// the overlap in either orientation.
     pub fn check(&self) -> Result<(), SheetError> {
         if !(0.0..=Self::WIDEST_MARGIN).contains(&self.margin) {
-            return Err(SheetError::Margin(self.margin));
+            return Err(SheetError::Margin {
+                given: self.margin,
+                at_most: Self::WIDEST_MARGIN,
+            });
         }
         if !(Self::LEAST_OVERLAP..=super::paper::LONGEST_SIDE).contains(&self.overlap) {
             return Err(SheetError::Overlap {
+                at_least: Self::LEAST_OVERLAP,
                 given: self.overlap,
                 at_most: None,
             });
@@ -125,7 +129,11 @@ impl Setup {
         let at_most = OVERLAP_SHARE * frame.window.width().min(frame.window.height());
         if self.overlap > at_most {
             let (given, at_most) = (self.overlap, Some(at_most));
-            return Err(SheetError::Overlap { given, at_most });
+            return Err(SheetError::Overlap {
+                given,
+                at_least: Self::LEAST_OVERLAP,
+                at_most,
+            });
         }
         Ok(frame)
     }

@@ -1,8 +1,7 @@
 //! Ruled tables.
 
-use super::flow::Piece;
-use super::setting::{sample, tick_box};
-use super::words::{Style, pitch, rule};
+use super::flow::{Piece, sample};
+use super::words::{Style, pitch, rule, tick_box};
 use crate::draw::ink::{Anchor, Cell, Column, Mark, Width, lettering};
 
 /// Space between two columns, mm.

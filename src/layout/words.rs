@@ -109,3 +109,8 @@ pub(crate) fn straight(from: impl Into<Point>, to: impl Into<Point>) -> BezPath 
     path.line_to(to.into());
     path
 }
+
+/// An empty box to tick, with its lower left corner here, mm.
+pub(crate) fn tick_box(x: f64, y: f64) -> Mark {
+    outline(Rect::new(x, y, x + 3.5, y + 3.5), Width::Thin)
+}

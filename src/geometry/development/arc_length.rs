@@ -3,7 +3,7 @@
 //! Between readings the integrand `sqrt(1 + f'^2)` is smooth, so Gauss's rule of eight points on
 //! a quarter of each span is exact to some 1e-12 of it; Newton's rule inverts the sum.
 
-use super::profile::Jet;
+use super::jet::Jet;
 use crate::geometry::Spline;
 
 /// Pieces that each span between two readings is summed in.

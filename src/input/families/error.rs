@@ -1,6 +1,5 @@
 //! Why a family gives no outline for some values.
 
-use super::family::{Parameter, problem};
 use super::fault::ExpressionError;
 use crate::base::fixed;
 use crate::base::length::{Told, Units};
@@ -97,16 +96,6 @@ pub struct Lacking {
     pub about: String,
     /// Its limits in words, for each of [`Units::ALL`]; may be empty.
     pub limits: [String; 2],
-}
-
-impl Lacking {
-    pub(super) fn of(parameter: &Parameter) -> Self {
-        Self {
-            name: parameter.name.clone(),
-            about: parameter.about.clone(),
-            limits: Units::ALL.map(|units| parameter.limits(units)),
-        }
-    }
 }
 
 impl Told for Lacking {
@@ -349,4 +338,13 @@ pub(super) fn narrowed(written: &Placed<String>, part: &Range<usize>) -> Option<
         _ => return Some(span),
     };
     Some(span.start + before + part.start..span.start + before + part.end)
+}
+
+/// An expression's trouble at its place in the file.
+pub(super) fn problem(written: &Placed<String>, error: &ExpressionError) -> Problem {
+    Problem {
+        message: error.to_string(),
+        hint: error.hint(),
+        span: narrowed(written, &error.place),
+    }
 }

@@ -5,44 +5,14 @@
 
 use super::fault::{ExpressionError, Fault};
 use super::parser::steps;
+use super::step::{Apply, Step};
 use std::collections::BTreeMap;
-use std::ops::Range;
 
 /// An expression of a shape's parameters, checked and ready to work out.
 #[derive(Debug, Clone)]
 pub struct Expression {
     written: String,
     steps: Vec<Step>,
-}
-
-/// A step of working out an expression, on a stack of values (postfix notation).
-#[derive(Debug, Clone)]
-pub(super) enum Step {
-    /// Puts a number on the stack.
-    Number(f64),
-    /// Puts a parameter's value on the stack.
-    Parameter(String),
-    /// Takes its values off the stack and puts the result there; with its place, to point at.
-    Apply(Apply, Range<usize>),
-}
-
-/// What can be done to one value or two.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Apply {
-    Negate,
-    Sqrt,
-    Sin,
-    Cos,
-    Tan,
-    Asin,
-    Acos,
-    Atan,
-    Add,
-    Subtract,
-    Multiply,
-    Divide,
-    Min,
-    Max,
 }
 
 impl Expression {

@@ -66,7 +66,7 @@ fn refused(text: &str) -> (String, String) {
 
 #[test]
 fn words_of_expressions_name_no_parameter() {
-    for word in super::parser::RESERVED_WORDS {
+    for word in super::fault::RESERVED_WORDS {
         let text = square(PLAIN, "radius", "radius")
             .replace("parameters.r]", &format!("parameters.{word}]"));
         assert!(read(&text).is_err(), "{word}");

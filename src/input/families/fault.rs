@@ -1,9 +1,13 @@
 //! What can be wrong with an expression, and how it is told.
 
-use super::parser::RESERVED_WORDS;
 use crate::base::words::{listed, shown};
 use std::fmt;
 use std::ops::Range;
+
+/// Words that no parameter may be called.
+pub(super) const RESERVED_WORDS: [&str; 10] = [
+    "sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max", "pi",
+];
 
 /// What is wrong with an expression, and where in it.
 #[derive(Debug, Clone, PartialEq)]

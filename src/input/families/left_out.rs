@@ -1,7 +1,8 @@
 //! What stands in where a pattern leaves values out: never a size, which somebody must measure.
 
 use super::error::{Lacking, ShapeError};
-use super::family::{Family, Parameter};
+use super::family::Family;
+use super::parameter::Parameter;
 use crate::geometry::outline::Outline;
 use crate::input::{ParameterKind, Value};
 use kurbo::Point;
@@ -64,7 +65,7 @@ impl Family {
         let lacking: Vec<Lacking> = lacking
             .into_iter()
             .filter(|one| !misspelt(&one.name))
-            .map(Lacking::of)
+            .map(Parameter::lacking)
             .collect();
         if !lacking.is_empty() {
             errors.push(ShapeError::Lacking {

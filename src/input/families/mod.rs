@@ -10,7 +10,9 @@ mod family;
 mod fault;
 mod left_out;
 mod library;
+mod parameter;
 mod parser;
+mod step;
 
 #[cfg(test)]
 mod expression_tests;
@@ -21,7 +23,8 @@ mod shipped_tests;
 
 pub use error::{Lacking, ShapeError};
 pub use expression::Expression;
-pub use family::{Family, Parameter};
+pub use family::Family;
 pub use fault::{ExpressionError, Fault};
 pub use left_out::Purpose;
 pub use library::{Library, LibraryError, UnknownShape};
+pub use parameter::Parameter;

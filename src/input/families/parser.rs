@@ -7,8 +7,8 @@
 //! value   = number | "pi" | parameter | "(" sum ")" | name "(" sum ["," sum] ")"
 //! ```
 
-use super::expression::{Apply, Step};
-use super::fault::{ExpressionError, Fault};
+use super::fault::{ExpressionError, Fault, RESERVED_WORDS};
+use super::step::{Apply, Step};
 use crate::base::words::nearest;
 use std::ops::Range;
 
@@ -17,11 +17,6 @@ const DEEPEST: usize = 64;
 
 /// Expressions longer than this are a mistake, bytes.
 const LONGEST: usize = 2000;
-
-/// Words that no parameter may be called.
-pub(super) const RESERVED_WORDS: [&str; 10] = [
-    "sqrt", "sin", "cos", "tan", "asin", "acos", "atan", "min", "max", "pi",
-];
 
 /// The steps of an expression of `parameters`, each after those that give its values.
 pub(super) fn steps(text: &str, parameters: &[&str]) -> Result<Vec<Step>, ExpressionError> {

@@ -2,6 +2,7 @@
 
 use super::KitError;
 use super::index::{self, INDEX};
+use super::made::Made;
 use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PagesEntry, PatternEntry};
 use super::manifest::{findings_issued, openings};
 use super::picture::picture;
@@ -12,8 +13,8 @@ use super::volume::Volume;
 use crate::draw::draw;
 use crate::input::{PatternSpec, Report};
 use crate::jobs::produce::{ProduceError, solved};
-use crate::layout::{Piece, plate, record, sheets_beside, small_piece};
-use crate::output::{PackedPage, packed_pages, svg};
+use crate::layout::{plate, record, sheets_beside, small_piece};
+use crate::output::{packed_pages, svg};
 use rayon::prelude::*;
 
 /// Told of the work as it goes on.
@@ -22,19 +23,6 @@ pub trait Watch: Sync {
     fn waiting(&self);
     /// One more pattern is there.
     fn step(&self);
-}
-
-/// A pattern with all that its volume, the index and the manifest need of it.
-pub(super) struct Made {
-    pub(super) entry: PatternEntry,
-    pub(super) pages: Vec<PackedPage>,
-    /// Its record's.
-    pub(super) record: Vec<PackedPage>,
-    /// Its work in a frame, where it may share a sheet.
-    pub(super) piece: Option<Piece>,
-    picture: String,
-    file: FileEntry,
-    taken_over: bool,
 }
 
 /// What was made.

@@ -13,6 +13,7 @@ mod error;
 mod handover;
 mod hold_back;
 mod index;
+mod made;
 mod make;
 mod manifest;
 mod order;

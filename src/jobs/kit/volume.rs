@@ -3,7 +3,7 @@
 
 use super::KitError;
 use super::cover::{self, Line, VolumeLine, title_block};
-use super::make::Made;
+use super::made::Made;
 use super::manifest::{FileEntry, PagesEntry};
 use super::plan::{Plan, VOLUME};
 use super::sink::Sink;

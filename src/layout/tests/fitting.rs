@@ -37,7 +37,7 @@ fn what_does_not_fit_says_what_would() {
             margin,
             ..base.clone()
         });
-        assert!(matches!(error, SheetError::Margin(_)), "{error}");
+        assert!(matches!(error, SheetError::Margin { .. }), "{error}");
     }
     for overlap in [0.0, 4.9, 100.0, f64::INFINITY, f64::NAN] {
         let error = refused(&Setup {

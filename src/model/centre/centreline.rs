@@ -1,11 +1,12 @@
 //! The centreline from pairs read from one zero.
 
 use super::agreement::{Agreement, judge};
+use super::combine::expanded;
 use super::line::Sighting;
 use super::middle::{Estimate, Middle, Skew};
 use super::problem::CentreError;
-use super::readings::{Readings, Zero};
-use super::uncertainty::expanded;
+use super::readings::Readings;
+use super::zero::Zero;
 
 /// What is left of one pair after the fit; of one that was left out, too.
 #[derive(Debug, Clone, PartialEq)]

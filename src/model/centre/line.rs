@@ -4,7 +4,8 @@
 //! not mix, so both are plain weighted means and no system is solved. Every value that the line
 //! gives is a sum of the middles times coefficients; uncertainty follows from those alone.
 
-use super::uncertainty::{ErrorModel, Scatter, Spread, rectangular, root_sum_square};
+use super::combine::{rectangular, root_sum_square};
+use super::uncertainty::{ErrorModel, Scatter, Spread};
 
 /// The middle of one pair at its depth.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -35,9 +35,11 @@
 mod agreement;
 mod arcs;
 mod centreline;
+mod combine;
 mod coverage;
 mod least_squares;
 mod line;
+mod measuring;
 mod middle;
 mod problem;
 mod readings;
@@ -45,12 +47,15 @@ mod tape;
 #[cfg(test)]
 mod tests;
 mod uncertainty;
+mod zero;
 
 pub use agreement::{Agreement, OddPair};
 pub use arcs::{ArcCentre, ArcReadings, ArcResidual, Swing, solve_arcs};
 pub use centreline::{Centre, Residual, solve};
+pub use combine::{COVERAGE_FACTOR, expanded, rectangular, root_sum_square};
+pub use measuring::Measuring;
 pub use middle::{Estimate, Middle, Skew};
 pub use problem::{ArcGap, CentreError};
-pub use readings::{Measuring, Pair, Readings, Zero};
+pub use readings::{Pair, Readings};
 pub use tape::{Tape, TapeClass, TapeEnd};
-pub use uncertainty::{COVERAGE_FACTOR, expanded, rectangular, root_sum_square};
+pub use zero::Zero;

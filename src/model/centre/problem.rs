@@ -1,6 +1,6 @@
 //! What can be wrong with readings.
 
-use super::readings::Zero;
+use super::zero::Zero;
 use crate::base::fixed;
 use crate::base::length::{Told, Units};
 use std::fmt;

@@ -3,7 +3,7 @@
 //! Source: Measuring Instruments Regulations 2016, Schedule 1I, Table 1, the same as Directive
 //! 2014/32/EU, Annex X, Table 1.
 
-use super::uncertainty::rectangular;
+use super::combine::rectangular;
 
 /// Accuracy class of a tape, as printed on its blade.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

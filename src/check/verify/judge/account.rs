@@ -40,6 +40,11 @@ impl Shown<'_> {
         }
     }
 
+    /// Whether it only hides: it leaves no ink of its own.
+    pub(super) fn hides_only(&self) -> bool {
+        self.painted().tone == Tone::Paper
+    }
+
     /// Where in the file's list its layer stands.
     pub(super) fn layer(&self) -> Option<usize> {
         match self {

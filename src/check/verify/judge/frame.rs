@@ -1,15 +1,44 @@
 //! Sheets laid over the definition by the cut line that they show.
 
 use super::{CUT_WITHIN, Seen};
+use crate::check::verify::measured::MeasuredPage;
 use crate::check::verify::reference::Reference;
-use crate::check::verify::seen::{CutLine, FAR, Index};
-use kurbo::{Affine, Point, Rect, Vec2};
+use crate::check::verify::seen::{CutLine, FAR, Index, Sheet};
+use kurbo::{Affine, Point, Rect, Size, Vec2};
 
 /// Distance between the points at which what is shown is looked at, mm: ends are always looked at,
 /// and two lines of straight pieces are farthest apart at an end of one of them.
 pub(super) const SHOWN_STEP: f64 = 4.0;
+/// Turned by less than this share of a quarter is not turned.
+const STRAIGHT: f64 = 2e-4;
 /// Most openings by which sheets are tried.
 const MOST: usize = 40;
+
+/// From a page to its sheet as it must lie, its lower left corner at the origin; and its size.
+pub(super) fn upright(page: &MeasuredPage, sheet: &Sheet) -> (Affine, Size) {
+    let turned = match &sheet.lie {
+        Ok(lie) => {
+            let quarters = lie.turn / 90.0;
+            let nearest = quarters.round();
+            if (quarters - nearest).abs() <= STRAIGHT && !lie.mirrored {
+                match nearest.rem_euclid(4.0) as u8 {
+                    0 => Affine::IDENTITY,
+                    1 => Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0]),
+                    2 => Affine::new([-1.0, 0.0, 0.0, -1.0, 0.0, 0.0]),
+                    _ => Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]),
+                }
+            } else {
+                lie.to_sheet
+            }
+        }
+        Err(_) => Affine::IDENTITY,
+    };
+    let all = turned.transform_rect_bbox(page.size.to_rect());
+    (
+        Affine::translate(-all.origin().to_vec2()) * turned,
+        all.size(),
+    )
+}
 
 /// The sheets, with what is to be added to each one's coordinates so that it lies as the definition
 /// has it.
@@ -34,7 +63,8 @@ pub(super) fn laid(seen: &Seen<'_>, reference: &Reference) -> Vec<(usize, Vec2)>
 }
 
 /// The first shift under which all stands right, else the one that brings it nearest. Openings that
-/// are alike have a place each: where others were laid, nothing is laid again.
+/// are alike have a place each: where others were laid, nothing is laid again, unless it stands right
+/// nowhere else, as what two islands show in common does.
 fn best(
     reference: &Reference,
     should: &Index<'_>,
@@ -48,12 +78,12 @@ fn best(
             .iter()
             .any(|other| (other.center() - (own + by).center()).hypot() <= FAR)
     };
+    let (again, anew): (Vec<Vec2>, Vec<Vec2>) = shifts(reference, shown, whole)
+        .into_iter()
+        .partition(|by| is_taken(*by));
     let mut best: Option<(f64, Vec2)> = None;
-    for by in shifts(reference, shown, whole) {
+    for by in anew.into_iter().chain(again) {
         let enough = best.map_or(f64::INFINITY, |(least, _)| least);
-        if is_taken(by) {
-            continue;
-        }
         let off = off(should, shown, by, enough);
         if off < enough {
             best = Some((off, by));

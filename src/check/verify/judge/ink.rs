@@ -1,7 +1,8 @@
 //! Every mark on every page accounted for: what the definition's own sheets show must be there, at
 //! its place, uncovered, and nothing else.
 
-use super::account::{Account, Shown, account as accounted, wanted_box};
+use super::account::{Account, account as accounted, wanted_box};
+use super::frame::upright;
 use super::setups::setups;
 use super::told::{self, Page};
 use super::{Seen, identity};
@@ -11,11 +12,9 @@ use crate::check::verify::report::{FileKind, Finding, Outcome, Topic};
 use crate::check::verify::seen::Sheet;
 use crate::check::verify::wanted::{Wanted, WantedMark};
 use crate::draw::ink::{Ink, Layer, Shade};
-use kurbo::{Affine, Rect, Shape, Size, Vec2};
+use kurbo::{Affine, Rect, Shape, Vec2};
 use std::sync::Arc;
 
-/// Turned by less than this share of a quarter is not turned.
-const STRAIGHT: f64 = 2e-4;
 /// Most areas that are held against everything under them.
 const MOST_COVERS: usize = 500;
 
@@ -56,32 +55,6 @@ fn candidates(seen: &Seen<'_>, reference: &Reference) -> Vec<Arc<Wanted>> {
     let as_many = |wanted: &&Arc<Wanted>| wanted.pages().0 == seen.file.pages.len();
     let likely: Vec<Arc<Wanted>> = all.iter().filter(as_many).cloned().collect();
     if likely.is_empty() { all } else { likely }
-}
-
-/// From a page to its sheet as it must lie, its lower left corner at the origin; and its size.
-pub(super) fn upright(page: &MeasuredPage, sheet: &Sheet) -> (Affine, Size) {
-    let turned = match &sheet.lie {
-        Ok(lie) => {
-            let quarters = lie.turn / 90.0;
-            let nearest = quarters.round();
-            if (quarters - nearest).abs() <= STRAIGHT && !lie.mirrored {
-                match nearest.rem_euclid(4.0) as u8 {
-                    0 => Affine::IDENTITY,
-                    1 => Affine::new([0.0, -1.0, 1.0, 0.0, 0.0, 0.0]),
-                    2 => Affine::new([-1.0, 0.0, 0.0, -1.0, 0.0, 0.0]),
-                    _ => Affine::new([0.0, 1.0, -1.0, 0.0, 0.0, 0.0]),
-                }
-            } else {
-                lie.to_sheet
-            }
-        }
-        Err(_) => Affine::IDENTITY,
-    };
-    let all = turned.transform_rect_bbox(page.size.to_rect());
-    (
-        Affine::translate(-all.origin().to_vec2()) * turned,
-        all.size(),
-    )
 }
 
 /// How far the frame round a page's window stands from where it must.
@@ -214,9 +187,4 @@ fn hidden(
         }
     }
     Some(hidden)
-}
-
-/// Whether a mark only hides: it leaves no ink of its own.
-pub(super) fn hides_only(mark: &Shown<'_>) -> bool {
-    mark.painted().tone == Tone::Paper
 }

@@ -13,7 +13,7 @@ const BORDER: f64 = 0.5;
 
 pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let laid = &seen.laid;
-    let by_layer = seen.places.are_told();
+    let by_layer = seen.layers.are_told();
     let mut sound = 0;
     let mut worst = 0.0_f64;
     for join in &laid.joins {

@@ -15,7 +15,7 @@ mod told;
 use super::measured::Measured;
 use super::reference::Reference;
 use super::report::{FileKind, Finding, Report};
-use super::seen::{Laid, Places, Sheet, lay, sheet};
+use super::seen::{Laid, Layers, Sheet, lay, sheet};
 
 /// How much a ruler may be off, mm: 0.02 % of its length.
 const RULER_WITHIN: f64 = 0.02;
@@ -31,7 +31,7 @@ struct Seen<'m> {
     file: &'m Measured,
     kind: FileKind,
     sheets: Vec<Sheet>,
-    places: Places,
+    layers: Layers,
     laid: Laid,
     /// Scales across and down that the drawing must have: 1 unless corrected for a printer.
     wanted: (f64, f64),
@@ -45,7 +45,7 @@ pub(super) fn judge(
     wanted: (f64, f64),
 ) -> Report {
     let layer = |name: &str| file.layers.iter().position(|layer| layer == name);
-    let places = Places {
+    let layers = Layers {
         cut: layer("cut"),
         register: layer("register"),
         centreline: layer("centreline"),
@@ -55,7 +55,7 @@ pub(super) fn judge(
     let sheets: Vec<Sheet> = file
         .pages
         .iter()
-        .map(|page| sheet(page, places, wanted))
+        .map(|page| sheet(page, layers, wanted))
         .collect();
     let work: Vec<(usize, &Sheet)> = sheets
         .iter()
@@ -66,7 +66,7 @@ pub(super) fn judge(
     let seen = Seen {
         file,
         kind,
-        places,
+        layers,
         laid,
         wanted,
         sheets,

@@ -2,8 +2,8 @@
 //! way to print.
 
 use super::Seen;
+use super::frame::upright;
 use super::identity::{self, RECORD};
-use super::ink::upright;
 use crate::layout::PageOrientation::{Either, Landscape, Portrait};
 use crate::layout::{PageFrame, PageOrientation, Paper, Setup, Stock};
 use kurbo::{Size, Vec2};

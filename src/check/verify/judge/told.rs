@@ -2,7 +2,6 @@
 //! fitter loses by it.
 
 use super::account::{Account, Shown, wanted_box};
-use super::ink::hides_only;
 use crate::base::fixed;
 use crate::check::verify::measured::{MeasuredPage, Tone};
 use crate::check::verify::report::{Finding, Outcome, Topic};
@@ -71,7 +70,7 @@ pub(super) fn findings(
     for place in hidden.iter().flatten() {
         topics.entry(topic(*place)).or_default().hidden.push(*place);
     }
-    for mark in account.extra.iter().filter(|mark| !hides_only(mark)) {
+    for mark in account.extra.iter().filter(|mark| !mark.hides_only()) {
         let mut topic = page.topic_of(mark);
         // What is like the cut line is cut to, whatever its layer; where its layer lacks a line, it is
         // that one.

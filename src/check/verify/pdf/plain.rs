@@ -7,15 +7,12 @@
 
 use super::cursor::{Cursor, find};
 use super::table::{DAMAGED, Place, Table, body, dictionary, table};
-use super::tree;
+use super::tree::{self, Places};
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Dict, FromBytes, ObjRef, Object};
 use std::collections::BTreeMap;
 use std::io::Write;
-
-/// Objects with their places and generations.
-pub(super) type Places = BTreeMap<u32, (usize, u32)>;
 
 /// The same file, laid out plainly.
 pub(super) fn plain(mut bytes: Vec<u8>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {

@@ -5,11 +5,10 @@
 
 use super::cursor::Cursor;
 use super::look::{RESOURCES, look, look_at};
-use super::plain::Places;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Array, Dict, FromBytes, MaybeRef, ObjRef, Object};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Most pages, and groups of pages, that are read.
 const MOST_NODES: usize = 20_000;
@@ -20,6 +19,10 @@ const DEEPEST: usize = 50;
 const KEPT: usize = 8;
 /// What the library asks of each page and each group.
 const ASKED: [&str; 6] = ["Type", "Resources", "MediaBox", "CropBox", "Rotate", "Kids"];
+
+/// Objects with their places and generations.
+pub(super) type Places = BTreeMap<u32, (usize, u32)>;
+
 /// Walks all that the library would, and refuses what it would not end with.
 pub(super) fn bounded(
     bytes: &[u8],

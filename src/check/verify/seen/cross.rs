@@ -3,8 +3,8 @@
 //! A mark is told by its layer. Where layers are gone it is told by its part in the drawing: the
 //! cross of a hole has the hole round it, that of a join stands alone and on two sheets.
 
+use super::layers::Layers;
 use super::segments::{Straight, Straights};
-use super::sheet::Places;
 use crate::check::verify::measured::MeasuredPage;
 use kurbo::{Affine, PathSeg, Point, Rect, Shape};
 
@@ -39,7 +39,7 @@ pub(crate) struct Cross {
 pub(crate) fn crosses(
     page: &MeasuredPage,
     straights: &Straights,
-    places: Places,
+    layers: Layers,
     to_sheet: Affine,
     window: Rect,
     scale: f64,
@@ -52,14 +52,14 @@ pub(crate) fn crosses(
             let length = (arm.line.p1 - arm.line.p0).hypot() / scale;
             arm.alone
                 && !stroke.dashes.any()
-                && places.may_be(stroke, places.register)
+                && layers.may_be(stroke, layers.register)
                 && length > 1.0
                 && length < 2.0 * ARM * (1.0 + ARM_WITHIN)
         })
         .collect();
     let middle = |arm: &Straight| arm.line.midpoint();
     arms.sort_by(|a, b| middle(a).x.total_cmp(&middle(b).x));
-    let holes = if places.are_told() {
+    let holes = if layers.are_told() {
         vec![]
     } else {
         middles_of_holes(page)

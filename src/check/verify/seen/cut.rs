@@ -1,7 +1,7 @@
 //! The cut line: what of it can be seen, and how far two of them are apart.
 
+use super::layers::Layers;
 use super::segments::flattened;
-use super::sheet::Places;
 use crate::check::verify::measured::{MeasuredPage, Stroke};
 use kurbo::{Affine, Line, ParamCurve, ParamCurveNearest, PathEl, Point, Rect, Shape};
 use std::collections::HashMap;
@@ -58,11 +58,11 @@ impl CutLine {
 /// those that are as wide and unbroken as nothing else but a sample of it.
 pub(crate) fn cut_strokes(
     page: &MeasuredPage,
-    places: Places,
+    layers: Layers,
     scale: f64,
     window: Option<Rect>,
 ) -> impl Iterator<Item = (usize, &Stroke)> {
-    let by_form: Vec<&Stroke> = match places.are_told() {
+    let by_form: Vec<&Stroke> = match layers.are_told() {
         true => vec![],
         false => page
             .strokes
@@ -71,8 +71,8 @@ pub(crate) fn cut_strokes(
             .collect(),
     };
     let all = page.strokes.iter().enumerate();
-    all.filter(move |(_, stroke)| match places.are_told() {
-        true => places.may_be(stroke, places.cut),
+    all.filter(move |(_, stroke)| match layers.are_told() {
+        true => layers.may_be(stroke, layers.cut),
         false => is_like_cut(stroke, scale) && !is_sample(stroke, &by_form, window),
     })
 }

@@ -4,6 +4,7 @@
 mod cross;
 mod cut;
 mod join;
+mod layers;
 mod ruler;
 mod segments;
 mod sheet;
@@ -11,5 +12,6 @@ mod window;
 
 pub(crate) use cut::{CutLine, FAR, Index};
 pub(crate) use join::{Laid, lay};
+pub(crate) use layers::Layers;
 pub(crate) use ruler::{Lie, NoLie, Ruler};
-pub(crate) use sheet::{Places, Sheet, sheet};
+pub(crate) use sheet::{Sheet, sheet};

@@ -2,33 +2,12 @@
 
 use super::cross::{Cross, crosses};
 use super::cut::{CutLine, cut_strokes, is_line_to_cut, painted_box, seen};
+use super::layers::Layers;
 use super::ruler::{Lie, NoLie, Ruler, lie, rulers};
 use super::segments::straights;
 use super::window::window;
-use crate::check::verify::measured::{MeasuredPage, Stroke};
+use crate::check::verify::measured::MeasuredPage;
 use kurbo::{Affine, Rect};
-
-/// Where the layers that matter stand in the file's list.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Places {
-    pub(crate) cut: Option<usize>,
-    pub(crate) register: Option<usize>,
-    pub(crate) centreline: Option<usize>,
-    pub(crate) check_ruler: Option<usize>,
-    pub(crate) frame: Option<usize>,
-}
-
-impl Places {
-    /// Whether layers say what a mark is; where they are gone, its form has to.
-    pub(crate) fn are_told(self) -> bool {
-        self.cut.is_some() || self.check_ruler.is_some() || self.register.is_some()
-    }
-
-    /// Whether a stroke may be what stands in `layer`: it is in it, or no layer tells.
-    pub(crate) fn may_be(self, stroke: &Stroke, layer: Option<usize>) -> bool {
-        !self.are_told() || (layer.is_some() && stroke.layer == layer)
-    }
-}
 
 /// What a page shows.
 #[derive(Debug)]
@@ -65,11 +44,11 @@ pub(crate) struct Sheet {
 }
 
 /// Looks at a page. `corrected` is what a drawing corrected for a printer is larger by.
-pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) -> Sheet {
+pub(crate) fn sheet(page: &MeasuredPage, layers: Layers, corrected: (f64, f64)) -> Sheet {
     let mut straights = straights(page);
     straights
         .long
-        .retain(|base| places.may_be(&page.strokes[base.stroke], places.check_ruler));
+        .retain(|base| layers.may_be(&page.strokes[base.stroke], layers.check_ruler));
     let (mut rulers, broken) = rulers(&straights);
     let lie = lie(&mut rulers);
     let scales = match &lie {
@@ -82,12 +61,12 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     let scale = (scales.0 * scales.1).sqrt();
     let turned = lie.as_ref().map_or(Affine::IDENTITY, |lie| lie.to_sheet);
     let to_sheet = Affine::scale_non_uniform(1.0 / corrected.0, 1.0 / corrected.1) * turned;
-    let window = window(page, places, to_sheet);
+    let window = window(page, layers, to_sheet);
     let crosses = window.map_or_else(Vec::new, |window| {
-        crosses(page, &straights, places, to_sheet, window, scale)
+        crosses(page, &straights, layers, to_sheet, window, scale)
     });
     let own_window = window.map(|window| to_sheet.inverse().transform_rect_bbox(window));
-    let cut_strokes = || cut_strokes(page, places, scale, own_window);
+    let cut_strokes = || cut_strokes(page, layers, scale, own_window);
     let strokes = || cut_strokes().map(|(_, stroke)| stroke);
     let cut = seen(strokes(), page.shown, to_sheet);
     let on_page = seen(strokes(), page.shown, Affine::IDENTITY);
@@ -100,11 +79,11 @@ pub(crate) fn sheet(page: &MeasuredPage, places: Places, corrected: (f64, f64)) 
     Sheet {
         hidden: strokes().any(|stroke| !is_line_to_cut(stroke, scale)),
         ragged: strokes().any(|stroke| stroke.painted.clip.ragged),
-        centreline: match places.are_told() {
+        centreline: match layers.are_told() {
             true => seen(
                 page.strokes
                     .iter()
-                    .filter(|stroke| places.may_be(stroke, places.centreline)),
+                    .filter(|stroke| layers.may_be(stroke, layers.centreline)),
                 page.shown,
                 to_sheet,
             ),

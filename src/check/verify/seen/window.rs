@@ -1,6 +1,6 @@
 //! The frame round the usable area of a sheet.
 
-use super::sheet::Places;
+use super::layers::Layers;
 use crate::check::verify::measured::{MeasuredPage, upright_box};
 use kurbo::{Affine, Rect};
 
@@ -10,12 +10,12 @@ const WITHIN: f64 = 0.05;
 const LEAST_SHARE: f64 = 0.2;
 
 /// The largest plain rectangle that is drawn, in the sheet's own directions.
-pub(crate) fn window(page: &MeasuredPage, places: Places, to_sheet: Affine) -> Option<Rect> {
+pub(crate) fn window(page: &MeasuredPage, layers: Layers, to_sheet: Affine) -> Option<Rect> {
     let least = LEAST_SHARE * page.size.area();
     page.strokes
         .iter()
         .filter(|stroke| stroke.visible && !stroke.dashes.any())
-        .filter(|stroke| places.may_be(stroke, places.frame))
+        .filter(|stroke| layers.may_be(stroke, layers.frame))
         .filter(|stroke| (4..=6).contains(&stroke.path.elements().len()))
         .filter_map(|stroke| {
             let (bounds, plain) = upright_box(&(to_sheet * &stroke.path), WITHIN);

@@ -20,11 +20,13 @@
 
 pub(super) mod model;
 
+use super::combine::expanded;
 use super::least_squares::{Solution, solve};
+use super::measuring::Measuring;
 use super::middle::Estimate;
 use super::problem::CentreError;
-use super::readings::{Measuring, is_length};
-use super::uncertainty::{Scatter, Spread, expanded};
+use super::readings::is_length;
+use super::uncertainty::{Scatter, Spread};
 use model::{Observation, What, half_spacing, observe, predict};
 
 /// Distances from a left and a right feature, mirror images of each other, to the mark.
