@@ -296,3 +296,38 @@ fn openings_far_apart_are_islands_unless_joined() {
     setup.joined = true;
     assert!(count(&setup) >= 5, "{}", count(&setup));
 }
+
+/// One locator and the datum edge with the centreline lay a pattern: a second locator at the panel's
+/// other end costs no sheets.
+#[test]
+fn a_locator_far_off_costs_no_sheets() {
+    let tables = r#"
+[[locator]]
+name = "near"
+across = 940
+from_datum = 300
+diameter = 12
+[[locator]]
+name = "far"
+across = 99
+from_datum = 560
+[[opening]]
+name = "hole"
+shape = "round-hole"
+with = { diameter = 55 }
+centre_offset = "43 mm right"
+from_datum = 200
+[[opening]]
+name = "notch"
+shape = "notch"
+with = { width = 50, depth = 30, corner_radius = 6 }
+centre_offset = "50 mm left"
+from_datum = 0
+"#;
+    let toml = under_panel(1880.0, 645.0, tables);
+    let spec = PatternSpec::read(&Source::new("far.toml", toml)).unwrap();
+    let setup = Setup::new(Paper::parse("a3").unwrap());
+    let product = produced_on(&spec, &setup);
+    let work = product.pages.iter().filter(|kind| **kind == PageKind::Work);
+    assert_eq!(work.count(), 1);
+}
