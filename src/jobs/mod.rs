@@ -1,5 +1,6 @@
-//! Whole jobs: one definition drawn, a kit issued, two definitions compared.
+//! Whole jobs: one definition drawn or looked at, a kit issued, two definitions compared.
 
 pub mod compare;
 pub mod kit;
+pub mod look;
 pub mod produce;

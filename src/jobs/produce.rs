@@ -2,11 +2,12 @@
 
 use crate::check::scale::Printer;
 use crate::check::verify::{Against, Outcome, Reference, prove};
+use crate::draw::ink::Drawing;
 use crate::draw::ink::lettering::MissingLetter;
 use crate::draw::{draw, oblique_view};
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Problem};
-use crate::layout::{PageKind, Setup, SheetError, Stock, plate, sheets_beside};
+use crate::layout::{PageKind, Setup, SheetError, SheetSet, Stock, plate, sheets_beside};
 use crate::output::{WriteError, pdf, svg};
 use crate::solve::{Finding, Pattern, solve};
 use kurbo::Size;
@@ -74,17 +75,8 @@ pub fn produce_for(
     let (mut pages, mut page_size, mut pdf_bytes, mut svg_text) = (vec![], None, None, None);
     let mut reference = Reference::of(&pattern).by_numbers(spec, shapes);
     if formats.pdf {
-        let setup = match printer {
-            Some(printer) => &printer.setup(setup),
-            None => setup,
-        };
-        let mut set = sheets_beside(&pattern, &drawing, setup)?;
-        if let Some(printer) = printer {
-            let landscape = is_landscape(setup, set.size);
-            set = printer.correct(&set, landscape);
-            let (across, down) = printer.scales(landscape);
-            scales = Some((1.0 / across, 1.0 / down));
-        }
+        let set;
+        (set, scales) = sheets_for(&pattern, &drawing, setup, printer)?;
         pages = set.pages.iter().map(|page| page.kind).collect();
         page_size = Some(set.size);
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
@@ -121,6 +113,25 @@ pub fn produce_for(
         page_size,
         findings: pattern.findings,
     })
+}
+
+/// The sheets of a drawn pattern, and what they are scaled by across and down where they are
+/// corrected for a printer.
+pub(super) fn sheets_for(
+    pattern: &Pattern,
+    drawing: &Drawing,
+    setup: &Setup,
+    printer: Option<&Printer>,
+) -> Result<(SheetSet, Option<(f64, f64)>), SheetError> {
+    let Some(printer) = printer else {
+        return Ok((sheets_beside(pattern, drawing, setup)?, None));
+    };
+    let setup = &printer.setup(setup);
+    let set = sheets_beside(pattern, drawing, setup)?;
+    let landscape = is_landscape(setup, set.size);
+    let (across, down) = printer.scales(landscape);
+    let scales = (1.0 / across, 1.0 / down);
+    Ok((printer.correct(&set, landscape), Some(scales)))
 }
 
 /// A definition solved, where nothing about it stops it from being drawn.

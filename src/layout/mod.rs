@@ -45,6 +45,7 @@ pub use lettered::sheets_of;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};
 pub use plan::Plan;
 pub use plate::plate;
+pub(crate) use plate::plate_and_shift;
 pub use record::record;
 pub use setup::{PageOrientation, Setup, frame_size};
 pub use share::{Piece, packed, shared_pages, small_piece};

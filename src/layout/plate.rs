@@ -9,7 +9,7 @@ use super::ruler;
 use crate::draw::ink::Drawing;
 use crate::draw::ink::Plate;
 use crate::draw::note_list;
-use kurbo::{Point, Size};
+use kurbo::{Point, Size, Vec2};
 
 /// Free border of the plate, mm.
 const MARGIN: f64 = 4.0;
@@ -26,6 +26,14 @@ const WIDEST_WORDS: f64 = 400.0;
 /// # Errors
 /// [`SheetError::NoWork`], [`SheetError::NotFinite`] and [`SheetError::TooFar`].
 pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
+    plate_and_shift(drawing).map(|(plate, _)| plate)
+}
+
+/// As [`plate`], with how far the work was moved to stand on it.
+///
+/// # Errors
+/// As [`plate`].
+pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetError> {
     // Nothing else is told with a plate: what found no place is listed beside the work.
     let mut work = drawing.work.clone();
     let bounds = InkMap::of(&work)?.bounds;
@@ -77,12 +85,13 @@ pub fn plate(drawing: &Drawing) -> Result<Plate, SheetError> {
         .into_iter()
         .filter(|part| !part.is_empty())
         .collect();
-    Ok(Plate {
+    let plate = Plate {
         title: heading.join(" "),
         description: description(drawing),
         size,
         marks,
-    })
+    };
+    Ok((plate, by))
 }
 
 fn description(drawing: &Drawing) -> String {
