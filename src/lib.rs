@@ -22,5 +22,6 @@ pub mod output;
 #[cfg(test)]
 #[path = "../tests/suite/common/random.rs"]
 mod random;
+pub mod serve;
 pub mod solve;
 pub mod store;

@@ -20,6 +20,7 @@ mod report;
 mod scale;
 mod scale_told;
 mod schema;
+mod serve;
 mod shapes;
 mod verify;
 
@@ -44,6 +45,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Kit(args) => kit::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Scale(args) => scale::run(&args),
+        Command::Serve(args) => serve::run(&args),
         Command::Schema { kind } => schema::run(&kind),
         Command::Licences => licences::run(),
         Command::Completions { shell } => {

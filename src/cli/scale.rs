@@ -7,8 +7,8 @@ use kurbo::Size;
 use std::path::Path;
 use trimloft::base::length::{Units, parse_length};
 use trimloft::check::scale::{
-    Borders, Circumstances, Cut, Estimate, FileKind, Gauge, Judgement, Printer, Read, Reading,
-    Reason, Rule, Scales, Squareness, Verdict, Way, estimate, faults, judge,
+    Borders, Circumstances, Cut, Evidence, FileKind, Gauge, Judgement, Printer, Reading, Rule,
+    Scales, Squareness, Verdict, Way,
 };
 use trimloft::check::scan::{Raster, ScanError, Scanner, SheetScale, measure};
 use trimloft::input::{Report, Source};
@@ -18,53 +18,28 @@ use trimloft::output::write_whole;
 use trimloft::solve::solve;
 
 pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
-    let (estimates, scan) = match &args.scan.scan {
-        Some(file) => (vec![], Some(scanned(file, args)?)),
-        None => (estimates(&args.readings)?, None),
-    };
-    let mut scales = Scales::default();
-    let mut widest = Scales::default();
-    for estimate in &estimates {
-        let (own, wide) = (Some(estimate.scale), Some(estimate.widest));
-        match estimate.way {
-            Way::Across => (scales.across, widest.across) = (own, wide),
-            Way::Down => (scales.down, widest.down) = (own, wide),
+    let (mut evidence, estimates, scan) = match &args.scan.scan {
+        Some(file) => {
+            let scan = scanned(file, args)?;
+            (scan.evidence(), vec![], Some(scan))
         }
-    }
-    if let Some(scan) = &scan {
-        (scales, widest) = (scan.scales(), scan.scales());
-    }
-    scales.skew = match &args.readings.diagonals {
-        Some(text) => Some(
-            diagonals(text, args)?
-                .skew(&scales)
-                .map_err(Failure::falls_short)?,
-        ),
-        None => scales.skew,
+        None => {
+            let read = Evidence::of(&readings(&args.readings)?);
+            let (evidence, estimates) = read.map_err(Failure::falls_short)?;
+            (evidence, estimates, None)
+        }
     };
+    if let Some(text) = &args.readings.diagonals {
+        let skew = diagonals(text, args)?.skew(&evidence.scales);
+        evidence.scales.skew = Some(skew.map_err(Failure::falls_short)?);
+    }
+    let scales = evidence.scales;
     if scales == Scales::default() {
         return Err(Failure::usage(
             "nothing was read; hint: give what the rulers read, such as `--across 99.6 --down \
              99.7`, or a scan with `--scan`",
         ));
     }
-    let full_size = [scales.across, scales.down]
-        .iter()
-        .flatten()
-        .all(|scale| scale.allows(1.0));
-    let faults = if full_size {
-        vec![]
-    } else {
-        faults(&widest, &circumstances(&args.printed)?)
-    };
-    let reads: Vec<Read> = match &scan {
-        Some(scan) => scan.reads(),
-        None => estimates
-            .iter()
-            .flat_map(|estimate| &estimate.readings)
-            .map(Reading::alone)
-            .collect(),
-    };
     let (named, units) = match cut(args)? {
         Some((cut, units)) => (Some(cut), units),
         None => (None, args.judged.units()),
@@ -75,7 +50,7 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
         down: 0.0,
         scale_error: SCALE_ERROR,
     });
-    let verdict = judge(&reads, &scales, &cut, &faults);
+    let (verdict, faults) = evidence.judged(&circumstances(&args.printed)?, &cut);
     let saved = match &args.saved.save {
         Some(file) => Some(save(file, args, &scales, &verdict)?),
         None => None,
@@ -98,7 +73,7 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     }
 }
 
-fn estimates(args: &ReadingArgs) -> Result<Vec<Estimate>, Failure> {
+fn readings(args: &ReadingArgs) -> Result<Vec<Reading>, Failure> {
     let given = [
         ("--across", &args.across, Way::Across, Gauge::Metric),
         ("--down", &args.down, Way::Down, Gauge::Metric),
@@ -122,11 +97,7 @@ fn estimates(args: &ReadingArgs) -> Result<Vec<Estimate>, Failure> {
             readings.push(reading.map_err(Failure::falls_short)?);
         }
     }
-    let mut found = vec![];
-    for way in [Way::Across, Way::Down] {
-        found.extend(estimate(way, &readings).map_err(Failure::falls_short)?);
-    }
-    Ok(found)
+    Ok(readings)
 }
 
 /// A reading less its rule, and the rule.
@@ -337,11 +308,7 @@ fn save(
     scales: &Scales,
     verdict: &Verdict,
 ) -> Result<Printer, Failure> {
-    let dialog = verdict
-        .reasons
-        .iter()
-        .find(|reason| matches!(reason, Reason::NotThePrinter { .. } | Reason::KnownFault(_)));
-    if let Some(reason) = dialog {
+    if let Some(reason) = verdict.not_the_printers() {
         return Err(Failure::falls_short(format!(
             "this is no printer's own error, so nothing is kept: {reason}"
         )));

@@ -30,5 +30,7 @@ mod same_input_same_bytes;
 mod samples;
 mod scanned_sheets;
 mod schema;
+#[cfg(unix)]
+mod serve;
 mod sheets_give_back_the_cut_line;
 mod spoiled;

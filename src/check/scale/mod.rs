@@ -10,6 +10,7 @@
 mod cut;
 mod error;
 mod estimate;
+mod evidence;
 mod fault;
 mod fault_table;
 mod printer;
@@ -21,6 +22,7 @@ mod verdict;
 
 pub use error::ScaleError;
 pub use estimate::{Estimate, estimate};
+pub use evidence::Evidence;
 pub use fault::{Circumstances, FileKind, faults};
 pub use fault_table::{Borders, Cause, Fault};
 pub use printer::{Printer, PrinterError};

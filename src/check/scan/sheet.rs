@@ -6,7 +6,7 @@ use super::spot::Spot;
 use super::tone::Tones;
 use super::view::View;
 use super::{Scanner, corner};
-use crate::check::scale::{Gauge, Measured, Read, Scales, Way};
+use crate::check::scale::{Evidence, Gauge, Measured, Read, Scales, Way};
 use kurbo::{Point, Size, Vec2};
 
 /// Least standard uncertainty of a scale, as a share: what pixels and resampling leave.
@@ -78,6 +78,15 @@ impl SheetScale {
             across: Some(self.across),
             down: Some(self.down),
             skew: Some(self.skew),
+        }
+    }
+
+    /// All of it as evidence of the print.
+    pub fn evidence(&self) -> Evidence {
+        Evidence {
+            scales: self.scales(),
+            widest: self.scales(),
+            reads: self.reads(),
         }
     }
 

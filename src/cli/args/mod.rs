@@ -3,11 +3,13 @@
 mod centre;
 mod files;
 mod scale;
+mod serve;
 mod shared;
 
 pub(super) use centre::CentreArgs;
 pub(super) use files::{CheckArgs, CompareArgs, DrawArgs, KitArgs, ShapesArgs, VerifyArgs};
 pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs};
+pub(super) use serve::ServeArgs;
 pub(super) use shared::{FamiliesArgs, Format, OrientationArg, OutrightArgs, SheetArgs, ToolsArgs};
 
 use clap::builder::PossibleValuesParser;
@@ -40,6 +42,8 @@ pub(super) enum Command {
     Verify(VerifyArgs),
     /// Say what printed check rulers, or a scanned sheet, make of a pattern
     Scale(Box<ScaleArgs>),
+    /// Serve a folder of patterns as a page in the browser
+    Serve(ServeArgs),
     /// Print a JSON Schema of a kind of file, for editors
     Schema {
         /// The kind of file

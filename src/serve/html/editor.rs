@@ -1,0 +1,104 @@
+//! One definition: questions at the left, the sheet at the right.
+
+use super::{Page, head, page, path, status};
+use crate::serve::printers::Setting;
+use crate::serve::seen::Seen;
+use crate::store::{Name, State};
+use maud::{Markup, html};
+
+/// What the page shows.
+pub(in crate::serve) struct Editor<'a> {
+    pub(in crate::serve) name: &'a Name,
+    pub(in crate::serve) state: &'a State,
+    pub(in crate::serve) seen: &'a Seen,
+    pub(in crate::serve) setting: &'a Setting,
+}
+
+/// The page.
+pub(in crate::serve) fn editor(editor: &Editor<'_>) -> Page {
+    let name = editor.name;
+    let body = html! {
+        (head(name.as_str(), &more(name)))
+        form #pattern method="post" action=(path(name, "")) data-picture=(path(name, "/picture")) autocomplete="off" {
+            input type="hidden" name="from" value=(editor.state.hash);
+            main.bench {
+                section.questions aria-label="Questions" {
+                    (definition(editor.state))
+                }
+                section.sheet aria-label="The pattern" {
+                    (picture(editor))
+                    div #status aria-live="polite" { (status(editor.seen, editor.setting)) }
+                }
+            }
+            footer.actions {
+                span #kept role="status" { "Saved" }
+                button name="do" value="save" { "Save" }
+                button.primary name="do" value="print" { "Print PDF" }
+            }
+        }
+    };
+    page(name.as_str(), &body)
+}
+
+/// What else can be done with a definition.
+fn more(name: &Name) -> Markup {
+    html! {
+        details.menu {
+            summary { "More" }
+            nav aria-label="This pattern" {
+                a href=(path(name, "/print")) { "Print, check the print" }
+                a href=(path(name, "/pdf?record")) { "PDF with record" }
+                a href=(path(name, "/svg")) { "SVG" }
+                a href=(path(name, "/toml")) { "TOML" }
+                a href=(path(name, "/history")) { "Earlier states" }
+                (named_anew(name, "/copy", "copy", "Duplicate as", "Duplicate"))
+                (named_anew(name, "/rename", "rename", "Rename to", "Rename"))
+            }
+        }
+    }
+}
+
+fn named_anew(name: &Name, action: &str, id: &str, label: &str, verb: &str) -> Markup {
+    html! {
+        form method="post" action=(path(name, action)) {
+            label for=(id) { (label) }
+            div.row {
+                input id=(id) name="to" value=(name) required maxlength="60" autocomplete="off";
+                button { (verb) }
+            }
+        }
+    }
+}
+
+/// The definition itself, for who writes it by hand.
+fn definition(state: &State) -> Markup {
+    html! {
+        details.toml {
+            summary { "The definition as TOML" }
+            label.hidden for="text" { "Definition" }
+            // Browsers drop a first line end.
+            textarea #text name="text" rows="24" spellcheck="false" autocapitalize="off" { "\n" (state.text) }
+        }
+    }
+}
+
+fn picture(editor: &Editor<'_>) -> Markup {
+    let is_drawn = matches!(editor.seen, Seen::Drawn(_));
+    let address = format!(
+        "/picture.svg?{}&state={:.12}",
+        editor.setting.query(),
+        editor.state.hash.to_string()
+    );
+    html! {
+        figure #figure {
+            div.paper-sheet {
+                @if is_drawn {
+                    img #picture src=(path(editor.name, &address)) alt="The pattern as it is cut: the same drawing as its SVG";
+                } @else {
+                    p.hint { "The pattern appears here as soon as it can be drawn." }
+                }
+                div #handles role="group" aria-label="Parts and locators: move them with the arrow keys" {}
+            }
+        }
+    }
+}

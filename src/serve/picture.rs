@@ -1,0 +1,73 @@
+//! The picture that follows what is typed.
+
+use super::answer::Refusal;
+use super::fields::{Fields, Named};
+use super::html;
+use super::moved::{self, Handle};
+use super::printers::Setting;
+use super::seen::{Seen, seen};
+use super::shop::Shop;
+use axum::Json;
+use axum::extract::State;
+use kurbo::Point;
+use serde::Serialize;
+use std::sync::Arc;
+
+/// What the script of the page is told.
+#[derive(Serialize)]
+pub(super) struct Followed {
+    /// The definition, with what was answered or moved in it.
+    text: String,
+    /// What was found, as a piece of the page.
+    status: String,
+    /// The drawing; none where there is nothing to draw yet.
+    svg: Option<String>,
+    /// Width and height of the drawing, mm.
+    size: [f64; 2],
+    /// Whether it can be printed.
+    prints: bool,
+    /// What can be dragged.
+    handles: Vec<Handle>,
+    /// Where findings lie on the drawing, by their number from 1.
+    places: Vec<Option<[f64; 2]>>,
+}
+
+/// Answers with the picture of a text that is being worked on; nothing is saved.
+pub(super) async fn follow(
+    State(shop): State<Arc<Shop>>,
+    Named(name): Named,
+    setting: Setting,
+    fields: Fields,
+) -> Result<Json<Followed>, Refusal> {
+    let text = moved::applied(&fields.text(), &fields)?;
+    let seen = seen(&shop, &name, &text, &setting).await;
+    let status = html::status(&seen, &setting).into_string();
+    Ok(Json(match &seen {
+        Seen::Wrong(_) => Followed {
+            text,
+            status,
+            svg: None,
+            size: [0.0; 2],
+            prints: false,
+            handles: vec![],
+            places: vec![],
+        },
+        Seen::Drawn(drawn) => {
+            let look = &drawn.look;
+            let place = |at: Point| {
+                let at = look.to_svg * at;
+                [at.x, at.y]
+            };
+            let findings = look.pattern.findings.iter();
+            Followed {
+                text,
+                status,
+                svg: Some(look.svg.clone()),
+                size: [look.size.width, look.size.height],
+                prints: look.prints(),
+                handles: moved::handles(drawn),
+                places: findings.map(|finding| finding.at.map(place)).collect(),
+            }
+        }
+    }))
+}

@@ -1,0 +1,102 @@
+//! A definition worked out for a page: its picture, or what is wrong with it and where.
+
+use super::printers::Setting;
+use super::shop::Shop;
+use super::work::{LONGEST, NotDone};
+use crate::input::{PatternSpec, Problem, Report, Source};
+use crate::jobs::look::{Look, look};
+use crate::store::Name;
+use std::sync::Arc;
+
+/// What became of a text.
+pub(super) enum Seen {
+    /// It is a definition that can be drawn.
+    Drawn(Box<Drawn>),
+    /// It is none yet.
+    Wrong(Vec<Wrong>),
+}
+
+/// A definition, and what is seen of it.
+pub(super) struct Drawn {
+    pub(super) spec: PatternSpec,
+    pub(super) look: Look,
+}
+
+/// Something wrong with a text.
+pub(super) struct Wrong {
+    pub(super) message: String,
+    pub(super) hint: Option<String>,
+    /// Line of the text, from 1; none where it is about no one place.
+    pub(super) line: Option<usize>,
+}
+
+/// Works a text out in its turn.
+pub(super) async fn seen(shop: &Arc<Shop>, name: &Name, text: &str, setting: &Setting) -> Seen {
+    let (own, name, text) = (shop.clone(), name.clone(), text.to_owned());
+    let setting = setting.clone();
+    let work = move || worked_out(&own, &name, &text, &setting);
+    match shop.pool.run(LONGEST, work).await {
+        Ok(seen) => seen,
+        Err(why) => Seen::Wrong(vec![not_done(why)]),
+    }
+}
+
+fn worked_out(shop: &Shop, name: &Name, text: &str, setting: &Setting) -> Seen {
+    let drawn = shop.understood(name, text).and_then(|spec| {
+        let printer = setting.printer.as_ref();
+        match look(&spec, &shop.shapes, &setting.setup, printer) {
+            Ok(look) => Ok(Drawn { spec, look }),
+            Err(error) => {
+                let source = Source::new(name.as_str(), text);
+                Err(Report::new(&source, error.into_problems()))
+            }
+        }
+    });
+    match drawn {
+        Ok(drawn) => Seen::Drawn(Box::new(drawn)),
+        Err(report) => Seen::Wrong(wrong(&report)),
+    }
+}
+
+/// Problems as a page tells them.
+pub(super) fn wrong(report: &Report) -> Vec<Wrong> {
+    let line = |problem: &Problem| {
+        let span = problem.span.as_ref()?;
+        Some(report.source.place(span.start).0)
+    };
+    let told = report.problems.iter().take(MOST_TOLD).map(|problem| Wrong {
+        message: problem.message.clone(),
+        hint: problem.hint.clone(),
+        line: line(problem),
+    });
+    let mut told: Vec<Wrong> = told.collect();
+    let all = report.problems.len() + report.more;
+    if all > told.len() {
+        told.push(Wrong {
+            message: format!("and {} more", all - told.len()),
+            hint: None,
+            line: None,
+        });
+    }
+    told
+}
+
+/// The first problem of a report, with its line, where one sentence must do.
+pub(super) fn first(report: &Report) -> String {
+    let told = wrong(report).into_iter().next();
+    told.map_or_else(String::new, |wrong| match wrong.line {
+        Some(line) => format!("line {line}: {}", wrong.message),
+        None => wrong.message,
+    })
+}
+
+/// Problems told at once: whoever types has usually made one.
+const MOST_TOLD: usize = 20;
+
+fn not_done(why: NotDone) -> Wrong {
+    Wrong {
+        message: why.words().into(),
+        hint: None,
+        line: None,
+    }
+}
