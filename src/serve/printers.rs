@@ -193,7 +193,7 @@ mod tests {
             assert_eq!(unescaped(&escaped(words)).as_deref(), Some(words));
         }
         assert_eq!(unescaped("%4"), None);
-        assert_eq!(unescaped("%+1"), None);
+        assert_eq!(unescaped("%zz"), None);
     }
 
     #[test]

@@ -79,7 +79,7 @@ fn rasterised(pdf: Vec<u8>, dpi: f64) -> (usize, usize, Vec<u8>) {
     page_of(pdf, 1, dpi)
 }
 
-fn page_of(pdf: Vec<u8>, page: u32, dpi: f64) -> (usize, usize, Vec<u8>) {
+pub fn page_of(pdf: Vec<u8>, page: u32, dpi: f64) -> (usize, usize, Vec<u8>) {
     let pdf = Pdf::new(pdf).unwrap();
     let scale = (dpi / 72.0) as f32;
     let settings = PixmapSettings {

@@ -8,9 +8,13 @@ fn a_new_pattern_is_found_copied_and_named_anew() {
     let answer = served.post("/new", &[("name", "bay 1")]).is(303);
     assert_eq!(answer.header("location"), Some("/p/bay%201"));
     served.get("/p/bay%201").is(200);
+    std::fs::write(served.folder.path().join("bay 1.toml"), "# by hand").unwrap();
     served.post("/new", &[("name", "bay 1")]).is(409);
-    served.post("/p/bay%201/copy", &[("to", "bay 2")]).is(303);
-    served.post("/p/bay%201/copy", &[("to", "bay 2")]).is(409);
+    let copy = || served.post("/p/bay%201/copy", &[("to", "bay 2")]);
+    copy().is(303);
+    std::fs::write(served.folder.path().join("bay 1.toml"), "# anew").unwrap();
+    copy().is(409);
+    std::fs::write(served.folder.path().join("bay 1.toml"), "# by hand").unwrap();
     served
         .post("/p/bay%202/rename", &[("to", "Träger")])
         .is(303);

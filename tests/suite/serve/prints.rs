@@ -1,6 +1,7 @@
 //! After the print: what rulers and scans say, and printers that are kept.
 
 use super::served::{Answer, Served};
+use crate::scanned_sheets::page_of;
 
 fn read(served: &Served, fields: &[(&str, &str)]) -> Answer {
     served.post("/p/a/print", fields)
@@ -116,24 +117,15 @@ fn sent_scan(served: &Served, picture: &[u8], dpi: &str, rule: &str) -> Answer {
 
 #[test]
 fn a_scan_is_measured() {
-    use hayro::{RenderSettings, hayro_syntax::Pdf, render};
     let served = Served::new().demo("under-panel", "a");
-    let pdf = Pdf::new(served.get("/p/a/pdf").is(200).body).unwrap();
-    let page = &pdf.pages()[1];
-    let scale = 150.0 / 72.0;
-    let settings = RenderSettings {
-        x_scale: scale,
-        y_scale: scale,
-        bg_color: hayro::vello_cpu::color::palette::css::WHITE,
-        ..Default::default()
-    };
-    let picture = render(page, &Default::default(), &Default::default(), &settings);
-    let png = picture.into_png().unwrap();
-    let answer = sent_scan(&served, &png, "150", "100").is(200);
+    let pdf = served.get("/p/a/pdf").is(200).body;
+    let (width, height, grey) = page_of(pdf, 2, 150.0);
+    let pgm = [format!("P5 {width} {height} 255\n").as_bytes(), &grey].concat();
+    let answer = sent_scan(&served, &pgm, "150", "100").is(200);
     assert!(answer.text().contains("Good to cut."), "{}", answer.text());
     // A scanner that nobody measured can't tell.
-    let answer = sent_scan(&served, &png, "150", "").is(200);
+    let answer = sent_scan(&served, &pgm, "150", "").is(200);
     assert!(answer.text().contains("Cannot tell"), "{}", answer.text());
     sent_scan(&served, b"no picture", "150", "100").is(422);
-    sent_scan(&served, &png, "many", "100").is(400);
+    sent_scan(&served, &pgm, "many", "100").is(400);
 }

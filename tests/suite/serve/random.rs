@@ -116,7 +116,7 @@ fn none_of_ten_thousand_is_answered_by_a_fault() {
     ];
     let kind = prop::sample::select(KINDS.to_vec());
     let cases = (method, path(), kind, any::<bool>(), body());
-    hold(10_000, 0.2, cases, |(method, path, kind, own, body)| {
+    hold(10_000, 0.15, cases, |(method, path, kind, own, body)| {
         // It may have been renamed.
         keep();
         let mut headers = vec![("Content-Type", kind)];

@@ -71,19 +71,24 @@ impl Served {
             head += &format!("{name}: {value}\r\n");
         }
         head += &format!("Content-Length: {}\r\n\r\n", body.len());
-        let bytes = self.raw(&[head.as_bytes(), body].concat());
-        Answer::of(&bytes)
+        Answer::of(&self.sent(&[head.as_bytes(), body].concat(), false))
     }
 
-    /// Sends bytes, and gives back all that comes.
+    /// Sends bytes and nothing more, and gives back all that comes.
     pub fn raw(&self, bytes: &[u8]) -> Vec<u8> {
+        self.sent(bytes, true)
+    }
+
+    fn sent(&self, bytes: &[u8], is_all: bool) -> Vec<u8> {
         let mut stream = TcpStream::connect(&self.address).unwrap();
         stream
             .set_read_timeout(Some(Duration::from_secs(60)))
             .unwrap();
         // A server that refuses early need not read to the end.
         let _ = stream.write_all(bytes);
-        let _ = stream.shutdown(std::net::Shutdown::Write);
+        if is_all {
+            let _ = stream.shutdown(std::net::Shutdown::Write);
+        }
         let mut answer = vec![];
         let _ = stream.read_to_end(&mut answer);
         answer
