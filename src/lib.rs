@@ -10,6 +10,7 @@
 //! ink in millimetres, [`layout`] that ink cut over pages, and [`output`] the bytes.
 //! After [`input`] every number is an `f64` in millimetres, y up.
 
+pub mod ask;
 pub mod base;
 pub mod check;
 pub mod draw;

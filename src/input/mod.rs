@@ -58,3 +58,4 @@ pub use shape::{CornerSpec, ParameterKind, ParameterSpec, ShapeSpec};
 pub use shop::ShopSpec;
 pub use source::Source;
 pub use surface::{CircleSize, FormSpec, Measured, ProfileSpec, SurfaceSpec};
+pub(crate) use taken::misread;

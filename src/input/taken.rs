@@ -10,7 +10,8 @@ use super::pattern::Value;
 use super::problem::{Placed, Problem};
 use super::reading::Reading;
 use super::scalar;
-use crate::base::length::Offset;
+use super::source::Source;
+use crate::base::length::{Offset, Units};
 use crate::base::words::{did_you_mean, listed, shown};
 use std::collections::BTreeMap;
 use std::ops::Range;
@@ -204,6 +205,26 @@ fn take_ways(taken: &Taken, keys: &Keys, reading: &Reading<'_>) {
             let _: Option<()> = taken.missing(key, None, reading);
         }
     }
+}
+
+/// What is wrong with a value by itself, written as in a file: `63.5`, `"4 mm left"`.
+pub fn misread(key: &str, kind: &Kind, written: &str, units: Units) -> Option<Problem> {
+    let source = Source::new("", format!("value = {written}"));
+    let Ok(document) = DeTable::parse(&source.text) else {
+        return Some(Problem::new(format!("`{key}` can't be read")));
+    };
+    let reading = Reading::new(&source, vec![]);
+    reading.units.set(units);
+    for value in document.get_ref().values() {
+        let entry = Entry {
+            reading: &reading,
+            key,
+            value,
+            is_item: false,
+        };
+        read(&entry, kind);
+    }
+    reading.finish().into_iter().next()
 }
 
 fn read(entry: &Entry<'_>, kind: &Kind) -> Option<Got> {

@@ -179,7 +179,7 @@ fn widths(array: &Array<'_>, budget: &mut Budget) -> Result<BTreeMap<u32, f64>, 
         match (item, before.as_slice()) {
             (Object::Array(several), [first]) => {
                 budget.spend_len(Cost::Bytes, several.data().len())?;
-                for (code, advance) in (*first..).zip(several.iter::<Number>()) {
+                for (code, advance) in (*first..=u32::MAX).zip(several.iter::<Number>()) {
                     budget.spend(Cost::Elements, 1)?;
                     all.insert(code, advance.as_f64());
                 }
@@ -287,5 +287,19 @@ impl OutlineBuilder for Outline {
 
     fn close(&mut self) {
         self.0.push((b'h', [0.0; 6]));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use hayro_syntax::object::FromBytes;
+
+    #[test]
+    fn widths_end_with_the_last_code() {
+        let array = Array::from_bytes(b"[4294967295 [500 600] 3 4 700]").unwrap();
+        let widths = widths(&array, &mut Budget::default()).unwrap();
+        let all = [(3, 700.0), (4, 700.0), (u32::MAX, 500.0)];
+        assert_eq!(widths, BTreeMap::from(all));
     }
 }

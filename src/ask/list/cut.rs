@@ -1,0 +1,116 @@
+//! The cut: openings, gaps, and what lies behind.
+
+use super::{List, MOST_PARTS, MOST_ROWS, Section, kind, known};
+use crate::ask::openings::{EACH, Hung, TOGETHER, hung, parts};
+use crate::ask::picture::Picture;
+use crate::ask::place::count;
+use crate::ask::question::{BlankKind, Writes};
+use crate::input::keys::Kind;
+
+impl List<'_> {
+    pub(super) fn cut(&mut self) {
+        let how = hung(self.definition);
+        if how == Hung::ByItself {
+            self.what("opening.0", "opening", " of the opening", true);
+            self.at(Section::Cut, "opening.0", "opening", " of the opening");
+        }
+        if matches!(how, Hung::Together | Hung::Each) {
+            if parts(self.definition) > 1 {
+                self.ask(
+                    Section::Cut,
+                    "openings",
+                    "One opening round all, or one each?",
+                    "",
+                    Picture::Gap,
+                    Writes::Openings,
+                )
+                .usual(TOGETHER)
+                .add(
+                    "",
+                    Kind::Text,
+                    BlankKind::Choice(vec![
+                        (TOGETHER.into(), "one round all".into()),
+                        (EACH.into(), "one each".into()),
+                    ]),
+                    "openings",
+                );
+            }
+            for index in 0..count(self.definition, "opening").min(MOST_PARTS) {
+                let table = format!("opening.{index}");
+                let (suffix, of) = match how {
+                    Hung::Each => (format!(".{}", index + 1), format!(" {}", index + 1)),
+                    _ => (String::new(), String::new()),
+                };
+                self.ask(
+                    Section::Cut,
+                    format!("open-at-edge{suffix}"),
+                    format!("Does opening{of} run out at the edge?"),
+                    "So that the panel can be brought past a part that is fitted.",
+                    Picture::Mouth,
+                    Writes::Keys(table.clone()),
+                )
+                .usual("no")
+                .yes_or_no("opening", "open_at_edge", "open at the edge");
+                self.ask(
+                    Section::Cut,
+                    format!("follow{suffix}"),
+                    format!("How does opening{of} follow its parts?"),
+                    "",
+                    Picture::Gap,
+                    Writes::Keys(table),
+                )
+                .usual("box")
+                .choice(
+                    "opening",
+                    "follow",
+                    &[
+                        ("box", "the simplest box round them"),
+                        ("contour", "their own contour"),
+                    ],
+                );
+            }
+        }
+        let clearance = || Writes::Keys("clearance".into());
+        self.ask(
+            Section::Cut,
+            "gap",
+            "How wide shall the gap be?",
+            "What is left when all has moved as far as it may.",
+            Picture::Gap,
+            clearance(),
+        )
+        .usual("by the material: 6 mm, 4 mm for aluminium")
+        .length("clearance", "gap", "gap");
+        self.ask(
+            Section::Cut,
+            "position",
+            "How far may the part stand from where you measured it?",
+            "Either way.",
+            Picture::Gap,
+            clearance(),
+        )
+        .usual("2 mm")
+        .length("clearance", "position", "either way");
+        let is_round = |index: usize| {
+            let shape = self.word(&format!("keep_out.{index}"), "shape");
+            shape == Some("round-hole")
+        };
+        if (0..count(self.definition, "keep_out")).all(is_round) {
+            let sides = self.sides();
+            self.ask(
+                Section::Cut,
+                "keep-outs",
+                "What lies behind that no cut may come near?",
+                "Sensor, wiring or exhaust: the round area that it takes, its diameter and its middle.",
+                Picture::Behind,
+                Writes::Tables("keep_out".into(), "area", &[("shape", "round-hole")]),
+            )
+            .usual("nothing that you found: look again before you cut")
+            .up_to(MOST_ROWS)
+            .choice("keep_out", "guards", &known("keep_out", "guards"))
+            .add("with.diameter", Kind::ShapeValue, BlankKind::Length, "diameter")
+            .add("centre_offset", kind("keep_out", "centre_offset"), BlankKind::Place(sides), "from the centreline")
+            .length("keep_out", "from_datum", "from the edge");
+        }
+    }
+}
