@@ -298,7 +298,7 @@ mod tests {
     #[test]
     fn widths_end_with_the_last_code() {
         let array = Array::from_bytes(b"[4294967295 [500 600] 3 4 700]").unwrap();
-        let widths = widths(&array, &mut Budget::default()).unwrap();
+        let widths = widths(&array, &mut Budget::unbound()).unwrap();
         let all = [(3, 700.0), (4, 700.0), (u32::MAX, 500.0)];
         assert_eq!(widths, BTreeMap::from(all));
     }
