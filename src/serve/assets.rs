@@ -19,6 +19,13 @@ pub(super) async fn script() -> Response {
     asset("text/javascript; charset=utf-8", SCRIPT)
 }
 
+/// A notch in a sheet, for the browser's tab.
+pub(super) async fn icon() -> Response {
+    const ICON: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 32 32\">\
+                        <path d=\"M3 5h26v22h-8v-9a5 5 0 0 0-10 0v9H3z\" fill=\"#0b5cad\"/></svg>";
+    asset("image/svg+xml", ICON)
+}
+
 fn asset(kind: &'static str, text: &'static str) -> Response {
     ([(CONTENT_TYPE, kind), (CACHE_CONTROL, KEPT)], text).into_response()
 }

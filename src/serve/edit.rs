@@ -1,13 +1,13 @@
 //! One definition: its page, and saving it.
 
 use super::answer::{Refusal, escaped, see};
+use super::asked::{self, Asked, Wrong};
 use super::fields::{Fields, Named, began, ended_as};
 use super::html::{self, Editor};
-use super::moved;
 use super::printers::Setting;
 use super::seen::seen;
 use super::shop::Shop;
-use crate::store::{State as Kept, StoreError};
+use crate::store::{Name, State as Kept, StoreError};
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::{IntoResponse, Response};
@@ -20,20 +20,36 @@ pub(super) async fn show(
     setting: Setting,
 ) -> Result<Response, Refusal> {
     let state = shop.store.read(&name)?;
-    let seen = seen(&shop, &name, &state.text, &setting).await;
-    let page = html::editor(&Editor {
-        name: &name,
-        state: &state,
-        seen: &seen,
-        setting: &setting,
-    });
+    let from = state.hash.to_string();
+    let page = page(&shop, &name, &setting, (&from, &state.text), &Wrong::new()).await;
     Ok(page.into_response())
+}
+
+/// The page of a text whose editing began from a state.
+async fn page(
+    shop: &Arc<Shop>,
+    name: &Name,
+    setting: &Setting,
+    (from, text): (&str, &str),
+    wrong: &Wrong,
+) -> html::Page {
+    html::editor(&Editor {
+        name,
+        from,
+        text,
+        seen: &seen(shop, name, text, setting).await,
+        answered: &asked::answered(text, &shop.shapes),
+        wrong,
+        inches: asked::inches(text),
+        setting,
+    })
 }
 
 /// Saves what was answered, moved and typed; and goes on to print it where that was asked for.
 pub(super) async fn save(
     State(shop): State<Arc<Shop>>,
     Named(name): Named,
+    setting: Setting,
     fields: Fields,
 ) -> Result<Response, Refusal> {
     if !fields.has("text") {
@@ -41,7 +57,14 @@ pub(super) async fn save(
     }
     let from = fields.from()?;
     let began = began(&shop.store, &name, from)?;
-    let text = ended_as(began.as_ref(), moved::applied(&fields.text(), &fields)?);
+    let Asked { text, wrong } = asked::applied(&fields, &shop.shapes)?;
+    if !wrong.is_empty() {
+        // Nothing is saved without an answer that was given: it is told first.
+        let given = (fields.get("from"), text.as_str());
+        let page = page(&shop, &name, &setting, given, &wrong).await;
+        return Ok((StatusCode::UNPROCESSABLE_ENTITY, page).into_response());
+    }
+    let text = ended_as(began.as_ref(), text);
     let page = format!("/p/{}", escaped(name.as_str()));
     match shop.store.save(&name, from, &text) {
         Ok(_) if fields.get("do") == "print" => Ok(see(&format!("{page}/print"))),

@@ -4,6 +4,7 @@ use super::answer::{Refusal, escaped, see};
 use super::fields::{Fields, Named};
 use super::html::{self, Listed};
 use super::shop::Shop;
+use crate::ask::blank;
 use crate::input::{KitSpec, Source};
 use crate::store::{Entry, Name};
 use axum::extract::{Query, State};
@@ -65,11 +66,10 @@ pub(super) async fn create(
     fields: Fields,
 ) -> Result<Response, Refusal> {
     let name = Name::parse(fields.get("name"))?;
-    shop.store.save(&name, None, BLANK)?;
+    let number = name.as_str().replace(' ', "-");
+    shop.store.save(&name, None, &blank(&number).to_string())?;
     Ok(see(&page(&name)))
 }
-
-const BLANK: &str = "format = 1\n";
 
 /// The same definition under another name as well.
 pub(super) async fn duplicate(

@@ -9,6 +9,7 @@
 //! picture that follows.
 
 mod answer;
+mod asked;
 mod assets;
 mod bound;
 mod edit;
@@ -90,6 +91,7 @@ fn routes(shop: Arc<Shop>) -> Router {
         )
         .route("/page.css", get(assets::style))
         .route("/page.js", get(assets::script))
+        .route("/icon.svg", get(assets::icon))
         .fallback(answer::nothing_here)
         .method_not_allowed_fallback(answer::not_so)
         .layer(DefaultBodyLimit::max(LONGEST_FORM))

@@ -237,25 +237,26 @@ fn set(table: &mut dyn TableLike, key: &str, mut value: Value) {
     }
 }
 
-/// The text with all that was moved at its new place; a text that is no TOML yet stays as it is.
-pub(super) fn applied(text: &str, fields: &Fields) -> Result<String, Refusal> {
-    let moves: Vec<&str> = fields.all("move").filter(|one| !one.is_empty()).collect();
-    let moves: Option<Vec<Move<'_>>> = moves.into_iter().map(Move::parse).collect();
+/// Writes all that was moved; whether anything was.
+///
+/// # Errors
+/// Moves that can't be read.
+pub(super) fn apply(document: &mut DocumentMut, fields: &Fields) -> Result<bool, Refusal> {
+    let sent = fields.all("move").filter(|one| !one.is_empty());
+    let moves: Option<Vec<Move<'_>>> = sent.map(Move::parse).collect();
     let moves = moves.ok_or_else(|| Refusal::bad("what was moved can't be read"))?;
-    let Ok(mut document) = text.parse::<DocumentMut>() else {
-        return Ok(text.into());
-    };
-    if moves.is_empty() {
-        return Ok(text.into());
-    }
-    let units = match document.get("units").and_then(Item::as_str) {
-        Some(word) if word == Units::In.word() => Units::In,
-        _ => Units::Mm,
-    };
+    let units = units(document);
     for one in &moves {
-        one.write(&mut document, units);
+        one.write(document, units);
     }
-    Ok(document.to_string())
+    Ok(!moves.is_empty())
+}
+
+/// Units of a definition's bare numbers.
+pub(super) fn units(document: &DocumentMut) -> Units {
+    let written = document.get("units").and_then(Item::as_str);
+    let known = |units: &Units| Some(units.word()) == written;
+    Units::ALL.into_iter().find(known).unwrap_or_default()
 }
 
 #[cfg(test)]
@@ -267,10 +268,10 @@ mod tests {
                         [[locator]]\nname=\"hole\"\nacross =  430\n";
 
     fn moved(text: &str, moves: &[&str]) -> String {
-        let fields = moves
-            .iter()
-            .map(|one| ("move".to_owned(), (*one).to_owned()));
-        applied(text, &Fields(fields.collect())).unwrap()
+        let fields = moves.iter().map(|one| ("move".into(), (*one).into()));
+        let mut document = text.parse().unwrap();
+        apply(&mut document, &Fields(fields.collect())).unwrap();
+        document.to_string()
     }
 
     #[test]
@@ -300,7 +301,6 @@ mod tests {
             moved(TEXT, &["part,7,left,4,4", "opening,0,left,4,4"]),
             TEXT
         );
-        assert_eq!(moved("[[part", &["part,0,left,4,4"]), "[[part");
         for nonsense in [
             "part",
             "part,x,left,1,1",
@@ -309,7 +309,10 @@ mod tests {
             "part,0,left,1e9,1",
         ] {
             let fields = Fields(vec![("move".into(), nonsense.into())]);
-            assert!(applied(TEXT, &fields).is_err(), "{nonsense}");
+            assert!(
+                apply(&mut TEXT.parse().unwrap(), &fields).is_err(),
+                "{nonsense}"
+            );
         }
     }
 }

@@ -26,7 +26,7 @@
   const form = $("pattern");
   if (!form) return;
   const [text, status, kept, handles] = ["text", "status", "kept", "handles"].map($);
-  let saved = text.value, sending = false, again = false, timer = 0, moves = [], url = null, places = [];
+  let saved = text.value, sending = false, again = false, timer = 0, turn = 0, moves = [], url = null, places = [];
 
   const tell = () => {
     const changed = text.value !== saved;
@@ -49,12 +49,13 @@
     const fields = new URLSearchParams(new FormData(form));
     const sent = moves; moves = [];
     for (const move of sent) fields.append("move", move);
-    const typed = text.value, answered = answers();
+    const typed = text.value, at = turn;
     try {
       const response = await fetch(form.dataset.picture, { method: "POST", body: fields, headers: { Accept: "application/json" } });
       const told = await response.json();
-      if (response.ok) take(told, typed, answered);
-      else kept.textContent = told.error;
+      if (!response.ok) kept.textContent = told.error;
+      else if (text.value !== typed) { moves = sent.concat(moves); again = true; }
+      else await take(told, at);
     } catch {
       moves = sent.concat(moves);
       kept.textContent = "The server does not answer; what you typed stays here";
@@ -64,13 +65,68 @@
   };
   const soon = (wait) => { clearTimeout(timer); timer = setTimeout(follow, wait); };
 
-  const answers = () => new Map([...form.querySelectorAll("[name^='ask.']")].filter((field) => field.type !== "radio" || field.checked).map((field) => [field.name, field.value]));
+  // What the server makes of the questions. A block that is being answered keeps its fields; only what
+  // stands round them changes.
+  const asked = $("asked"), last = new Map();
+  const ask = (html, at) => {
+    const next = document.createElement("template");
+    next.innerHTML = html;
+    merge(asked, next.content, (own, other) => {
+      merge(own.querySelector(".asked"), other.querySelector(".asked"), (block, told) => {
+        if (last.get(block.id) === told.outerHTML) return block;
+        if (Number(block.dataset.turn || 0) > at) return block;
+        last.set(block.id, told.outerHTML);
+        if (!block.contains(document.activeElement)) return told;
+        const [was, rows] = [block.querySelector("[name^='was:']"), block.querySelector(".rows")];
+        was.value = told.querySelector("[name^='was:']").value;
+        block.className = told.className;
+        for (const part of [".wrong", ".words"]) block.querySelector(part).innerHTML = told.querySelector(part).innerHTML;
+        const answers = [...told.querySelectorAll(".answer")];
+        rows.append(...answers.slice(rows.children.length));
+        return block;
+      });
+      return own;
+    });
+  };
+  const merge = (into, from, join) => {
+    const next = [...from.children], ids = new Set(next.map((one) => one.id));
+    for (const own of [...into.children]) if (!ids.has(own.id)) own.remove();
+    let at = into.firstElementChild;
+    for (const told of next) {
+      const own = [...into.children].find((one) => one.id === told.id);
+      const joined = own ? join(own, told) : told;
+      if (own && joined !== own) { if (at === own) at = joined; own.replaceWith(joined); }
+      if (joined === at) at = at.nextElementSibling;
+      else into.insertBefore(joined, at);
+    }
+  };
+  asked.addEventListener("input", (event) => {
+    const block = event.target.closest(".q");
+    if (block) block.dataset.turn = ++turn;
+  });
+  // From one answer to the next, as on paper.
+  asked.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter" || !event.target.matches("input")) return;
+    event.preventDefault();
+    const all = [...asked.querySelectorAll("input:not([type=hidden]), select")].filter((one) => one.offsetParent);
+    (all[all.indexOf(event.target) + 1] || form.querySelector(".primary")).focus();
+  });
+  status.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href^='#q-']");
+    const block = link && $(link.hash.slice(1));
+    if (!block) return;
+    event.preventDefault();
+    block.closest("details").open = true;
+    block.querySelector("input:not([type=hidden]), select").focus();
+    block.scrollIntoView({ block: "center" });
+  });
 
-  const take = async (told, typed, answered) => {
-    if (text.value === typed && text.value !== told.text) text.value = told.text;
+  const take = async (told, at) => {
+    if (text.value !== told.text) text.value = told.text;
     tell();
-    if (told.answers) ask(told.answers, answered);
+    ask(told.questions, at);
     if (status.innerHTML !== told.status) status.innerHTML = told.status;
+    $("summary").textContent = told.summary;
     places = told.places;
     spot?.remove();
     $("figure").classList.toggle("old", told.svg === null);
@@ -88,25 +144,6 @@
     url = made;
     size = told.size;
     place(told.handles);
-  };
-
-  // What the definition answers now; a field that is being typed in keeps what is typed.
-  const ask = (told, answered) => {
-    for (const [id, one] of Object.entries(told)) {
-      const block = $("q-" + id);
-      if (!block) continue;
-      block.hidden = !one.applies;
-      const was = block.querySelector("[name='was." + CSS.escape(id) + "']");
-      const wrong = block.querySelector(".wrong");
-      wrong.textContent = one.wrong || "";
-      if (!one.wrong) {
-        was.value = one.value;
-        for (const field of block.querySelectorAll("[name='ask." + CSS.escape(id) + "']")) {
-          if (field.type === "radio") field.checked = field.value === one.value;
-          else if (field !== document.activeElement && field.value === answered.get(field.name)) field.value = one.value;
-        }
-      }
-    }
   };
 
   form.addEventListener("input", (event) => {

@@ -1,6 +1,7 @@
 //! The picture that follows what is typed.
 
 use super::answer::Refusal;
+use super::asked::{self, Asked};
 use super::fields::{Fields, Named};
 use super::html;
 use super::moved::{self, Handle};
@@ -18,8 +19,12 @@ use std::sync::Arc;
 pub(super) struct Followed {
     /// The definition, with what was answered or moved in it.
     text: String,
+    /// The questions with their answers, as a piece of the page.
+    questions: String,
     /// What was found, as a piece of the page.
     status: String,
+    /// The same in a few words.
+    summary: String,
     /// The drawing; none where there is nothing to draw yet.
     svg: Option<String>,
     /// Width and height of the drawing, mm.
@@ -39,13 +44,18 @@ pub(super) async fn follow(
     setting: Setting,
     fields: Fields,
 ) -> Result<Json<Followed>, Refusal> {
-    let text = moved::applied(&fields.text(), &fields)?;
+    let Asked { text, wrong } = asked::applied(&fields, &shop.shapes)?;
+    let answered = asked::answered(&text, &shop.shapes);
+    let questions = html::questions(&answered, &wrong, asked::inches(&text)).into_string();
     let seen = seen(&shop, &name, &text, &setting).await;
-    let status = html::status(&seen, &setting).into_string();
+    let status = html::status(&seen, &answered, &setting).into_string();
+    let summary = html::summary(&seen, &answered);
     Ok(Json(match &seen {
         Seen::Wrong(_) => Followed {
             text,
+            questions,
             status,
+            summary,
             svg: None,
             size: [0.0; 2],
             prints: false,
@@ -61,7 +71,9 @@ pub(super) async fn follow(
             let findings = look.pattern.findings.iter();
             Followed {
                 text,
+                questions,
                 status,
+                summary,
                 svg: Some(look.svg.clone()),
                 size: [look.size.width, look.size.height],
                 prints: look.prints(),

@@ -1,16 +1,24 @@
 //! One definition: questions at the left, the sheet at the right.
 
-use super::{Page, head, page, path, status};
+use super::{Page, head, page, path, questions, status, summary};
+use crate::serve::asked::{Answered, Wrong};
 use crate::serve::printers::Setting;
 use crate::serve::seen::Seen;
-use crate::store::{Name, State};
+use crate::store::Name;
 use maud::{Markup, html};
 
 /// What the page shows.
 pub(in crate::serve) struct Editor<'a> {
     pub(in crate::serve) name: &'a Name,
-    pub(in crate::serve) state: &'a State,
+    /// The state that its editing began from.
+    pub(in crate::serve) from: &'a str,
+    pub(in crate::serve) text: &'a str,
     pub(in crate::serve) seen: &'a Seen,
+    pub(in crate::serve) answered: &'a [Answered],
+    /// Answers that were not taken.
+    pub(in crate::serve) wrong: &'a Wrong,
+    /// Whether bare numbers are inches.
+    pub(in crate::serve) inches: bool,
     pub(in crate::serve) setting: &'a Setting,
 }
 
@@ -20,18 +28,22 @@ pub(in crate::serve) fn editor(editor: &Editor<'_>) -> Page {
     let body = html! {
         (head(name.as_str(), &more(name)))
         form #pattern method="post" action=(path(name, "")) data-picture=(path(name, "/picture")) autocomplete="off" {
-            input type="hidden" name="from" value=(editor.state.hash);
+            input type="hidden" name="from" value=(editor.from);
             main.bench {
                 section.questions aria-label="Questions" {
-                    (definition(editor.state))
+                    div #asked { (questions(editor.answered, editor.wrong, editor.inches)) }
+                    (definition(editor.text))
                 }
                 section.sheet aria-label="The pattern" {
                     (picture(editor))
-                    div #status aria-live="polite" { (status(editor.seen, editor.setting)) }
+                    div #status aria-live="polite" { (status(editor.seen, editor.answered, editor.setting)) }
                 }
             }
             footer.actions {
-                span #kept role="status" { "Saved" }
+                p {
+                    a #summary href="#status" { (summary(editor.seen, editor.answered)) }
+                    span #kept role="status" { "Saved" }
+                }
                 button name="do" value="save" { "Save" }
                 button.primary name="do" value="print" { "Print PDF" }
             }
@@ -71,13 +83,12 @@ fn named_anew(name: &Name, action: &str, id: &str, label: &str, verb: &str) -> M
 }
 
 /// The definition itself, for who writes it by hand.
-fn definition(state: &State) -> Markup {
+fn definition(text: &str) -> Markup {
     html! {
         details.toml {
             summary { "The definition as TOML" }
-            label.hidden for="text" { "Definition" }
             // Browsers drop a first line end.
-            textarea #text name="text" rows="24" spellcheck="false" autocapitalize="off" { "\n" (state.text) }
+            textarea #text name="text" aria-label="The definition as TOML" rows="24" spellcheck="false" autocapitalize="off" { "\n" (text) }
         }
     }
 }
@@ -87,7 +98,7 @@ fn picture(editor: &Editor<'_>) -> Markup {
     let address = format!(
         "/picture.svg?{}&state={:.12}",
         editor.setting.query(),
-        editor.state.hash.to_string()
+        editor.from
     );
     html! {
         figure #figure {

@@ -1,6 +1,6 @@
 //! The list of definitions.
 
-use super::{Page, head, page, path, time};
+use super::{LIST, Page, head, page, path, time};
 use crate::store::Name;
 use maud::{Markup, html};
 use std::time::SystemTime;
@@ -15,7 +15,7 @@ pub(in crate::serve) struct Listed {
 /// The page: what was found for the words, whether there is more, and whether the folder is empty.
 pub(in crate::serve) fn list(found: &[Listed], wanted: &str, more: bool, is_empty: bool) -> Page {
     let body = html! {
-        (head("Patterns", &html! {}))
+        (head(LIST, &html! {}))
         main.list {
             form.new method="post" action="/new" {
                 label for="name" { "New pattern, called" }
@@ -38,7 +38,7 @@ pub(in crate::serve) fn list(found: &[Listed], wanted: &str, more: bool, is_empt
             }
         }
     };
-    page("Patterns", &body)
+    page(LIST, &body)
 }
 
 fn table(found: &[Listed], wanted: &str, more: bool) -> Markup {

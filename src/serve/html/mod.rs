@@ -5,6 +5,7 @@ mod editor;
 mod history;
 mod list;
 mod print;
+mod questions;
 mod status;
 
 pub(super) use conflict::conflict;
@@ -12,7 +13,8 @@ pub(super) use editor::{Editor, editor};
 pub(super) use history::{history, old_state};
 pub(super) use list::{Listed, list};
 pub(super) use print::{Printing, print};
-pub(super) use status::status;
+pub(super) use questions::questions;
+pub(super) use status::{status, summary};
 
 use super::answer::escaped;
 use super::assets::version;
@@ -23,6 +25,9 @@ use std::time::SystemTime;
 
 /// A whole page.
 pub(super) type Page = Html<String>;
+
+/// Title of the list, which needs no way back to itself.
+const LIST: &str = "Patterns";
 
 /// A page with its title; `body` brings its own heading and `main`.
 fn page(title: &str, body: &Markup) -> Page {
@@ -35,7 +40,7 @@ fn page(title: &str, body: &Markup) -> Page {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 title { (title) " · Trimloft" }
-                link rel="icon" href="data:,";
+                link rel="icon" href="/icon.svg" type="image/svg+xml";
                 link rel="stylesheet" href={ "/page.css?v=" (version) };
                 script src={ "/page.js?v=" (version) } defer {}
             }
@@ -49,7 +54,7 @@ fn page(title: &str, body: &Markup) -> Page {
 fn head(title: &str, more: &Markup) -> Markup {
     html! {
         header.head {
-            a.home href="/" { "All patterns" }
+            @if title != LIST { a.home href="/" { "All patterns" } }
             h1 { (title) }
             (more)
         }
@@ -73,9 +78,29 @@ fn told(words: &str) -> Markup {
     }
 }
 
-/// A message as a sentence: a capital first, backticks as quotes.
+/// Words with what they quote in quotes, tables of a file by their names.
+fn quoted(words: &str) -> String {
+    let mut out = String::with_capacity(words.len());
+    for (place, piece) in words.split('`').enumerate() {
+        if place > 0 {
+            out.push(if place % 2 == 1 {
+                '\u{2018}'
+            } else {
+                '\u{2019}'
+            });
+        }
+        if place % 2 == 1 {
+            out += piece.trim_start_matches('[').trim_end_matches(']');
+        } else {
+            out += piece;
+        }
+    }
+    out
+}
+
+/// A message as a sentence: a capital first, a full stop last.
 fn sentence(words: &str) -> String {
-    let words = words.replace('`', "\u{2019}");
+    let words = quoted(words);
     let mut letters = words.chars();
     let first = letters.next().into_iter().flat_map(char::to_uppercase);
     let mut sentence: String = first.chain(letters).collect();
@@ -150,5 +175,9 @@ mod tests {
     fn messages_become_sentences() {
         assert_eq!(sentence("width is missing"), "Width is missing.");
         assert_eq!(sentence(""), "");
+        assert_eq!(
+            sentence("add it as `[[part]]`"),
+            "Add it as \u{2018}part\u{2019}."
+        );
     }
 }

@@ -49,7 +49,7 @@ pub(in crate::serve) fn print(printing: &Printing<'_>) -> Page {
                 _ => {
                     section {
                         h2 { "Not to be printed yet" }
-                        (super::status(printing.seen, printing.setting))
+                        (super::status(printing.seen, &[], printing.setting))
                     }
                 }
             }

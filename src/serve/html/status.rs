@@ -4,22 +4,60 @@
 use super::{sentence, told};
 use crate::jobs::look::Look;
 use crate::layout::PageKind;
+use crate::serve::asked::Answered;
 use crate::serve::printers::Setting;
 use crate::serve::seen::{Seen, Wrong};
 use crate::solve::{Finding, Severity};
 use maud::{Markup, html};
 
 /// Paper first, then what stops the pattern, then what is to be looked at.
-pub(in crate::serve) fn status(seen: &Seen, setting: &Setting) -> Markup {
+pub(in crate::serve) fn status(seen: &Seen, answered: &[Answered], setting: &Setting) -> Markup {
+    let wanted: Vec<&Answered> = answered.iter().filter(|one| one.is_wanted()).collect();
     match seen {
         Seen::Drawn(drawn) => html! {
             (paper(&drawn.look, setting))
             (findings(&drawn.look.pattern.findings))
         },
+        // What a half answered definition lacks is told by its questions.
+        Seen::Wrong(problems) if !wanted.is_empty() => html! {
+            p.paper.unready { (wanted.len()) @if wanted.len() == 1 { " answer to go" } @else { " answers to go" } }
+            ul.togo { @for one in &wanted { li { a href={ "#q-" (one.question.id) } { (one.question.words) } } } }
+            details.notes {
+                summary { "What the definition lacks" }
+                ul.findings { @for problem in problems { (wrong(problem)) } }
+            }
+        },
         Seen::Wrong(problems) => html! {
             p.paper.unready { "Not ready to print" }
             ul.findings { @for problem in problems { (wrong(problem)) } }
         },
+    }
+}
+
+/// The same in a few words, for who has it out of sight.
+pub(in crate::serve) fn summary(seen: &Seen, answered: &[Answered]) -> String {
+    let wanted = answered.iter().filter(|one| one.is_wanted()).count();
+    match seen {
+        Seen::Wrong(_) if wanted == 1 => "1 answer to go".into(),
+        Seen::Wrong(_) if wanted > 1 => format!("{wanted} answers to go"),
+        Seen::Wrong(_) => "not ready".into(),
+        Seen::Drawn(drawn) => {
+            let found = &drawn.look.pattern.findings;
+            let stops = found.iter().filter(|finding| finding.stops()).count();
+            let grave = |one: &&Finding| one.severity > Severity::Note && one.accepted.is_none();
+            let pages = drawn
+                .look
+                .sheets
+                .as_ref()
+                .map_or(0, |sheets| sheets.pages.len());
+            match (stops, found.iter().filter(grave).count(), pages) {
+                (0, _, 0) => "does not fit the paper".into(),
+                (0, 0, 1) => "1 page".into(),
+                (0, 0, pages) => format!("{pages} pages"),
+                (0, grave, pages) => format!("{pages} pages, {grave} to look at"),
+                (stops, ..) => format!("{stops} in the way"),
+            }
+        }
     }
 }
 

@@ -1,5 +1,6 @@
 //! A folder served, from the outside: requests on the wire, files in the folder.
 
+mod asked;
 mod gate;
 mod held;
 mod many_hands;
