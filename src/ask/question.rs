@@ -104,6 +104,23 @@ impl Question {
         }
     }
 
+    /// Whether a definition holds all that the question wants.
+    pub fn is_answered(&self, definition: &DocumentMut) -> bool {
+        let rows = self.read(definition);
+        let is_full = |row: &Vec<String>| {
+            self.blanks
+                .iter()
+                .zip(row)
+                .all(|(blank, text)| blank.may_be_empty || !text.is_empty())
+        };
+        !rows.is_empty() && rows.iter().all(is_full)
+    }
+
+    /// Whether it must be answered and is not.
+    pub fn is_lacking(&self, definition: &DocumentMut) -> bool {
+        self.usual.is_none() && !self.is_answered(definition)
+    }
+
     /// Writes an answer, or with no row takes it back; nothing else of the definition changes.
     /// Nothing is written where something is wrong.
     ///
@@ -196,9 +213,20 @@ impl Question {
         let labels: Vec<String> = self
             .blanks
             .iter()
-            .map(|blank| match blank.may_be_empty {
-                true => format!("[{}]", blank.label),
-                false => blank.label.clone(),
+            .map(|blank| {
+                let form = match &blank.kind {
+                    BlankKind::Choice(words) => {
+                        let words: Vec<&str> =
+                            words.iter().map(|(word, _)| word.as_str()).collect();
+                        words.join("|")
+                    }
+                    BlankKind::YesOrNo => format!("{}: yes|no", blank.label),
+                    _ => blank.label.clone(),
+                };
+                match blank.may_be_empty {
+                    true => format!("[{form}]"),
+                    false => form,
+                }
             })
             .collect();
         let row = labels.join(", ");

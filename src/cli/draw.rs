@@ -1,7 +1,7 @@
 //! `trimloft draw`: from definitions to files.
 
 use super::Failure;
-use super::args::{DrawArgs, Format};
+use super::args::{DrawArgs, DrawnArgs, Format};
 use super::definition::{Given, Named, named, understood, why_each};
 use super::overlapped::overlapped;
 use super::report::{self, FindingJson, ProblemJson};
@@ -22,50 +22,64 @@ use trimloft::output::{WriteError, clear_leftovers, write_together};
 use trimloft::solve::Severity;
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
+    let shapes = meaning::library(&args.drawn.families)?;
+    needed::check(&args.outright, &shapes)?;
+    let Some(spec) = meaning::outright(&args.outright)? else {
+        return files(&args.patterns, &args.drawn);
+    };
+    let shape = spec.identity.number.value.clone();
+    let is_closed = shapes.find(&shape).is_ok_and(|family| !family.is_open());
+    if args.outright.from_datum.is_none() && is_closed {
+        return Err(Failure::usage(format!(
+            "`--shape {shape}` is closed and needs its place: `--from-datum`, from the datum edge to \
+             its middle"
+        )));
+    }
+    with_job(&[], &args.drawn, |job, tally| {
+        let mut spec = spec;
+        spec.tools = job.shop.map(|shop| shop.tools.clone());
+        let outcome = job.draw(Source::new(format!("--shape {shape}"), ""), &spec);
+        job.tell(&[outcome], args.drawn.json, tally)
+    })
+}
+
+/// Draws these files.
+pub(super) fn files(patterns: &[PathBuf], args: &DrawnArgs) -> Result<(), Failure> {
+    with_job(patterns, args, |job, tally| {
+        job.draw_all(&named(patterns)?, args.json, tally)
+    })
+}
+
+/// Makes ready what all definitions of a call share, has them drawn, and sums up what came of them.
+fn with_job(
+    patterns: &[PathBuf],
+    args: &DrawnArgs,
+    draw: impl FnOnce(&Job<'_>, &mut Tally) -> Result<(), Failure>,
+) -> Result<(), Failure> {
     let printer = meaning::printer(args.sheets.printer.as_deref())?;
     let setup = Setup {
         record: args.record,
         ..meaning::setup(&args.sheets, printer.as_ref())?
     };
     let shapes = meaning::library(&args.families)?;
-    needed::check(&args.outright, &shapes)?;
-    let outright = meaning::outright(&args.outright)?;
     let shop = meaning::shop(&args.tools)?;
-    let formats = Formats {
-        pdf: args.only != Some(Format::Svg),
-        svg: args.only != Some(Format::Pdf),
-        view: args.view,
-    };
     let job = Job {
         shapes: &shapes,
         shop: shop.as_ref(),
         setup: &setup,
-        formats,
+        formats: Formats {
+            pdf: args.only != Some(Format::Svg),
+            svg: args.only != Some(Format::Pdf),
+            view: args.view,
+        },
         out: &args.out,
         paper: meaning::paper_name(&args.sheets, printer.as_ref()),
         printer: printer.as_ref(),
-        given: given(args),
+        given: given(patterns, args),
     };
     clear_leftovers(&args.out);
     let mut tally = Tally::default();
-    match outright {
-        Some(mut spec) => {
-            spec.tools = shop.as_ref().map(|shop| shop.tools.clone());
-            let shape = &spec.identity.number.value;
-            if args.outright.from_datum.is_none()
-                && shapes.find(shape).is_ok_and(|family| !family.is_open())
-            {
-                return Err(Failure::usage(format!(
-                    "`--shape {shape}` is closed and needs its place: `--from-datum`, from the \
-                     datum edge to its middle"
-                )));
-            }
-            let name = format!("--shape {shape}");
-            let outcome = job.draw(Source::new(name, ""), &spec);
-            job.tell(&[outcome], args.json, &mut tally)?;
-        }
-        None => job.draw_all(&named(&args.patterns)?, args.json, &mut tally)?,
-    }
+    draw(&job, &mut tally)?;
     if args.json {
         report::print_json(&tally.json)?;
     }
@@ -122,9 +136,9 @@ struct Job<'a> {
 }
 
 /// The files that a call names.
-fn given(args: &DrawArgs) -> BTreeSet<PathBuf> {
+fn given(patterns: &[PathBuf], args: &DrawnArgs) -> BTreeSet<PathBuf> {
     let tools = [&args.tools.shop, &args.sheets.printer];
-    let all = args.patterns.iter().chain(tools.into_iter().flatten());
+    let all = patterns.iter().chain(tools.into_iter().flatten());
     all.filter_map(|file| fs::canonicalize(file).ok()).collect()
 }
 

@@ -13,6 +13,7 @@ mod kit;
 mod licences;
 mod meaning;
 mod needed;
+mod new;
 mod overlapped;
 mod progress;
 mod readings;
@@ -38,6 +39,7 @@ pub(crate) fn run() -> ExitCode {
     };
     let outcome = match cli.command {
         Command::Draw(args) => draw::run(&args),
+        Command::New(args) => new::run(&args),
         Command::Check(args) => check::run(&args),
         Command::Shapes(args) => shapes::run(&args),
         Command::Centre(args) => centre::run(&args),

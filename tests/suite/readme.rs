@@ -94,25 +94,6 @@ fn the_definition_it_shows_is_a_whole_one() {
 }
 
 #[test]
-fn the_printer_file_it_shows_is_a_whole_one() {
-    let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
-    let blocks = readme.split("```toml\n").skip(1);
-    let texts: Vec<&str> = blocks
-        .map(|block| block.split("```").next().unwrap())
-        .collect();
-    let file = texts
-        .iter()
-        .find(|text| text.contains("[printer]"))
-        .unwrap();
-    let printer =
-        trimloft::check::scale::Printer::read(&trimloft::input::Source::new("p.toml", *file));
-    assert_eq!(
-        printer.unwrap_or_else(|report| panic!("{report}")).across,
-        0.994
-    );
-}
-
-#[test]
 fn every_picture_it_shows_is_there() {
     let readme = std::fs::read_to_string(root().join("README.md")).unwrap();
     let pictures: Vec<&str> = readme

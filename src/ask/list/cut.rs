@@ -38,13 +38,13 @@ impl List<'_> {
             for index in 0..count(self.definition, "opening").min(MOST_PARTS) {
                 let table = format!("opening.{index}");
                 let (suffix, of) = match how {
-                    Hung::Each => (format!(".{}", index + 1), format!(" {}", index + 1)),
-                    _ => (String::new(), String::new()),
+                    Hung::Each => (format!(".{}", index + 1), format!(" opening {}", index + 1)),
+                    _ => (String::new(), " the opening".into()),
                 };
                 self.ask(
                     Section::Cut,
                     format!("open-at-edge{suffix}"),
-                    format!("Does opening{of} run out at the edge?"),
+                    format!("Does{of} run out at the edge?"),
                     "So that the panel can be brought past a part that is fitted.",
                     Picture::Mouth,
                     Writes::Keys(table.clone()),
@@ -54,7 +54,7 @@ impl List<'_> {
                 self.ask(
                     Section::Cut,
                     format!("follow{suffix}"),
-                    format!("How does opening{of} follow its parts?"),
+                    format!("How does{of} follow its parts?"),
                     "",
                     Picture::Gap,
                     Writes::Keys(table),

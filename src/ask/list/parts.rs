@@ -21,14 +21,14 @@ impl List<'_> {
             let number = index + 1;
             let table = format!("part.{index}");
             let of = match several {
-                true => format!(" {number}"),
-                false => String::new(),
+                true => format!(" part {number}"),
+                false => " it".into(),
             };
             let named = self.word(&table, "name").unwrap_or_default().to_owned();
             self.ask(
                 Section::Parts,
                 format!("part.{number}.name"),
-                format!("What is part{of} called?"),
+                format!("What is{of} called?"),
                 "",
                 Picture::None,
                 Writes::PartName(index),
@@ -36,7 +36,7 @@ impl List<'_> {
             .usual(format!("part {number}"))
             .name("part", "name", "name");
             let of = match named.is_empty() {
-                true => of,
+                true => String::new(),
                 false => format!(" of {named}"),
             };
             self.what(&table, &format!("part.{number}"), &of, false);

@@ -12,6 +12,13 @@ pub(in crate::cli) struct DrawArgs {
     #[command(flatten)]
     pub(in crate::cli) outright: OutrightArgs,
     #[command(flatten)]
+    pub(in crate::cli) drawn: DrawnArgs,
+}
+
+/// How definitions are drawn.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct DrawnArgs {
+    #[command(flatten)]
     pub(in crate::cli) families: FamiliesArgs,
     #[command(flatten)]
     pub(in crate::cli) tools: ToolsArgs,

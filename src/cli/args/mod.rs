@@ -2,12 +2,16 @@
 
 mod centre;
 mod files;
+mod new;
 mod scale;
 mod serve;
 mod shared;
 
 pub(super) use centre::CentreArgs;
-pub(super) use files::{CheckArgs, CompareArgs, DrawArgs, KitArgs, ShapesArgs, VerifyArgs};
+pub(super) use files::{
+    CheckArgs, CompareArgs, DrawArgs, DrawnArgs, KitArgs, ShapesArgs, VerifyArgs,
+};
+pub(super) use new::NewArgs;
 pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs};
 pub(super) use serve::ServeArgs;
 pub(super) use shared::{FamiliesArgs, Format, OrientationArg, OutrightArgs, SheetArgs, ToolsArgs};
@@ -28,6 +32,8 @@ pub(super) struct Cli {
 pub(super) enum Command {
     /// Write PDF and SVG patterns
     Draw(DrawArgs),
+    /// Make a pattern by questions, or change one, and draw it
+    New(Box<NewArgs>),
     /// Solve patterns and report findings; write nothing
     Check(CheckArgs),
     /// List shape families, or one family's parameters

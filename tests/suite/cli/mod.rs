@@ -10,6 +10,7 @@ mod draw;
 mod families;
 mod folders;
 mod json;
+mod new;
 mod outright;
 mod parts;
 mod scale;

@@ -1,0 +1,137 @@
+//! `trimloft new`: answers in, a definition and its sheets out.
+
+use std::path::Path;
+use std::process::{Command, Output, Stdio};
+
+fn new(folder: &Path, arguments: &[&str]) -> Output {
+    Command::new(env!("CARGO_BIN_EXE_trimloft"))
+        .arg("new")
+        .args(arguments)
+        .current_dir(folder)
+        .stdin(Stdio::null())
+        .output()
+        .unwrap()
+}
+
+fn told(output: &Output) -> String {
+    String::from_utf8_lossy(&output.stderr).into_owned()
+}
+
+const NECK: [&str; 13] = [
+    "neck.toml",
+    "--answer",
+    "seen-from=below",
+    "--answer",
+    "datum-edge=rear",
+    "--answer",
+    "width=980",
+    "--answer",
+    "part.1.size=60, 60, 4",
+    "--answer",
+    "part.1.at=0, 34",
+    "--answer",
+    "open-at-edge=yes",
+];
+
+#[test]
+fn answers_make_a_definition_and_its_sheets() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = new(folder.path(), &NECK);
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let files = String::from_utf8(output.stdout).unwrap();
+    assert_eq!(files, "out/neck.pdf\nout/neck.svg\n");
+    let text = std::fs::read_to_string(folder.path().join("neck.toml")).unwrap();
+    assert!(text.contains("width = 980  # "), "commented:\n{text}");
+    // The sheets prove right against the definition that was written.
+    let output = Command::new(env!("CARGO_BIN_EXE_trimloft"))
+        .args([
+            "verify",
+            "out/neck.pdf",
+            "out/neck.svg",
+            "--against",
+            "neck.toml",
+        ])
+        .current_dir(folder.path())
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", told(&output));
+}
+
+#[test]
+fn what_must_be_answered_is_listed_and_nothing_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = new(folder.path(), &["neck.toml"]);
+    assert_eq!(output.status.code(), Some(2));
+    let words = told(&output);
+    for id in [
+        "seen-from",
+        "datum-edge",
+        "width",
+        "part.1.size",
+        "part.1.at",
+    ] {
+        assert!(
+            words.contains(&format!("--answer \"{id}=")),
+            "{id}: {words}"
+        );
+    }
+    assert!(std::fs::read_dir(folder.path()).unwrap().next().is_none());
+}
+
+#[test]
+fn a_definition_is_changed_and_keeps_what_was_said_beside_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = crate::common::root().join("shapes/demo/under-panel.toml");
+    let before = std::fs::read_to_string(demo).unwrap();
+    let file = folder.path().join("mine.toml");
+    std::fs::write(&file, &before).unwrap();
+    let output = new(
+        folder.path(),
+        &["mine.toml", "--answer", "gap=8", "--only", "svg"],
+    );
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let after = std::fs::read_to_string(&file).unwrap();
+    assert_eq!(after, before.replace("gap = 6\n", "gap = 8\n"));
+}
+
+#[test]
+fn wrong_answers_change_nothing() {
+    let folder = tempfile::tempdir().unwrap();
+    for (answer, words) in [
+        ("width=wide", "not a length"),
+        ("width", "names no question"),
+        ("colour=red", "is not asked here"),
+        ("part.1.at=4 mm, 30", "left"),
+        ("zero=up", "is not asked here"),
+    ] {
+        let output = new(folder.path(), &["neck.toml", "--answer", answer]);
+        assert_eq!(output.status.code(), Some(2), "{answer}: {}", told(&output));
+        assert!(told(&output).contains(words), "{answer}: {}", told(&output));
+    }
+    // What the blanks take, and the panel does not.
+    let beyond = ["--answer", "locators=2000, 50"];
+    let output = new(folder.path(), &[&NECK[..], &beyond].concat());
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    assert!(told(&output).contains("off the panel"), "{}", told(&output));
+    assert!(std::fs::read_dir(folder.path()).unwrap().next().is_none());
+}
+
+#[test]
+fn questions_are_listed_with_what_stands() {
+    let folder = tempfile::tempdir().unwrap();
+    let output = new(
+        folder.path(),
+        &["neck.toml", "--questions", "--answer", "width=980"],
+    );
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let list = String::from_utf8(output.stdout).unwrap();
+    for words in [
+        "The panel\n",
+        "now: 980",
+        "must be answered",
+        "ASSUMED",
+        "below|behind",
+    ] {
+        assert!(list.contains(words), "{words}: {list}");
+    }
+}
