@@ -23,7 +23,7 @@ pub fn blank(number: &str) -> DocumentMut {
     set(
         &mut panel,
         "height",
-        Value::from(1000),
+        Value::from("1000 mm"),
         "not measured: far enough for nothing to be said of the far edge",
     );
     root.insert("panel", Item::Table(panel));

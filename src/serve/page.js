@@ -45,7 +45,7 @@
   // One request at a time; what is typed meanwhile goes with the next.
   const follow = async () => {
     if (sending) { again = true; return; }
-    sending = true; again = false;
+    sending = true; again = false; form.dataset.busy = "";
     const fields = new URLSearchParams(new FormData(form));
     const sent = moves; moves = [];
     for (const move of sent) fields.append("move", move);
@@ -61,9 +61,9 @@
       kept.textContent = "The server does not answer; what you typed stays here";
     }
     sending = false;
-    if (again) follow();
+    if (again) follow(); else delete form.dataset.busy;
   };
-  const soon = (wait) => { clearTimeout(timer); timer = setTimeout(follow, wait); };
+  const soon = (wait) => { form.dataset.busy = ""; clearTimeout(timer); timer = setTimeout(follow, wait); };
 
   // What the server makes of the questions. A block that is being answered keeps its fields; only what
   // stands round them changes.

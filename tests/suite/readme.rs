@@ -1,8 +1,9 @@
 //! Every command that the README shows does what it says.
 
 use crate::common::root;
+use std::io::{BufRead, BufReader};
 use std::path::Path;
-use std::process::Command;
+use std::process::{Command, Stdio};
 
 /// Commands of the README's `console` blocks, one a line.
 fn commands() -> Vec<String> {
@@ -35,6 +36,24 @@ fn words(command: &str) -> Vec<String> {
         .collect()
 }
 
+/// A server never ends by itself: its first line is a link, and something answers there.
+fn assert_serves(command: &mut Command) {
+    let out = command.stdout(Stdio::piped()).stderr(Stdio::null());
+    let mut child = out.spawn().unwrap();
+    let mut link = String::new();
+    let told = BufReader::new(child.stdout.as_mut().unwrap()).read_line(&mut link);
+    let address = link
+        .strip_prefix("http://")
+        .map(|rest| rest.split('/').next().unwrap());
+    let answers = address.map(std::net::TcpStream::connect);
+    child.kill().unwrap();
+    child.wait().unwrap();
+    told.unwrap();
+    answers
+        .unwrap_or_else(|| panic!("`{link}` is no link"))
+        .unwrap();
+}
+
 fn copy_folder(from: &Path, to: &Path) {
     std::fs::create_dir_all(to).unwrap();
     for entry in std::fs::read_dir(from).unwrap() {
@@ -63,11 +82,14 @@ fn every_command_works() {
                 None => panic!("`{command}` is not run by this test"),
             },
         };
-        let output = Command::new(env!("CARGO_BIN_EXE_trimloft"))
-            .args(words(&arguments))
-            .current_dir(folder.path())
-            .output()
-            .unwrap();
+        let mut run = Command::new(env!("CARGO_BIN_EXE_trimloft"));
+        run.args(words(&arguments)).current_dir(folder.path());
+        if arguments.starts_with("serve") {
+            assert_serves(run.args(["--port", "0"]));
+            ran += 1;
+            continue;
+        }
+        let output = run.output().unwrap();
         let told = String::from_utf8_lossy(&output.stderr).into_owned();
         assert!(output.status.success(), "`{command}`: {told}");
         assert!(!output.stdout.is_empty(), "`{command}` told nothing");
@@ -100,7 +122,7 @@ fn every_picture_it_shows_is_there() {
         .split("](")
         .skip(1)
         .filter_map(|rest| rest.split(')').next())
-        .filter(|link| link.ends_with(".svg"))
+        .filter(|link| link.ends_with(".svg") || link.ends_with(".png"))
         .collect();
     assert!(pictures.len() >= 4);
     for picture in pictures {

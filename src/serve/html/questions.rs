@@ -48,10 +48,10 @@ fn question(one: &Answered, wrong: &Wrong, inches: bool) -> Markup {
                     label.question id={ "w-" (id) } for=(field_id(id, 0, 0)) { (asked.words) }
                 }
                 @if !asked.help.is_empty() { p.hint { (quoted(asked.help)) } }
+                // It keeps its place when it is answered: what is being tapped must not move.
                 @match &asked.usual {
-                    Some(usual) if one.rows.is_empty() => p.hint { "If left out: " (quoted(usual)) },
-                    None if one.is_wanted() => p.needed { "Needed" },
-                    _ => "",
+                    Some(usual) => p.hint.answered[!one.rows.is_empty()] { "If left out: " (quoted(usual)) },
+                    None => p.needed.answered[!one.is_wanted()] { "Needed" },
                 }
             }
             (PreEscaped(asked.picture.svg()))
