@@ -19,9 +19,6 @@ use axum::http::header::SET_COOKIE;
 use axum::response::{IntoResponse, Response};
 use std::sync::Arc;
 
-/// Farthest from 1 that a scale is worth no correction.
-const TRUE: f64 = 0.0005;
-
 /// What a sheet's rulers make of its cut.
 pub(super) struct Judged {
     pub(super) verdict: Verdict,
@@ -150,10 +147,8 @@ fn judged(drawn: &Drawn, setting: &Setting, print: Print) -> Judged {
     let (verdict, faults) = print.evidence.judged(&circumstances, &cut);
     let scales = print.evidence.scales;
     let both = [scales.across, scales.down];
-    let is_off = both
-        .iter()
-        .flatten()
-        .any(|scale| (scale.value - 1.0).abs() > TRUE);
+    // What a rule can't tell from full size is not to be corrected.
+    let is_off = both.iter().flatten().any(|scale| !scale.allows(1.0));
     // Sheets that were corrected already show nothing of the printer alone.
     let keeps = setting.printer.is_none()
         && print.cannot_tell.is_empty()

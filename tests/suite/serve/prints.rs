@@ -34,6 +34,21 @@ fn rulers_are_read_in_millimetres_and_in_fractions() {
 }
 
 #[test]
+fn what_a_rule_can_not_tell_from_full_size_is_not_corrected() {
+    let served = Served::new().demo("under-panel", "a");
+    let fields = |down| [("across", "100"), ("down", down), ("printer_name", "desk")];
+    for (down, offered) in [("99.9", false), ("99.3", true)] {
+        let answer = read(&served, &fields(down)).is(200);
+        assert_eq!(
+            answer.text().contains("Keep the printer"),
+            offered,
+            "{down}"
+        );
+    }
+    served.post("/p/a/print/keep", &fields("99.9")).is(400);
+}
+
+#[test]
 fn what_is_no_reading_is_told() {
     let served = Served::new().demo("under-panel", "a");
     for across in ["", "a hundred", "-5", "1/0", "9"] {
