@@ -4,7 +4,7 @@ use super::measure::{length, tool_size};
 use crate::base::fixed;
 use crate::base::length::Units;
 use crate::draw::ink::Block;
-use crate::model::clearance::{Kind, Row};
+use crate::model::clearance::{Budget, Kind, Row};
 use crate::solve::{Clearances, Part, Pattern};
 
 /// What the last column of the kept table is: one figure for all directions.
@@ -24,9 +24,10 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
         let parts = parts.filter(|part| clearance.parts.contains(&part.name));
         let (drilled, kept): (Vec<&Part>, Vec<&Part>) =
             parts.partition(|part| part.drilled.is_some());
-        if !kept.is_empty() {
-            blocks.push(Block::Paragraph(how(clearance, &kept, pattern.units)));
-            blocks.push(terms(clearance, pattern.units));
+        for alike in with_one_gap(&kept) {
+            blocks.push(Block::Paragraph(how(clearance, &alike, pattern.units)));
+            let budget = alike[0].budget(&clearance.budget);
+            blocks.push(terms(&budget, pattern.units));
         }
         let holes = drilled.iter().filter_map(|part| drilled_together(part));
         blocks.extend(holes.map(Block::Paragraph));
@@ -37,6 +38,18 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
         blocks.push(Block::Paragraph(AT_WORST.into()));
     }
     blocks
+}
+
+/// Parts of an opening by what they ask to be left round them, in the order they were told in.
+fn with_one_gap<'a>(parts: &[&'a Part]) -> Vec<Vec<&'a Part>> {
+    let mut groups: Vec<Vec<&Part>> = vec![];
+    for part in parts {
+        match groups.iter_mut().find(|group| group[0].gap == part.gap) {
+            Some(group) => group.push(part),
+            None => groups.push(vec![part]),
+        }
+    }
+    groups
 }
 
 /// What is said of a hole that panel and bracket are drilled together for.
@@ -80,7 +93,7 @@ fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     words
 }
 
-fn terms(clearance: &Clearances, units: Units) -> Block {
+fn terms(budget: &Budget, units: Units) -> Block {
     let heads = [
         ("Term", false),
         ("Sideways", true),
@@ -99,7 +112,7 @@ fn terms(clearance: &Clearances, units: Units) -> Block {
             row.reason,
         ]
     };
-    Block::table(&heads, clearance.budget.rows().into_iter().map(row))
+    Block::table(&heads, budget.rows().into_iter().map(row))
 }
 
 /// To the hundredth, as the terms beside it: rounded farther, a part would seem to keep more.

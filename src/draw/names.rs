@@ -4,7 +4,7 @@
 const LONGEST: usize = 28;
 
 /// Most things that it names one by one.
-const MOST_NAMED: usize = 3;
+pub(super) const MOST_NAMED: usize = 3;
 
 /// A name as the front page gives it.
 pub(super) fn short(name: &str) -> String {

@@ -1,7 +1,7 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
 use super::drilling;
-use super::names::{named, short};
+use super::names::{MOST_NAMED, named, short};
 use crate::input::LineKind;
 use crate::solve::{Basis, Opening, Pattern};
 
@@ -21,10 +21,27 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
-        "Try {}: even gap all round. Refit the panel.",
-        what_passes(pattern)
+        "Try {}: even gap all round{}. Refit the panel.",
+        what_passes(pattern),
+        own_gaps(pattern)
     ));
     steps
+}
+
+/// What must be left round parts that ask for a gap of their own.
+fn own_gaps(pattern: &Pattern) -> String {
+    let parts = pattern.parts.iter();
+    let own: Vec<(f64, String)> = parts
+        .filter_map(|part| Some((part.gap?, short(&part.name))))
+        .collect();
+    if own.len() > MOST_NAMED {
+        return ", at least its own where the record names one".into();
+    }
+    let told = own.into_iter().map(|(gap, name)| {
+        let units = pattern.units;
+        format!(", at least {} round {name}", units.length(gap))
+    });
+    told.collect()
 }
 
 /// Named where it was told: `neck`, else `the part`.

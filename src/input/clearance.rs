@@ -9,7 +9,7 @@ use crate::base::fixed;
 use crate::model::clearance::{Combine, PRINTER_ERROR, Temperatures};
 
 /// Terms of a clearance.
-const TERM: Kind = Kind::Length(0.0, 100.0);
+pub(super) const TERM: Kind = Kind::Length(0.0, 100.0);
 
 /// Errors of a printed scale, percent: beyond what a printer is ever off by it is the print dialog.
 const SCALE_ERROR: Kind = Kind::Number(&SHARE, 0.0, 100.0 * PRINTER_ERROR);

@@ -1,5 +1,6 @@
 //! `[[part]]` as written: a thing that must pass through the panel.
 
+use super::clearance::TERM;
 use super::field::{Field, choice, choices, keys};
 use super::keys::{Keys, Kind, Known, Way, Ways};
 use super::opening::{CORNER, SquareTo};
@@ -85,6 +86,8 @@ yaw = LEAN, or(0.0);
 centre_offset = Kind::Offset, required;
 /// From the datum edge to its middle, mm.
 from_datum = ANY_LENGTH, required;
+/// What shall remain round this part alone, mm; that of `[clearance]` unless given.
+gap = TERM;
 /// What its axis stands square to, where the centreline leans.
 square_to = choice!(SquareTo), or(SquareTo::DatumEdge);
 }
@@ -112,11 +115,24 @@ impl Field for PartSpec {
         }
         let lean = |key| table.get(key, reading).unwrap_or(Placed::unwritten(0.0));
         let body = body_of(table, reading);
+        let gap: Option<Placed<f64>> = table.get("gap", reading)?;
+        if let (
+            Some(gap),
+            Some(PartBody::Bolt {
+                drilled: Some(_), ..
+            }),
+        ) = (&gap, &body)
+        {
+            let hint = "leave `gap` out: the hole's fit is all the clearance that such a bolt has";
+            let message = "`gap` does not go with `drilled_together = true`";
+            reading.report(gap.problem(message).hint(hint));
+        }
         Some(Self {
             name: table.get("name", reading)?,
             body: body?,
             centre_offset: table.get("centre_offset", reading)?,
             from_datum: table.get("from_datum", reading)?,
+            gap: gap.map(|gap| gap.value),
             square_to: table.get("square_to", reading).unwrap_or_default(),
             measured,
             way: WaySpec {
@@ -217,6 +233,8 @@ pub struct PartSpec {
     pub centre_offset: Placed<Offset>,
     /// From the datum edge to its origin, mm.
     pub from_datum: Placed<f64>,
+    /// What shall remain round it, mm; that of `[clearance]` unless given.
+    pub gap: Option<f64>,
     /// What its axis stands square to.
     pub square_to: SquareTo,
     /// How body and place were measured; square-on unless given.

@@ -58,8 +58,8 @@ impl Working<'_> {
                 spec.name.problem("an opening needs at least one part"),
             ]);
         };
-        let budget = self.budget(whole, around.open_at_edge);
-        let foot = self.foot(whole, &budget);
+        let budget = self.budget(&parts, whole, around.open_at_edge);
+        let foot = self.foot(&parts, whole, &budget);
         let grown = self.grown(spec, around, &parts, &budget)?;
         let followed = self.follow(spec, around, &grown, foot)?;
         let fitted =
@@ -95,14 +95,18 @@ impl Working<'_> {
         })
     }
 
-    /// The clearance round parts in the box `parts`: of what it makes the cut reach to, of which some of
-    /// its terms are a part in turn.
-    fn budget(&self, parts: Rect, open_at_edge: bool) -> Budget {
-        let mut budget = self.allowances.budget(parts);
+    /// The clearance round parts that fill the box `whole`: of what it makes the cut reach to, of which
+    /// some of its terms are a part in turn.
+    fn budget(&self, parts: &[&Part], whole: Rect, open_at_edge: bool) -> Budget {
+        let mut budget = self.allowances.budget(whole);
         // Each round moves the reach by a scale error's or an expansion's share of the last.
         for _ in 0..2 {
-            let clearance = budget.total();
-            let mut cut = parts.inflate(clearance.sideways, clearance.depthways);
+            let reach = parts.iter().map(|part| {
+                let clearance = part.budget(&budget).total();
+                let bounds = part.outline.bounds();
+                bounds.inflate(clearance.sideways, clearance.depthways)
+            });
+            let mut cut = reach.fold(whole, |cut, part| cut.union(part));
             if open_at_edge {
                 cut.y0 = self.edge.lowest(cut.x0, cut.x1);
             }
@@ -221,9 +225,12 @@ impl Working<'_> {
     }
 
     /// Where an opening to the edge is cut down to, before it is cut at the edge itself.
-    fn foot(&self, parts: Rect, budget: &Budget) -> f64 {
-        let wide = budget.total().sideways + 50.0;
-        edge_below(self.edge, parts.inflate(wide, 0.0))
+    fn foot(&self, parts: &[&Part], whole: Rect, budget: &Budget) -> f64 {
+        let sideways = parts
+            .iter()
+            .map(|part| part.budget(budget).total().sideways);
+        let wide = sideways.fold(0.0, f64::max) + 50.0;
+        edge_below(self.edge, whole.inflate(wide, 0.0))
     }
 
     fn problem(&self, spec: &OpeningSpec, around: &AroundSpec, error: &OpeningError) -> Problem {

@@ -10,7 +10,7 @@ use crate::geometry::development::{
 use crate::geometry::outline::{Corner, Outline, Side, outers, rounded};
 use crate::input::families::Purpose;
 use crate::input::{Measured, PartBody, PartSpec, Problem};
-use crate::model::clearance::{Budget, EachWay};
+use crate::model::clearance::{Budget, EachWay, Term};
 use crate::model::hardware::{Bolt, Fit};
 use crate::solve::follow::contour;
 use kurbo::{Point, Vec2};
@@ -26,6 +26,8 @@ pub struct Part {
     pub origin: Point,
     /// How far that is from the centreline, along the frame's x, mm.
     pub offset: f64,
+    /// What shall remain round it alone, mm, where that was given.
+    pub gap: Option<f64>,
     /// How it comes through a panel that it does not meet squarely: none where its outline on the
     /// pattern is its own.
     pub through: Option<Through>,
@@ -83,11 +85,22 @@ impl Part {
         }
     }
 
+    /// The clearance of its opening with the gap that this part asks for.
+    pub(crate) fn budget(&self, budget: &Budget) -> Budget {
+        let mut own = budget.clone();
+        if let Some(gap) = self.gap {
+            own.gap = Term::given(gap);
+        }
+        own
+    }
+
     /// What is added round it, mm: to a bolt that is drilled together with what it holds, its
     /// hole's fit.
     pub(super) fn clearance(&self, budget: &Budget) -> EachWay {
-        self.drilled
-            .map_or(budget.total(), |drilled| EachWay::even(drilled.clearance()))
+        self.drilled.map_or_else(
+            || self.budget(budget).total(),
+            |drilled| EachWay::even(drilled.clearance()),
+        )
     }
 
     /// What the panel must be opened to, so that the part is `clearance` mm from the cut wall all
@@ -168,6 +181,7 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
         origin: place.origin,
         offset: place.offset,
         through: None,
+        gap: spec.gap,
         drilled: drilled(spec),
     })
 }
@@ -200,6 +214,7 @@ fn coming_through(
             section,
             flat,
         }),
+        gap: spec.gap,
         drilled: drilled(spec),
     })
 }

@@ -214,8 +214,9 @@ fn spaced(
     let (gap, moves, worst) = match part.drilled {
         Some(drilled) => (drilled.clearance(), EachWay::even(0.0), 0.0),
         None => {
-            let gap = budget.gap.value;
-            (gap, budget.movement(), budget.worst_case().greater() - gap)
+            let own = part.budget(budget);
+            let gap = own.gap.value;
+            (gap, own.movement(), own.worst_case().greater() - gap)
         }
     };
     let (now, after_moves) = match &part.through {

@@ -164,6 +164,32 @@ fn a_part_is_one_thing_with_its_own_keys() {
             &["`washer = 0.5` (0.5 mm) is out of range: 1 mm to 500 mm is allowed"],
         ),
         (
+            "washer = 24",
+            "washer = 24\ngap = -1",
+            &["`gap = -1` (-1 mm) is out of range: 0 mm to 100 mm is allowed"],
+        ),
+        (
+            "washer = 24",
+            "washer = 24\ngap = 101",
+            &["`gap = 101` (101 mm) is out of range: 0 mm to 100 mm is allowed"],
+        ),
+        (
+            "washer = 24",
+            "washer = 24\ngap = \"snug\"",
+            &[
+                "`gap`: `snug` is not a length",
+                "hint: a length is written `63.5 mm`, `6.35 cm`, `2.5 in` or `2 1/2 in`",
+            ],
+        ),
+        (
+            "fit = \"coarse\"",
+            "fit = \"coarse\"\ngap = 4",
+            &[
+                "`gap` does not go with `drilled_together = true`",
+                "hint: leave `gap` out: the hole's fit is all the clearance that such a bolt has",
+            ],
+        ),
+        (
             "fit = \"coarse\"",
             "fit = \"loose\"",
             &["`fit = \"loose\"` is not known: `fine`, `medium` or `coarse` is allowed"],

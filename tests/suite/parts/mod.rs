@@ -4,6 +4,7 @@
 mod budget;
 mod drilling;
 mod findings;
+mod gaps;
 mod ids;
 mod openings;
 mod random;
