@@ -177,6 +177,10 @@ pub(super) fn tool(hole: &Relief, fitted: bool, units: Units) -> String {
     let with = sized(hole, units);
     match (hole.corners.len(), hole.crowded) {
         (1, false) if hole.is_finished_by_tool() && !fitted => with,
+        // What is left is too much for a file.
+        (1, _) if (hole.diameter - hole.tool.diameter) / 2.0 > FILED => {
+            format!("{with}, cut the rest to the line")
+        }
         (1, false) => format!("{with}, file to the line"),
         (1, true) => format!("{with}, the next hole is near: file to the line"),
         (corners, _) => format!("{with} between {corners} corners, cut the rest"),

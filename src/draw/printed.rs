@@ -131,9 +131,13 @@ pub(super) fn work_box(pattern: &Pattern, shown: &[Shown], locators: &[Locator])
     )
 }
 
-/// The keep-out areas that lie near enough to an opening to be printed.
+/// The keep-out areas that are printed: with the whole panel all of them, else those that lie near
+/// enough to an opening.
 pub(super) fn keep_outs(pattern: &Pattern) -> Vec<&KeepOut> {
     let near = |area: &&KeepOut| {
+        if pattern.panel.extent == Extent::Panel {
+            return true;
+        }
         let reach = area.outline.bounds().inflate(NEAR_WORK, NEAR_WORK);
         pattern.openings.iter().any(|opening| {
             let shared = opening.outline.bounds().intersect(reach);

@@ -4,6 +4,7 @@ use super::opening::OpeningGiven;
 use super::pattern::PatternSpec;
 use super::problem::Placed;
 use super::reading::Reading;
+use super::surface::{FormSpec, Measured};
 use crate::base::Direction;
 use crate::base::words::{listed, shown};
 use crate::model::panel::{Face, Orientation, OrientationError};
@@ -16,6 +17,37 @@ const END_SLACK: f64 = 0.5;
 pub(super) fn check_whole(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_all_names(pattern, reading);
     check_places(pattern, reading);
+    check_thickness(pattern, reading);
+}
+
+/// Where a wall is met aslant it comes nearer to a part inside than on its face: how thick it is must
+/// be known.
+fn check_thickness(pattern: &PatternSpec, reading: &Reading<'_>) {
+    if pattern.panel.thickness.is_some() {
+        return;
+    }
+    let leans = pattern.panel.surface.as_ref().is_some_and(|surface| {
+        surface.rake.value != 0.0 || !matches!(surface.form, FormSpec::Flat)
+    });
+    let parts = pattern.parts.iter().filter(|part| {
+        let way = [&part.way.slope, &part.way.yaw];
+        leans && part.measured == Measured::SquareOn || way.iter().any(|angle| angle.value != 0.0)
+    });
+    let openings = pattern.openings.iter().filter(|opening| {
+        let square_on = matches!(&opening.given, OpeningGiven::Outright(shape) if shape.measured == Measured::SquareOn);
+        leans && square_on
+    });
+    let parts = parts.map(|part| ("part", &part.name));
+    let openings = openings.map(|opening| ("opening", &opening.name));
+    if let Some((kind, name)) = parts.chain(openings).next() {
+        let message = format!(
+            "{kind} `{}` meets the panel aslant, and `thickness` is missing in `[panel]`",
+            shown(&name.value)
+        );
+        let hint = "measure it at the cut: inside a wall that is met aslant the edge comes nearer than \
+                    on its face";
+        reading.report(name.problem(message).hint(hint));
+    }
 }
 
 /// Reports what does not fit the panel, where the panel itself is in order.

@@ -58,14 +58,29 @@ impl Working<'_> {
                 spec.name.problem("an opening needs at least one part"),
             ]);
         };
+        // One bolt that is drilled together has its hole, whatever else the opening would follow.
+        let drilled_together = match around.follow {
+            Follow::Contour => parts.iter().all(|part| part.drilled.is_some()),
+            Follow::Box => {
+                matches!(parts.as_slice(), [one] if one.drilled.is_some())
+                    && !around.open_at_edge
+                    && around.corner_radius.is_none()
+            }
+        };
+        let around = &AroundSpec {
+            follow: if drilled_together {
+                Follow::Contour
+            } else {
+                around.follow
+            },
+            ..around.clone()
+        };
         let budget = self.budget(&parts, whole, around.open_at_edge);
         let foot = self.foot(&parts, whole, &budget);
         let grown = self.grown(spec, around, &parts, &budget)?;
         let followed = self.follow(spec, around, &grown, foot)?;
         let fitted =
             around.follow == Follow::Contour && parts.iter().any(|part| part.through.is_some());
-        let drilled_together =
-            around.follow == Follow::Contour && parts.iter().all(|part| part.drilled.is_some());
         let placed = followed.outlines.into_iter().map(|outline| {
             let middle = outline.bounds().center();
             Placed {

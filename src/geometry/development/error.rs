@@ -165,7 +165,8 @@ impl Told for SurfaceError {
             ),
             Self::NoFit { at } => write!(
                 out,
-                "the developed outline cannot be followed with arcs near x {}, y {}",
+                "the developed outline cannot be followed with arcs near x {}, y {}: what is cut there \
+                 meets the panel too far aslant, or the panel's readings are uneven there",
                 length(at.x),
                 length(at.y)
             ),

@@ -111,16 +111,23 @@ impl Wall<'_> {
                 Ok((Vec2::new(tangent.y, -tangent.x).dot(wall), wall.hypot()))
             };
             let mut cuts = vec![0.0];
-            let mut before = lean(0.0)?.0;
-            for k in 1..=STRETCHES {
+            // The last look at which one face bounds the side for certain: where a look falls on
+            // the place of a change itself, the change shows at the next.
+            let mut before: Option<(f64, f64)> = None;
+            for k in 0..=STRETCHES {
                 let t = k as f64 / STRETCHES as f64;
                 let (at, slant) = lean(t)?;
                 most = most.max(slant);
-                if before * at < 0.0 && before.abs().min(at.abs()) > ALONG_WALL {
-                    let (mut low, mut high) = (t - 1.0 / STRETCHES as f64, t);
+                if at.abs() <= ALONG_WALL {
+                    continue;
+                }
+                if let Some((last, was)) = before
+                    && was * at < 0.0
+                {
+                    let (mut low, mut high) = (last, t);
                     for _ in 0..HALVINGS {
                         let half = f64::midpoint(low, high);
-                        if lean(half)?.0 * before > 0.0 {
+                        if lean(half)?.0 * was > 0.0 {
                             low = half;
                         } else {
                             high = half;
@@ -128,7 +135,7 @@ impl Wall<'_> {
                     }
                     cuts.push(high);
                 }
-                before = at;
+                before = Some((t, at));
             }
             cuts.push(1.0);
             for pair in cuts.windows(2) {

@@ -85,6 +85,67 @@ fn the_cut_wall_clears_the_part_and_no_more() {
     assert!(most < 60, "{most}");
 }
 
+/// Parts with an arc that runs along the wall half-way on: where a look at a sixth of it falls there,
+/// the change of face must still be found.
+#[test]
+fn round_parts_straight_aslant_are_cleared_all_through_the_wall() {
+    let corner = |x, y| Corner {
+        point: Point::new(x, y),
+        radius: 10.0,
+        side: Side::Cut,
+    };
+    let diamond = [(0.0, -42.0), (42.0, 0.0), (0.0, 42.0), (-42.0, 0.0)];
+    let diamond = rounded(&diamond.map(|(x, y)| corner(x, y))).unwrap();
+    let parts = [
+        rounded_box(20.0, 20.0, 10.0),
+        rounded_box(60.0, 20.0, 10.0),
+        rounded_box(20.0, 60.0, 10.0),
+        diamond,
+    ];
+    let flat = |rake| Surface::new(rake, Profile::flat(), Along::Across).unwrap();
+    let circle = Profile::circle(300.0, Bulge::Towards, 80.0).unwrap();
+    let curved = Surface::new(0.0, circle, Along::Across).unwrap();
+    let ways = [
+        (flat(0.0), 0.0, 0.17),
+        (flat(0.0), 0.0, -0.5),
+        (flat(0.0), 0.3, 0.0),
+        (flat(0.16), 0.0, 0.0),
+        (flat(0.35), 0.0, 0.0),
+        (curved, 0.0, 0.0),
+    ];
+    for (surface, slope, yaw) in &ways {
+        let passage = Passage::new(surface.on_face(Point::ZERO, 0.0), *slope, *yaw).unwrap();
+        for (part, thickness) in parts.iter().flat_map(|part| [(part, 2.5), (part, 8.0)]) {
+            let depths: Vec<_> = (0..=40)
+                .map(|k| thickness * f64::from(k) / 40.0)
+                .map(|depth| Projection::new(surface, &passage, depth).unwrap())
+                .collect();
+            for clearance in [0.0, 3.0] {
+                let outlines = match clearance {
+                    0.0 => carried(surface, thickness, &passage, part),
+                    _ => cleared(surface, thickness, &passage, part, clearance),
+                };
+                let outlines = outlines.unwrap();
+                assert_eq!(outlines.len(), 1);
+                let looks = outlines[0]
+                    .sides()
+                    .flat_map(|side| (0..16).map(move |k| side.at(f64::from(k) / 16.0)));
+                let left = looks.map(|point| {
+                    let gaps = depths.iter().map(|face| gap(part, face.back(point)));
+                    gaps.fold(f64::INFINITY, f64::min) - clearance
+                });
+                let (least, most) = left.fold((f64::INFINITY, 0.0_f64), |(least, most), one| {
+                    (least.min(one), most.max(one))
+                });
+                assert!(
+                    least > -0.006 && most < 0.012,
+                    "{least} to {most}: {slope} {yaw} {thickness} {clearance}"
+                );
+            }
+        }
+    }
+}
+
 #[test]
 fn fitted_outlines_follow_the_exact_image() {
     let mut dice = Dice(3);
