@@ -106,6 +106,19 @@ pub(crate) struct Painted {
     pub(crate) clip: Clip,
 }
 
+/// Opacity under which paint is none.
+const NO_PAINT: f64 = 1e-3;
+/// Darkness under which no printer shows a colour on white paper.
+const PAPER: f64 = 0.15;
+/// Share of black from which a line is seen at a glance.
+const PLAIN_INK: f64 = 0.7;
+
+/// How dark a colour of red, green and blue parts, 0 to 1, prints in grey (ITU-R BT.601, from memory):
+/// 0 for white.
+pub(crate) fn darkness([red, green, blue]: [f64; 3]) -> f64 {
+    1.0 - (0.299 * red + 0.587 * green + 0.114 * blue)
+}
+
 /// What paint leaves on paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) enum Tone {
@@ -121,13 +134,14 @@ pub(crate) enum Tone {
 }
 
 impl Tone {
-    /// What paint of this colour and opacity leaves.
-    pub(crate) fn of(paper_white: bool, opacity: f64) -> Self {
-        match (paper_white, opacity) {
-            (true, opacity) if opacity > 0.05 => Self::Paper,
-            (false, opacity) if opacity > 0.5 => Self::Ink,
-            (false, opacity) if opacity > 0.05 => Self::Faint,
-            _ => Self::None,
+    /// What paint leaves that is so dark, 0 for white and 1 for black, and so opaque. However little
+    /// is left counts: many layers of it hide what is under them, or draw a line.
+    pub(crate) fn of(darkness: f64, opacity: f64) -> Self {
+        match darkness * opacity {
+            _ if opacity <= NO_PAINT => Self::None,
+            _ if darkness < PAPER => Self::Paper,
+            ink if ink >= PLAIN_INK => Self::Ink,
+            _ => Self::Faint,
         }
     }
 }

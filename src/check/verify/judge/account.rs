@@ -299,22 +299,37 @@ impl Matcher<'_> {
     /// Whether two paths are one.
     fn same(&self, wanted: &BezPath, shown: &BezPath) -> bool {
         let (mut wanted, mut shown) = (plain(wanted).peekable(), plain(shown).peekable());
+        // Where the path is that both have come to.
+        let mut here: Option<Point> = None;
         loop {
             let (a, b) = (wanted.peek(), shown.peek());
             let near = |(a, b): (&Point, &Point)| a.distance(self.to_sheet * *b) <= WITHIN;
-            let is_short = |piece: &Piece| {
-                let [from, first, _, to] = piece;
-                from == first && from.distance(*to) <= SHORTEST
+            let next = a.map(|piece| piece[0]);
+            // So short that it may be the rounding of a number, and where the path is: many such
+            // pieces together would draw another line.
+            let is_rounding = |[from, first, _, to]: [Point; 4]| {
+                from == first
+                    && from.distance(to) <= SHORTEST
+                    && (here.is_none()
+                        || here
+                            .into_iter()
+                            .chain(next)
+                            .any(|at| at.distance(to) <= 2.0 * SHORTEST))
             };
             match (a, b) {
-                (None, None) => return true,
+                (None, None) => return here.is_some(),
                 (Some(a), Some(b)) if a.iter().zip(b).all(near) => {
+                    here = Some(a[3]);
                     wanted.next();
                     shown.next();
                 }
                 // A number that is rounded may lose a piece, or bring one.
-                (Some(a), _) if is_short(a) => drop(wanted.next()),
-                (_, Some(b)) if is_short(b) => drop(shown.next()),
+                (Some(a), Some(_)) if is_rounding(*a) => drop(wanted.next()),
+                (Some(a), None) if here.is_some() && is_rounding(*a) => drop(wanted.next()),
+                (_, Some(b)) if is_rounding(b.map(|point| self.to_sheet * point)) => {
+                    here = here.or(Some(self.to_sheet * b[3]));
+                    shown.next();
+                }
                 _ => return false,
             }
         }

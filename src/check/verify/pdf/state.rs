@@ -1,6 +1,6 @@
 //! What the operators of a content stream set.
 
-use crate::check::verify::measured::{Clip, Dashes};
+use crate::check::verify::measured::{Clip, Dashes, Tone, darkness};
 use kurbo::Affine;
 
 /// The part of the graphics state that bears on strokes (ISO 32000-1, 8.4).
@@ -13,13 +13,18 @@ pub(super) struct State {
     pub(super) width: f64,
     /// Dashes in those units.
     pub(super) dashes: Dashes,
-    pub(super) stroke_paper_white: bool,
-    pub(super) fill_paper_white: bool,
+    /// How dark strokes and fills print, 0 for white and 1 for black.
+    pub(super) stroke_darkness: f64,
+    pub(super) fill_darkness: f64,
     /// Opacity of strokes and of fills.
     pub(super) stroke_opacity: f64,
     pub(super) fill_opacity: f64,
+    /// Opacity of the groups that are open.
+    pub(super) group_opacity: f64,
     /// A soft mask is in force.
     pub(super) masked: bool,
+    /// One is in force on a group that is open.
+    pub(super) group_masked: bool,
     pub(super) lettering: Lettering,
 }
 
@@ -41,17 +46,37 @@ pub(super) struct Lettering {
 }
 
 impl State {
+    /// What fills leave on paper.
+    pub(super) fn fill_tone(&self) -> Tone {
+        Tone::of(self.fill_darkness, self.fill_opacity * self.group_opacity)
+    }
+
+    /// What strokes leave.
+    pub(super) fn stroke_tone(&self) -> Tone {
+        Tone::of(
+            self.stroke_darkness,
+            self.stroke_opacity * self.group_opacity,
+        )
+    }
+
+    /// Whether a soft mask may hide what is painted.
+    pub(super) fn is_masked(&self) -> bool {
+        self.masked || self.group_masked
+    }
+
     pub(super) fn new(to_page: Affine) -> Self {
         Self {
             to_page,
             clip: Clip::default(),
             width: 1.0,
             dashes: Dashes::default(),
-            stroke_paper_white: false,
-            fill_paper_white: false,
+            stroke_darkness: 1.0,
+            fill_darkness: 1.0,
             stroke_opacity: 1.0,
             fill_opacity: 1.0,
+            group_opacity: 1.0,
             masked: false,
+            group_masked: false,
             lettering: Lettering {
                 face: None,
                 size: 0.0,
@@ -70,15 +95,16 @@ impl State {
     }
 }
 
-/// Whether a colour of grey, red-green-blue or cyan-magenta-yellow-black parts is that of paper,
-/// or so near that no printer shows it.
-pub(super) fn is_paper(parts: &[f64]) -> bool {
-    const FAINT: f64 = 0.85;
-    match parts {
-        [grey] => *grey > FAINT,
-        // How light a colour prints in grey (ITU-R BT.601, from memory).
-        [r, g, b] => 0.299 * r + 0.587 * g + 0.114 * b > FAINT,
-        [c, m, y, k] => [c, m, y, k].iter().all(|part| **part < 1.0 - FAINT),
-        _ => false,
-    }
+/// How dark a colour of grey, red-green-blue or cyan-magenta-yellow-black parts prints, 0 to 1; what is
+/// told by other parts counts as black.
+pub(super) fn darkness_of(parts: &[f64]) -> f64 {
+    let darkness = match *parts {
+        [grey] => 1.0 - grey,
+        [red, green, blue] => darkness([red, green, blue]),
+        [cyan, magenta, yellow, black] => {
+            darkness([cyan, magenta, yellow].map(|ink| 1.0 - (ink + black).min(1.0)))
+        }
+        _ => 1.0,
+    };
+    darkness.clamp(0.0, 1.0)
 }

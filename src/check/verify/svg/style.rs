@@ -1,6 +1,7 @@
 //! How an element is painted: attributes and `style`, handed down (SVG 1.1, chapter 11).
 
-use crate::check::verify::measured::Dashes;
+use crate::check::verify::measured::{Dashes, darkness};
+
 use roxmltree::Node;
 use std::collections::BTreeSet;
 use svgtypes::{Color, NumberListParser, Paint};
@@ -9,11 +10,14 @@ use svgtypes::{Color, NumberListParser, Paint};
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Style {
     pub(super) strokes: bool,
-    pub(super) stroke_paper_white: bool,
+    pub(super) stroke_darkness: f64,
     pub(super) stroke_opacity: f64,
+    /// Opacity of its colour itself.
+    pub(super) stroke_alpha: f64,
     pub(super) fills: bool,
-    pub(super) fill_paper_white: bool,
+    pub(super) fill_darkness: f64,
     pub(super) fill_opacity: f64,
+    pub(super) fill_alpha: f64,
     pub(super) width: f64,
     /// In the drawing's own units.
     pub(super) dashes: Dashes,
@@ -27,11 +31,13 @@ impl Style {
     pub(super) fn root() -> Self {
         Self {
             strokes: false,
-            stroke_paper_white: false,
+            stroke_darkness: 1.0,
             stroke_opacity: 1.0,
+            stroke_alpha: 1.0,
             fills: true,
-            fill_paper_white: false,
+            fill_darkness: 1.0,
             fill_opacity: 1.0,
+            fill_alpha: 1.0,
             width: 1.0,
             dashes: Dashes::default(),
             visible: true,
@@ -69,9 +75,9 @@ impl Style {
             "stroke" => match paint(value) {
                 Painted::Inherit => {}
                 Painted::None => self.strokes = false,
-                Painted::Plain { paper_white } => {
+                Painted::Plain(paint) => {
                     self.strokes = true;
-                    self.stroke_paper_white = paper_white;
+                    (self.stroke_darkness, self.stroke_alpha) = paint;
                 }
                 Painted::Strange => {
                     self.strokes = true;
@@ -81,9 +87,9 @@ impl Style {
             "fill" => match paint(value) {
                 Painted::Inherit => {}
                 Painted::None => self.fills = false,
-                Painted::Plain { paper_white } => {
+                Painted::Plain(paint) => {
                     self.fills = true;
-                    self.fill_paper_white = paper_white;
+                    (self.fill_darkness, self.fill_alpha) = paint;
                 }
                 Painted::Strange => self.fills = true,
             },
@@ -153,7 +159,8 @@ impl Style {
 enum Painted {
     Inherit,
     None,
-    Plain { paper_white: bool },
+    /// How dark it is, and how opaque.
+    Plain((f64, f64)),
     Strange,
 }
 
@@ -166,10 +173,10 @@ fn paint(value: &str) -> Painted {
             green,
             blue,
             alpha,
-        })) => Painted::Plain {
-            // So light that no printer shows it, or hardly there.
-            paper_white: [red, green, blue].iter().all(|part| *part > 216) || alpha < 38,
-        },
+        })) => {
+            let parts = [red, green, blue].map(|part| f64::from(part) / 255.0);
+            Painted::Plain((darkness(parts), f64::from(alpha) / 255.0))
+        }
         _ => Painted::Strange,
     }
 }

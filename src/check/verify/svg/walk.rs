@@ -207,13 +207,16 @@ impl<'d> Walk<'_, 'd> {
         if path.elements().is_empty() {
             return Ok(());
         }
-        let tone = |white: bool, opacity: f64| match style.visible {
-            true => Tone::of(white, opacity * style.opacity),
+        let tone = |dark: f64, opacity: f64| match style.visible {
+            true => Tone::of(dark, opacity * style.opacity),
             false => Tone::None,
         };
         let scale = to_page.determinant().abs().sqrt();
-        let filled = tone(style.fill_paper_white, style.fill_opacity);
-        let stroked = tone(style.stroke_paper_white, style.stroke_opacity);
+        let filled = tone(style.fill_darkness, style.fill_opacity * style.fill_alpha);
+        let stroked = tone(
+            style.stroke_darkness,
+            style.stroke_opacity * style.stroke_alpha,
+        );
         // Words as outlines, with a line round them where they are heavy.
         let label = node
             .attribute("aria-label")

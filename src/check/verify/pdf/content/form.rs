@@ -51,6 +51,14 @@ impl Reader<'_> {
             );
             self.state.clip = self.state.clip.within(bounds, !plain);
         }
+        if dict.contains_key("Group") {
+            // What is painted inside counts anew, and all of it is put down as one (ISO 32000-1,
+            // 11.6.6).
+            self.state.group_opacity *= self.state.fill_opacity;
+            self.state.group_masked |= self.state.masked;
+            self.state.masked = false;
+            (self.state.stroke_opacity, self.state.fill_opacity) = (1.0, 1.0);
+        }
         let own = dict.get::<Dict<'_>>("Resources");
         if let Some(own) = &own {
             self.looked_at(own)?;

@@ -77,10 +77,10 @@ impl Reader<'_> {
         let path = self.page.on_paper(path, strokes);
         let shown = self.shown();
         let mut clip = self.state.clip;
-        clip.ragged |= self.state.masked;
+        clip.ragged |= self.state.is_masked();
         let layer = self.membership().and_then(|layer| layer.layer);
         if fills && shown {
-            let tone = Tone::of(self.state.fill_paper_white, self.state.fill_opacity);
+            let tone = self.state.fill_tone();
             self.budget.keep(&path)?;
             let bounds = path.bounding_box();
             if matches!(tone, Tone::Ink | Tone::Paper) {
@@ -104,7 +104,7 @@ impl Reader<'_> {
         };
         if strokes {
             self.budget.keep(&path)?;
-            let tone = Tone::of(self.state.stroke_paper_white, self.state.stroke_opacity);
+            let tone = self.state.stroke_tone();
             if shown && tone == Tone::Paper {
                 self.page.whitened(path.bounding_box());
             }

@@ -4,7 +4,7 @@ use super::{MIXED, Reader, numbers};
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::Dashes;
 use crate::check::verify::pdf::look::look;
-use crate::check::verify::pdf::state::is_paper;
+use crate::check::verify::pdf::state::darkness_of;
 use hayro_syntax::content::Instruction;
 use hayro_syntax::object::{Array, Dict, Name, Number, Object};
 use hayro_syntax::page::Resources;
@@ -34,16 +34,16 @@ impl Reader<'_> {
                 }
             }
             b"G" | b"RG" | b"K" | b"SC" | b"SCN" => {
-                self.state.stroke_paper_white = is_paper(&parts(instruction));
+                self.state.stroke_darkness = darkness_of(&parts(instruction));
             }
             b"g" | b"rg" | b"k" | b"sc" | b"scn" => {
-                self.state.fill_paper_white = is_paper(&parts(instruction));
+                self.state.fill_darkness = darkness_of(&parts(instruction));
             }
             b"CS" | b"cs" => {
                 if operator == b"CS" {
-                    self.state.stroke_paper_white = false;
+                    self.state.stroke_darkness = 1.0;
                 } else {
-                    self.state.fill_paper_white = false;
+                    self.state.fill_darkness = 1.0;
                 }
                 if let Some(Object::Name(name)) = instruction.operands().next() {
                     look(&resources.color_spaces, &[name.as_str()], self.budget)?;

@@ -45,9 +45,9 @@ impl Reader<'_> {
             return Ok(());
         }
         let mut clip = self.state.clip;
-        clip.ragged |= self.state.masked;
-        let filled = Tone::of(self.state.fill_paper_white, self.state.fill_opacity);
-        let stroked = Tone::of(self.state.stroke_paper_white, self.state.stroke_opacity);
+        clip.ragged |= self.state.is_masked();
+        let filled = self.state.fill_tone();
+        let stroked = self.state.stroke_tone();
         let tone = match (fills, strokes) {
             (true, true) if filled != stroked => Tone::Faint,
             (true, _) => filled,
