@@ -49,7 +49,9 @@ impl Style {
     /// The style of an element inside; what is not understood is noted.
     pub(super) fn of(mut self, node: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) -> Self {
         let mut inline = None;
-        for attribute in node.attributes() {
+        // What other programs note for themselves has a name space of its own.
+        let own = |attribute: &roxmltree::Attribute<'_, '_>| attribute.namespace().is_none();
+        for attribute in node.attributes().filter(own) {
             match attribute.name() {
                 "style" => inline = Some(attribute.value()),
                 "class" => {}
@@ -63,7 +65,7 @@ impl Style {
         let inline = inline.map(str::to_ascii_lowercase);
         for rule in inline.iter().flat_map(|style| style.split(';')) {
             if let Some((name, value)) = rule.split_once(':') {
-                let value = value.trim().trim_end_matches("!important").trim();
+                let value = value.split('!').next().unwrap_or_default();
                 self.set(name.trim(), value, true, unread);
             }
         }
@@ -71,9 +73,13 @@ impl Style {
     }
 
     fn set(&mut self, name: &str, value: &str, inline: bool, unread: &mut BTreeSet<&'static str>) {
+        let value = value.trim();
+        if hangs_on_others(value) {
+            unread.insert("values that hang on others");
+            return;
+        }
         match name {
             "stroke" => match paint(value) {
-                Painted::Inherit => {}
                 Painted::None => self.strokes = false,
                 Painted::Plain(paint) => {
                     self.strokes = true;
@@ -85,40 +91,44 @@ impl Style {
                 }
             },
             "fill" => match paint(value) {
-                Painted::Inherit => {}
                 Painted::None => self.fills = false,
                 Painted::Plain(paint) => {
                     self.fills = true;
                     (self.fill_darkness, self.fill_alpha) = paint;
                 }
-                Painted::Strange => self.fills = true,
+                Painted::Strange => {
+                    self.fills = true;
+                    unread.insert("areas painted with a pattern");
+                }
             },
             "stroke-width" => {
                 if let Some(width) = number(value) {
                     self.width = width;
-                } else if value != "inherit" {
+                } else {
                     unread.insert("strokes of a width that hangs on the screen");
                 }
             }
-            "stroke-dasharray" if value != "inherit" => {
+            "stroke-dasharray" => {
                 let lengths = NumberListParser::from(value).flatten();
                 self.dashes = Dashes::new(lengths, self.dashes.phase);
             }
-            "stroke-dashoffset" if value != "inherit" => {
+            "stroke-dashoffset" => {
                 self.dashes.phase = number(value).unwrap_or(f64::INFINITY);
             }
-            "fill-rule" | "clip-rule" if !matches!(value, "nonzero" | "inherit") => {
+            "fill-rule" | "clip-rule" if value != "nonzero" => {
                 unread.insert("areas that are filled by another rule");
             }
-            "opacity" => self.opacity *= share(value),
-            "stroke-opacity" => self.stroke_opacity = share(value),
-            "fill-opacity" => self.fill_opacity = share(value),
+            "opacity" | "stroke-opacity" | "fill-opacity" => match (share(value), name) {
+                (Some(share), "opacity") => self.opacity *= share,
+                (Some(share), "stroke-opacity") => self.stroke_opacity = share,
+                (Some(share), _) => self.fill_opacity = share,
+                (None, _) => drop(unread.insert("values that hang on others")),
+            },
             "visibility" => match value {
                 "visible" => self.visible = true,
-                "inherit" => {}
                 _ => self.visible = false,
             },
-            "display" => self.shown &= value != "none",
+            "display" => self.shown &= !value.eq_ignore_ascii_case("none"),
             "mask" | "filter" if value != "none" => {
                 unread.insert("masks and filters");
             }
@@ -151,13 +161,13 @@ impl Style {
             "animation" | "animation-name" => {
                 unread.insert("what moves");
             }
-            _ => {}
+            _ if is_harmless(name, inline) || matches!(value, "none" | "normal" | "auto") => {}
+            _ => drop(unread.insert("properties that are not known here")),
         }
     }
 }
 
 enum Painted {
-    Inherit,
     None,
     /// How dark it is, and how opaque.
     Plain((f64, f64)),
@@ -167,7 +177,6 @@ enum Painted {
 fn paint(value: &str) -> Painted {
     match Paint::from_str(value) {
         Ok(Paint::None) => Painted::None,
-        Ok(Paint::Inherit) => Painted::Inherit,
         Ok(Paint::Color(Color {
             red,
             green,
@@ -187,9 +196,89 @@ fn number(value: &str) -> Option<f64> {
     value.trim().parse().ok().filter(|n: &f64| n.is_finite())
 }
 
-fn share(value: &str) -> f64 {
+fn share(value: &str) -> Option<f64> {
     match value.strip_suffix('%') {
-        Some(percent) => number(percent).map_or(1.0, |percent| percent / 100.0),
-        None => number(value).unwrap_or(1.0),
+        Some(percent) => number(percent).map(|percent| percent / 100.0),
+        None => number(value),
     }
+}
+
+/// Whether a value is worked out from others, or from what surrounds its element.
+fn hangs_on_others(value: &str) -> bool {
+    const WORDS: [&str; 8] = [
+        "inherit",
+        "initial",
+        "unset",
+        "revert",
+        "revert-layer",
+        "currentcolor",
+        "context-fill",
+        "context-stroke",
+    ];
+    const WORKED_OUT: [&str; 7] = ["calc(", "var(", "env(", "min(", "max(", "clamp(", "attr("];
+    let value = value.to_ascii_lowercase();
+    WORDS.contains(&value.as_str()) || WORKED_OUT.iter().any(|begin| value.contains(begin))
+}
+
+/// Properties and attributes that move nothing and hide nothing, or are read where they belong.
+fn is_harmless(name: &str, inline: bool) -> bool {
+    const ANYWHERE: [&str; 17] = [
+        "stroke-linecap",
+        "stroke-linejoin",
+        "stroke-miterlimit",
+        "shape-rendering",
+        "text-rendering",
+        "image-rendering",
+        "color-rendering",
+        "color-interpolation",
+        "color",
+        "direction",
+        "writing-mode",
+        "letter-spacing",
+        "word-spacing",
+        "line-height",
+        "fill-rule",
+        "clip-rule",
+        "enable-background",
+    ];
+    const ATTRIBUTES: [&str; 33] = [
+        "id",
+        "class",
+        "style",
+        "role",
+        "d",
+        "points",
+        "x",
+        "y",
+        "x1",
+        "y1",
+        "x2",
+        "y2",
+        "cx",
+        "cy",
+        "r",
+        "rx",
+        "ry",
+        "width",
+        "height",
+        "viewBox",
+        "version",
+        "baseProfile",
+        "preserveAspectRatio",
+        "transform",
+        "clip-path",
+        "href",
+        "lang",
+        "clipPathUnits",
+        "type",
+        "media",
+        "title",
+        "tabindex",
+        "focusable",
+    ];
+    ["font", "text-", "aria-", "data-"]
+        .iter()
+        .any(|begin| name.starts_with(begin))
+        || ANYWHERE.contains(&name)
+        || (!inline && ATTRIBUTES.contains(&name))
 }
