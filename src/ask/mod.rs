@@ -12,6 +12,7 @@ mod picture;
 mod place;
 mod question;
 mod rows;
+mod sheet;
 #[cfg(test)]
 mod tests;
 mod value;
@@ -20,3 +21,4 @@ pub use list::{Section, questions};
 pub use openings::blank;
 pub use picture::Picture;
 pub use question::{Blank, BlankKind, Question};
+pub use sheet::{Standing, measuring_sheet};

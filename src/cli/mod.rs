@@ -12,6 +12,7 @@ mod draw;
 mod kit;
 mod licences;
 mod meaning;
+mod measuring_sheet;
 mod needed;
 mod new;
 mod overlapped;
@@ -45,6 +46,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Centre(args) => centre::run(&args),
         Command::Compare(args) => compare::run(&args),
         Command::Kit(args) => kit::run(&args),
+        Command::MeasuringSheet(args) => measuring_sheet::run(&args),
         Command::Verify(args) => verify::run(&args),
         Command::Scale(args) => scale::run(&args),
         Command::Serve(args) => serve::run(&args),

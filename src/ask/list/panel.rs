@@ -90,8 +90,12 @@ impl List<'_> {
             Picture::Thickness,
             panel(),
         )
-        .usual("not said")
         .length("panel", "thickness", "thickness");
+        // A wall that may be met aslant must be known: see the reader of definitions.
+        let is_square = crate::ask::place::table(self.definition, "panel.surface").is_none();
+        if let Some(thickness) = self.all.last_mut().filter(|_| is_square) {
+            thickness.usual("not said");
+        }
         self.ask(Section::Panel, "edge", "Does the edge bow?", "Lay a straightedge from end to end: tape reading, and how far the edge stands out past it (negative where it is hollow), three places or more, the ends 0.", Picture::Bow, Writes::Pairs("panel".into()))
             .usual("straight")
             .up_to(MOST_ROWS)

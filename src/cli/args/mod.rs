@@ -11,7 +11,7 @@ pub(super) use centre::CentreArgs;
 pub(super) use files::{
     CheckArgs, CompareArgs, DrawArgs, DrawnArgs, KitArgs, ShapesArgs, VerifyArgs,
 };
-pub(super) use new::NewArgs;
+pub(super) use new::{MeasuringSheetArgs, NewArgs};
 pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs};
 pub(super) use serve::ServeArgs;
 pub(super) use shared::{FamiliesArgs, Format, OrientationArg, OutrightArgs, SheetArgs, ToolsArgs};
@@ -36,6 +36,8 @@ pub(super) enum Command {
     New(Box<NewArgs>),
     /// Solve patterns and report findings; write nothing
     Check(CheckArgs),
+    /// Write one page to print and fill in at the vehicle
+    MeasuringSheet(MeasuringSheetArgs),
     /// List shape families, or one family's parameters
     Shapes(ShapesArgs),
     /// Find the middle of a panel from readings

@@ -10,6 +10,7 @@ mod draw;
 mod families;
 mod folders;
 mod json;
+mod measuring_sheet;
 mod new;
 mod outright;
 mod parts;
