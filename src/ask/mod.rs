@@ -21,4 +21,5 @@ pub use list::{Section, questions};
 pub use openings::blank;
 pub use picture::Picture;
 pub use question::{Blank, BlankKind, Question};
+pub use rows::units;
 pub use sheet::{Standing, measuring_sheet};

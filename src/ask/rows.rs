@@ -7,7 +7,7 @@ use crate::base::length::Units;
 use toml_edit::{Array, DocumentMut, Item, TableLike, Value};
 
 /// Units of the definition's bare numbers.
-pub(super) fn units(definition: &DocumentMut) -> Units {
+pub fn units(definition: &DocumentMut) -> Units {
     let written = definition.get("units").and_then(Item::as_str);
     let known = |units: &Units| Some(units.word()) == written;
     Units::ALL.into_iter().find(known).unwrap_or_default()

@@ -2,6 +2,7 @@
 
 mod panel;
 
+use super::choices;
 use super::list::questions;
 use super::openings::blank;
 use super::question::{Blank, BlankKind, Question};
@@ -12,6 +13,7 @@ use crate::input::families::Library;
 use crate::layout::{Page, PageKind, SheetSet};
 use crate::model::panel::Face;
 use kurbo::{Point, Rect, Shape, Size, Vec2};
+use toml_edit::DocumentMut;
 
 /// Lettering, mm; none of it smaller, as it is read at arm's length under a vehicle.
 const SMALL: f64 = 3.5;
@@ -64,6 +66,16 @@ pub struct Standing {
     pub seen_from: Option<Face>,
     /// The edge that the tape is hooked over, likewise.
     pub datum_edge: Option<Direction>,
+}
+
+impl Standing {
+    /// As far as a definition says it.
+    pub fn of(definition: &DocumentMut) -> Self {
+        Self {
+            seen_from: choices::face(definition),
+            datum_edge: choices::datum_edge(definition),
+        }
+    }
 }
 
 /// The sheet on a page of this size, mm. What is known already is ticked.

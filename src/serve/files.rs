@@ -6,13 +6,17 @@ use super::printers::Setting;
 use super::seen::{Seen, first, seen};
 use super::shop::Shop;
 use super::work::LONGEST;
+use crate::ask;
 use crate::jobs::produce::{Formats, Product, produce_for};
+use crate::layout::Stock;
+use crate::output::pdf as pdf_of;
 use crate::store::Name;
 use axum::extract::State;
 use axum::http::StatusCode;
 use axum::http::header::CONTENT_TYPE;
 use axum::response::{IntoResponse, Response};
 use std::sync::Arc;
+use toml_edit::DocumentMut;
 
 const PDF: &str = "application/pdf";
 const SVG: &str = "image/svg+xml";
@@ -67,6 +71,36 @@ pub(super) async fn toml(
         false,
         state.text.into_bytes(),
     ))
+}
+
+/// The measuring sheet, nothing on it known yet.
+pub(super) async fn blank_sheet(setting: Setting) -> Result<Response, Refusal> {
+    sheet(&DocumentMut::new(), &setting)
+}
+
+/// The measuring sheet of a definition: what it says already of how somebody stands is ticked.
+pub(super) async fn measuring_sheet(
+    State(shop): State<Arc<Shop>>,
+    Named(name): Named,
+    setting: Setting,
+) -> Result<Response, Refusal> {
+    let state = shop.store.read(&name)?;
+    // One that can't be read says nothing.
+    sheet(&state.text.parse().unwrap_or_default(), &setting)
+}
+
+fn sheet(definition: &DocumentMut, setting: &Setting) -> Result<Response, Refusal> {
+    let wrong = |words: String| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, words);
+    let Stock::Sheet(page) = setting.setup.paper.stock() else {
+        return Err(wrong(
+            "a measuring sheet is one sheet: choose no roll".into(),
+        ));
+    };
+    let units = ask::units(definition);
+    let set = ask::measuring_sheet(ask::Standing::of(definition), units, page)
+        .map_err(|words| wrong(words.into()))?;
+    let bytes = pdf_of(&set).map_err(|error| wrong(error.to_string()))?;
+    Ok(file(PDF, "measuring-sheet.pdf", true, bytes))
 }
 
 /// The picture for a page without script; a definition that can't be drawn has none.

@@ -70,6 +70,8 @@ fn routes(shop: Arc<Shop>) -> Router {
     Router::new()
         .route("/", get(list::show))
         .route("/new", post(list::create))
+        .route("/measuring-sheet", get(files::blank_sheet))
+        .route("/p/{name}/measuring-sheet", get(files::measuring_sheet))
         .route("/p/{name}", get(edit::show).post(edit::save))
         .route("/p/{name}/picture", post(picture::follow))
         .route("/p/{name}/picture.svg", get(files::picture))

@@ -59,6 +59,7 @@ fn more(name: &Name) -> Markup {
             summary { "More" }
             nav aria-label="This pattern" {
                 a href=(path(name, "/print")) { "Print, check the print" }
+                a href=(path(name, "/measuring-sheet")) { "Measuring sheet" }
                 a href=(path(name, "/pdf?record")) { "PDF with record" }
                 a href=(path(name, "/svg")) { "SVG" }
                 a href=(path(name, "/toml")) { "TOML" }

@@ -95,3 +95,17 @@ fn line_ends_and_comments_of_who_writes_by_hand_are_kept() {
     );
     assert_eq!(served.text("a"), should);
 }
+
+#[test]
+fn a_measuring_sheet_is_handed_out() {
+    let served = super::served::Served::new().demo("under-panel", "mine");
+    for path in [
+        "/measuring-sheet",
+        "/p/mine/measuring-sheet",
+        "/p/mine/measuring-sheet?paper=letter",
+    ] {
+        let answer = served.get(path);
+        assert_eq!(answer.status, 200, "{path}");
+        assert!(answer.body.starts_with(b"%PDF-"), "{path}");
+    }
+}
