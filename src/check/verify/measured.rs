@@ -2,7 +2,7 @@
 
 use super::budget::{Budget, Cost, FARTHEST};
 use super::error::VerifyError;
-use kurbo::{BezPath, Point, Rect, Size, Vec2};
+use kurbo::{Affine, BezPath, Point, Rect, Size, Vec2};
 use std::collections::BTreeSet;
 
 /// A file as read.
@@ -117,6 +117,20 @@ const PLAIN_INK: f64 = 0.7;
 /// 0 for white.
 pub(crate) fn darkness([red, green, blue]: [f64; 3]) -> f64 {
     1.0 - (0.299 * red + 0.587 * green + 0.114 * blue)
+}
+
+/// Said of a page whose strokes can't be judged by one width.
+pub(crate) const UNEVEN_PEN: &str = "strokes that are wider one way than the other";
+
+/// Most that a pen is wider one way than the other, as a share, and still one width.
+const MOST_UNEVEN: f64 = 1.05;
+
+/// Whether a round pen is none once it is on the page.
+pub(crate) fn is_uneven(to_page: Affine) -> bool {
+    // Of an ellipse with the half axes p and q: p^2 + q^2, and p q.
+    let [a, b, c, d, ..] = to_page.as_coeffs();
+    let (squares, product) = (a * a + b * b + c * c + d * d, to_page.determinant().abs());
+    squares > (MOST_UNEVEN + 1.0 / MOST_UNEVEN) * product
 }
 
 /// What paint leaves on paper.

@@ -5,6 +5,7 @@
 mod guard;
 mod shape;
 mod size;
+mod strange;
 mod style;
 mod walk;
 

@@ -1,15 +1,17 @@
 //! Every stroke of a drawing, in order of painting.
 
 use super::shape::outline;
-use super::size::length;
+use super::strange::strange;
 use super::style::Style;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{Area, Clip, MeasuredPage, Stroke, Tone, Words, upright_box};
+use crate::check::verify::measured::{
+    Area, Clip, MeasuredPage, Stroke, Tone, UNEVEN_PEN, Words, is_uneven, upright_box,
+};
 use crate::draw::ink::Layer;
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape};
 use roxmltree::{Document, Node};
-use std::collections::{BTreeSet, HashMap};
+use std::collections::HashMap;
 use svgtypes::{TransformListParser, TransformListToken as Token};
 
 /// Deepest nesting that is read.
@@ -18,6 +20,24 @@ const DEEPEST: usize = 200;
 const MOST_USES: usize = 1000;
 /// Clips this near to a rectangle are one, mm.
 const BOX_WITHIN: f64 = 0.01;
+
+/// Attributes of a clip's shape that say no more than where it is.
+const PLAIN_CLIP: [&str; 14] = [
+    "id",
+    "d",
+    "points",
+    "x",
+    "y",
+    "width",
+    "height",
+    "cx",
+    "cy",
+    "r",
+    "rx",
+    "ry",
+    "transform",
+    "clip-rule",
+];
 
 /// What is handed down to the elements inside.
 #[derive(Clone, Copy)]
@@ -250,6 +270,9 @@ impl<'d> Walk<'_, 'd> {
         }
         if style.strokes && label.is_none() {
             self.budget.keep(&path)?;
+            if is_uneven(to_page) {
+                self.page.unread.insert(UNEVEN_PEN);
+            }
             if stroked == Tone::Paper {
                 self.page.whitened(path.bounding_box());
             }
@@ -320,12 +343,17 @@ impl<'d> Walk<'_, 'd> {
             return Ok(None);
         };
         let odd = clip.attributes().any(|attribute| {
-            let strange = ["clipPathUnits", "clip-path", "transform"];
-            strange.contains(&attribute.name()) && attribute.value() != "userSpaceOnUse"
+            let is_units = attribute.name() == "clipPathUnits";
+            !(attribute.name() == "id" || is_units && attribute.value() == "userSpaceOnUse")
         });
         let mut parts = clip.children().filter(Node::is_element);
         let (only, more) = (parts.next(), parts.next());
-        let Some(only) = only.filter(|only| !only.has_attribute("clip-path")) else {
+        // Styles hide a clip's shape, or move it.
+        let is_plain = |only: &Node<'_, '_>| {
+            let mut names = only.attributes().map(|attribute| attribute.name());
+            names.all(|name| PLAIN_CLIP.contains(&name))
+        };
+        let Some(only) = only.filter(is_plain) else {
             return Ok(None);
         };
         if odd || more.is_some() || clip.tag_name().name() != "clipPath" {
@@ -339,65 +367,4 @@ impl<'d> Walk<'_, 'd> {
         let path = self.outline(only)?;
         Ok(path.map(|path| self.page.on_paper(to_page * own * path, false)))
     }
-}
-
-/// Notes what bears on the picture and is not read, wherever it stands.
-fn strange(node: Node<'_, '_>, root: Node<'_, '_>, unread: &mut BTreeSet<&'static str>) {
-    if node.tag_name().namespace() != root.tag_name().namespace() || !node.is_element() {
-        return;
-    }
-    match node.tag_name().name() {
-        "style"
-            if node
-                .children()
-                .any(|part| part.text().is_none_or(|text| !is_page_rule(text, root))) =>
-        {
-            unread.insert("a style sheet");
-        }
-        "script" => {
-            unread.insert("a script");
-        }
-        "text" => {
-            unread.insert("lettering that is no outline");
-        }
-        "set" => {
-            unread.insert("what moves");
-        }
-        name if name.starts_with("animate") => {
-            unread.insert("what moves");
-        }
-        _ => {}
-    }
-    for attribute in node.attributes() {
-        match attribute.name() {
-            "systemLanguage" | "requiredExtensions" | "requiredFeatures" => {
-                unread.insert("parts that only some programs show");
-            }
-            "pathLength" => {
-                unread.insert("lengths of its own");
-            }
-            name if name.starts_with("on") => {
-                unread.insert("a script");
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Whether a style sheet says no more than that the drawing is printed at its own size.
-fn is_page_rule(sheet: &str, root: Node<'_, '_>) -> bool {
-    let sheet = sheet.trim();
-    if sheet.is_empty() {
-        return true;
-    }
-    let sides = sheet
-        .strip_prefix("@page{size:")
-        .and_then(|rest| rest.strip_suffix(";margin:0}"))
-        .and_then(|sides| sides.split_once(' '));
-    let same = |said: &str, name: &str| {
-        let own = root.attribute(name).and_then(length);
-        own.zip(length(said))
-            .is_some_and(|(own, said)| (own - said).abs() <= BOX_WITHIN)
-    };
-    sides.is_some_and(|(width, height)| same(width, "width") && same(height, "height"))
 }

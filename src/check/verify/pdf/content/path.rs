@@ -2,7 +2,7 @@
 
 use super::{BOX_WITHIN, Reader};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{Area, Stroke, Tone, upright_box};
+use crate::check::verify::measured::{Area, Stroke, Tone, UNEVEN_PEN, is_uneven, upright_box};
 use kurbo::{Point, Shape};
 
 impl Reader<'_> {
@@ -111,6 +111,9 @@ impl Reader<'_> {
             let tone = if shown { tone } else { Tone::None };
             let painted = self.page.next(tone, clip);
             let scale = self.state.scale();
+            if is_uneven(self.state.to_page) {
+                self.page.unread.insert(UNEVEN_PEN);
+            }
             self.page.strokes.push(Stroke {
                 layer,
                 width: self.state.width * scale,
