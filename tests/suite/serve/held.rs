@@ -98,7 +98,7 @@ fn line_ends_and_comments_of_who_writes_by_hand_are_kept() {
 
 #[test]
 fn a_measuring_sheet_is_handed_out() {
-    let served = super::served::Served::new().demo("under-panel", "mine");
+    let served = Served::new().demo("under-panel", "mine");
     for path in [
         "/measuring-sheet",
         "/p/mine/measuring-sheet",
