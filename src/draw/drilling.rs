@@ -175,14 +175,15 @@ fn sized(hole: &Relief, units: Units) -> String {
 /// outline has no one size.
 pub(super) fn tool(hole: &Relief, fitted: bool, units: Units) -> String {
     let with = sized(hole, units);
+    // More than can be filed is cut.
+    let rest = match (hole.diameter - hole.tool.diameter) / 2.0 > FILED {
+        true => "cut the rest to the line",
+        false => "file to the line",
+    };
     match (hole.corners.len(), hole.crowded) {
         (1, false) if hole.is_finished_by_tool() && !fitted => with,
-        // What is left is too much for a file.
-        (1, _) if (hole.diameter - hole.tool.diameter) / 2.0 > FILED => {
-            format!("{with}, cut the rest to the line")
-        }
-        (1, false) => format!("{with}, file to the line"),
-        (1, true) => format!("{with}, the next hole is near: file to the line"),
+        (1, false) => format!("{with}, {rest}"),
+        (1, true) => format!("{with}, the next hole is near: {rest}"),
         (corners, _) => format!("{with} between {corners} corners, cut the rest"),
     }
 }

@@ -44,13 +44,13 @@ impl Panel {
 }
 
 /// Whether a hole saw would snatch in a panel: in what is thin and may be sheet metal, and in sheet
-/// metal, or what nobody told the material of, of a thickness that nobody told.
+/// metal of a thickness that nobody told.
 pub(super) fn is_thin_sheet(material: Option<&Material>, thickness: Option<f64>) -> bool {
     match thickness {
         Some(thickness) => {
             thickness < THIN_SHEET && material.is_none_or(|material| material.is_metal)
         }
-        None => material.is_none_or(|material| material.is_metal),
+        None => material.is_some_and(|material| material.is_metal),
     }
 }
 

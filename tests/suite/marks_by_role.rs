@@ -94,6 +94,7 @@ number = "T-1"
 title = "Odd"
 [panel]
 name = "Panel"
+thickness = 2.5
 width = 760.54
 height = 639.32
 datum_edge = "rear"

@@ -197,7 +197,11 @@ fn random_patterns_are_clear() {
                     ),
                 };
             }
-            let mut toml = under_panel(1000.0, 420.0, &tables);
+            let mut toml = under_panel(1000.0, 420.0, &tables).replacen(
+                "[panel]\n",
+                "[panel]\nthickness = 2.5\n",
+                1,
+            );
             if seed == 1 {
                 toml = toml.replace("page_up = \"front\"", "page_up = \"rear\"");
             }

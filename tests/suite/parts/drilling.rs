@@ -84,7 +84,10 @@ fn two_holes_near_one_another_are_made_smaller() {
     // Middles 40.1 - 21 = 19.1 mm apart, of which 2 stay: 15.9 of the hole saws.
     let toml = opening("notch", "width = 40.1, depth = 70, corner_radius = 10.5");
     assert_eq!(holes(&toml), [(15.9, 1), (15.9, 1)]);
-    assert!(words(&toml).contains("2 × hole saw Ø15.9, the next hole is near: file to the line"));
+    assert!(
+        words(&toml)
+            .contains("2 × hole saw Ø15.9, the next hole is near: cut the rest to the line")
+    );
     // With room for both nothing changes: 19.1 + 2 = 21.1 mm.
     let toml = opening("notch", "width = 42.1, depth = 70, corner_radius = 10.5");
     assert_eq!(holes(&toml), [(19.1, 1), (19.1, 1)]);
