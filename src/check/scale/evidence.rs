@@ -20,7 +20,7 @@ impl Evidence {
     /// Of readings taken with a rule, with the estimate of each direction that was read.
     ///
     /// # Errors
-    /// As [`estimate`].
+    /// As [`fn@estimate`].
     pub fn of(readings: &[Reading]) -> Result<(Self, Vec<Estimate>), ScaleError> {
         let mut evidence = Self::default();
         let mut estimates = vec![];

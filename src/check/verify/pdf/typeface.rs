@@ -125,6 +125,13 @@ fn read(font: &Dict<'_>, budget: &mut Budget) -> Result<Typeface, VerifyError> {
     };
     let descriptor: Dict<'_> = below.get("FontDescriptor").unwrap_or_default();
     look(&descriptor, &["FontFile2"], budget)?;
+    // Beside it another program may be the one that is shown.
+    if ["FontFile", "FontFile3"]
+        .iter()
+        .any(|key| descriptor.contains_key(*key))
+    {
+        return Ok(face);
+    }
     let Some(file) = descriptor.get::<Stream<'_>>("FontFile2") else {
         return Ok(face);
     };

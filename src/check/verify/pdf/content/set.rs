@@ -152,7 +152,7 @@ fn is_plain_space(instruction: &Instruction<'_, '_>, resources: &Resources<'_>) 
     let Some(Object::Name(name)) = instruction.operands().next() else {
         return false;
     };
-    if name.as_str().starts_with("Device") {
+    if matches!(name.as_str(), "DeviceGray" | "DeviceRGB" | "DeviceCMYK") {
         return true;
     }
     match resources.get_color_space(name) {
