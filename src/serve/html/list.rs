@@ -23,7 +23,7 @@ pub(in crate::serve) fn list(found: &[Listed], wanted: &str, more: bool, is_empt
                     input #name name="name" required maxlength="60" autocomplete="off" autofocus[is_empty] placeholder="such as LV2-UP-01";
                     button.primary { "Start" }
                 }
-                a href="/measuring-sheet" { "Measuring sheet to print and fill in" }
+                a.alone href="/measuring-sheet" { "Measuring sheet to print and fill in" }
             }
             @if !is_empty {
                 form.search method="get" action="/" role="search" {
