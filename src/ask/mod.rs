@@ -5,6 +5,7 @@
 //! else. [`questions`] gives those that apply to a definition as it stands; [`blank`] is one with
 //! nothing answered. What may stand in a blank is what the tables of [`crate::input::keys`] say.
 
+mod asked_by;
 mod choices;
 mod list;
 mod openings;
@@ -17,6 +18,7 @@ mod sheet;
 mod tests;
 mod value;
 
+pub use asked_by::asked_by;
 pub use list::{Section, questions};
 pub use openings::blank;
 pub use picture::Picture;

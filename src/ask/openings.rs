@@ -99,7 +99,6 @@ pub(super) fn write_parts(definition: &mut DocumentMut, answer: Option<&String>)
         part.insert("name", toml_edit::value(name));
         part.insert("shape", toml_edit::value(USUAL));
         part.insert("with", toml_edit::value(toml_edit::InlineTable::new()));
-        part.insert("centre_offset", toml_edit::value(0));
     }
     let after = match (before, wanted) {
         (_, 0) => Hung::ByItself,

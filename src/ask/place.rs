@@ -1,5 +1,6 @@
 //! Places in a definition: `panel.surface.rake`, `part.0.with.width`.
 
+use std::ops::Range;
 use toml_edit::{
     Array, ArrayOfTables, DocumentMut, InlineTable, Item, Key, Table, TableLike, Value,
 };
@@ -10,8 +11,8 @@ fn steps(path: &str) -> impl Iterator<Item = &str> {
 }
 
 /// The table at a path; the definition itself at the empty one.
-pub(super) fn table<'d>(definition: &'d DocumentMut, path: &str) -> Option<&'d dyn TableLike> {
-    let mut at: &dyn TableLike = definition.as_table();
+pub(super) fn table<'d>(definition: &'d Table, path: &str) -> Option<&'d dyn TableLike> {
+    let mut at: &dyn TableLike = definition;
     let mut steps = steps(path).peekable();
     while let Some(step) = steps.next() {
         let item = at.get(step)?;
@@ -74,10 +75,39 @@ pub(super) fn table_mut<'d>(
 }
 
 /// What stands at a key of the table at a path.
-pub(super) fn get<'d>(definition: &'d DocumentMut, path: &str, key: &str) -> Option<&'d Item> {
+pub(super) fn get<'d>(definition: &'d Table, path: &str, key: &str) -> Option<&'d Item> {
     table(definition, path)?
         .get(key)
         .filter(|item| !item.is_none())
+}
+
+/// Where a key of the table at a path stands in the text that it was read from.
+pub(super) fn key_span(definition: &Table, path: &str, key: &str) -> Option<Range<usize>> {
+    table(definition, path)?.key(key)?.span()
+}
+
+/// Where the table at a path and its values stand in the text that they were read from.
+pub(super) fn table_spans(definition: &Table, path: &str) -> Vec<Range<usize>> {
+    let (before, last) = path.rsplit_once('.').unwrap_or(("", path));
+    let own = match (
+        last.parse::<usize>(),
+        item(definition, before),
+        item(definition, path),
+    ) {
+        (Ok(index), Some(Item::ArrayOfTables(tables)), _) => {
+            tables.get(index).and_then(Table::span)
+        }
+        (Ok(index), Some(Item::Value(list)), _) => {
+            list.as_array().and_then(|list| list.get(index)?.span())
+        }
+        (_, _, whole) => whole.and_then(Item::span),
+    };
+    let values = table(definition, path)
+        .into_iter()
+        .flat_map(TableLike::iter);
+    own.into_iter()
+        .chain(values.filter_map(|(_, value)| value.span()))
+        .collect()
 }
 
 /// Writes a value, where it differs from what stands there; what was said beside it stays.
@@ -95,7 +125,7 @@ pub(super) fn set(table: &mut dyn TableLike, key: &str, mut value: Value, about:
 }
 
 /// How many tables a list holds.
-pub(super) fn count(definition: &DocumentMut, path: &str) -> usize {
+pub(super) fn count(definition: &Table, path: &str) -> usize {
     match item(definition, path) {
         Some(Item::ArrayOfTables(tables)) => tables.len(),
         Some(Item::Value(Value::Array(items))) => items.len(),
@@ -104,7 +134,7 @@ pub(super) fn count(definition: &DocumentMut, path: &str) -> usize {
 }
 
 /// What stands at a path whose last step is a key.
-pub(super) fn item<'d>(definition: &'d DocumentMut, path: &str) -> Option<&'d Item> {
+pub(super) fn item<'d>(definition: &'d Table, path: &str) -> Option<&'d Item> {
     let (before, key) = path.rsplit_once('.').unwrap_or(("", path));
     get(definition, before, key)
 }
@@ -171,4 +201,14 @@ pub(super) fn keys(table: &dyn TableLike) -> Vec<String> {
         .iter()
         .map(|(key, _)| Key::new(key).get().to_owned())
         .collect()
+}
+
+/// Keys of all tables of a list, with their tables.
+pub(super) fn keys_of_all(definition: &Table, list: &str) -> Vec<(String, String)> {
+    let each = (0..count(definition, list)).flat_map(|index| {
+        let path = format!("{list}.{index}");
+        let own = table(definition, &path).map(keys).unwrap_or_default();
+        own.into_iter().map(move |key| (path.clone(), key))
+    });
+    each.collect()
 }

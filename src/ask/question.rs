@@ -2,9 +2,9 @@
 
 use super::list::Section;
 use super::picture::Picture;
-use super::{choices, openings, rows};
+use super::{choices, openings, place, rows};
 use crate::input::keys::Kind;
-use toml_edit::DocumentMut;
+use toml_edit::{DocumentMut, Table};
 
 /// One question.
 #[derive(Debug, Clone)]
@@ -106,14 +106,17 @@ impl Question {
 
     /// Whether a definition holds all that the question wants.
     pub fn is_answered(&self, definition: &DocumentMut) -> bool {
-        let rows = self.read(definition);
+        self.is_whole(&self.read(definition))
+    }
+
+    /// Whether an answer is one, with nothing left empty that may not be.
+    pub fn is_whole(&self, answer: &[Vec<String>]) -> bool {
         let is_full = |row: &Vec<String>| {
-            self.blanks
-                .iter()
-                .zip(row)
-                .all(|(blank, text)| blank.may_be_empty || !text.is_empty())
+            let texts = row.iter().map(String::as_str).chain(std::iter::repeat(""));
+            let mut each = self.blanks.iter().zip(texts);
+            each.all(|(blank, text)| blank.may_be_empty || !text.is_empty())
         };
-        !rows.is_empty() && rows.iter().all(is_full)
+        !answer.is_empty() && answer.iter().all(is_full)
     }
 
     /// Whether it must be answered and is not.
@@ -159,6 +162,21 @@ impl Question {
                 self.words
             )
         })
+    }
+
+    /// Tables and keys of a definition that hold the answer.
+    pub(super) fn places(&self, definition: &Table) -> Vec<(String, String)> {
+        let at = |table: &str, key: &str| vec![(table.to_owned(), key.to_owned())];
+        match &self.writes {
+            Writes::Keys(table) => self.blanks.iter().map(|blank| blank.place(table)).collect(),
+            Writes::Tables(list, ..) => place::keys_of_all(definition, list),
+            Writes::Pairs(table) => at(table, rows::pair_key(self)),
+            Writes::What(table, _) => [at(table, "shape"), at(table, "bolt")].concat(),
+            Writes::Parts => at("", "part"),
+            Writes::Openings => at("", "opening"),
+            Writes::PartName(index) => at(&format!("part.{index}"), "name"),
+            Writes::DatumEdge => [at("panel", "datum_edge"), at("panel", "page_up")].concat(),
+        }
     }
 
     /// Refuses an answer that the blanks do not take.
@@ -238,6 +256,14 @@ impl Question {
 }
 
 impl Blank {
+    /// The table and the key that it fills, in its question's table.
+    pub(super) fn place(&self, table: &str) -> (String, String) {
+        match self.key.split_once('.') {
+            Some((inner, key)) => (format!("{table}.{inner}"), key.to_owned()),
+            None => (table.to_owned(), self.key.clone()),
+        }
+    }
+
     fn check(&self, definition: &DocumentMut, text: &str) -> Result<(), String> {
         match &self.kind {
             BlankKind::Choice(words) if !words.iter().any(|(word, _)| word == text) => {

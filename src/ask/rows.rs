@@ -42,10 +42,8 @@ pub(super) fn write_keys(
 /// Writes a row into a table; what is empty is taken away, but for a name that must be there.
 fn fill(question: &Question, definition: &mut DocumentMut, at: &str, row: &[String]) -> Option<()> {
     for (place, blank) in question.blanks.iter().enumerate() {
-        let (at, key) = match blank.key.split_once('.') {
-            Some((inner, key)) => (format!("{at}.{inner}"), key),
-            None => (at.to_owned(), blank.key.as_str()),
-        };
+        let (at, key) = blank.place(at);
+        let key = key.as_str();
         match row.get(place).map_or("", String::as_str) {
             "" if key == "name" && blank.may_be_empty => {}
             "" => place::remove(definition, &at, key),
@@ -114,7 +112,7 @@ pub(super) fn free_name(definition: &DocumentMut, at: &str, named: &str) -> Stri
 }
 
 /// The key that all blanks of a list of pairs share.
-fn pair_key(question: &Question) -> &str {
+pub(super) fn pair_key(question: &Question) -> &str {
     question.blanks.first().map_or("", |blank| &blank.key)
 }
 

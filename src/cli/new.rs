@@ -10,10 +10,11 @@ use face::{Face, Reply};
 use std::io::{IsTerminal, stdin};
 use std::path::Path;
 use toml_edit::DocumentMut;
-use trimloft::ask::{Question, blank, questions};
+use trimloft::ask::{Question, asked_by, blank, questions};
 use trimloft::input::families::Library;
-use trimloft::input::{PatternSpec, Source};
+use trimloft::input::{PatternSpec, Problem, Report, Source};
 use trimloft::output::write_whole;
+use trimloft::solve::solve;
 
 pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.drawn.families)?;
@@ -36,16 +37,59 @@ pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
         )));
     }
     let text = definition.to_string();
-    let source = Source::new(&args.file, text.as_str());
-    if let Err(wrong) = PatternSpec::read(&source) {
-        report::tell(&wrong);
+    if let Err(wrong) = judged(&args.file, &text, &shapes) {
+        report::tell(refused(&wrong, &definition, &shapes));
         return Err(Failure::falls_short("nothing is written"));
     }
     if text != before || !args.file.exists() {
         write_whole(&args.file, text.as_bytes())
             .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
     }
+    report::tell(left_out(&args.file, &definition, &shapes));
     draw::files(std::slice::from_ref(&args.file), &args.drawn)
+}
+
+/// Whether a definition's text can be solved.
+fn judged(file: &Path, text: &str, shapes: &Library) -> Result<(), Report> {
+    let source = Source::new(file, text);
+    let spec = PatternSpec::read(&source)?;
+    match solve(&spec, shapes) {
+        Ok(_) => Ok(()),
+        Err(problems) => Err(Report::new(&source, problems)),
+    }
+}
+
+/// What is wrong with a definition, each by the question that was answered so; as the file's reader
+/// has it where it is about nothing that is asked.
+fn refused(report: &Report, definition: &DocumentMut, shapes: &Library) -> String {
+    let asked = questions(definition, shapes);
+    let by = |problem: &Problem| asked_by(&report.source.text, &asked, problem);
+    if !report.problems.iter().all(|problem| by(problem).is_some()) {
+        return report.to_string();
+    }
+    let told = |problem: &Problem| {
+        let question = by(problem)?;
+        let hint = problem.hint.iter();
+        let hint: String = hint.map(|hint| format!("hint: {hint}\n")).collect();
+        let (id, words) = (&question.id, &question.words);
+        Some(format!("`{id}`: {words} {}\n{hint}", problem.message))
+    };
+    report.problems.iter().filter_map(told).collect()
+}
+
+/// What stands in a definition that nobody answered, a line each.
+fn left_out(file: &Path, definition: &DocumentMut, shapes: &Library) -> String {
+    let asked = questions(definition, shapes);
+    let open = asked.iter().filter(|own| !own.is_answered(definition));
+    let lines = open.filter_map(|own| Some(format!("\n  {}: {}", own.id, own.usual.as_ref()?)));
+    let lines: String = lines.collect();
+    match lines.is_empty() {
+        true => String::new(),
+        false => format!(
+            "{}: not answered, so that it stands at:{lines}\n",
+            file.display()
+        ),
+    }
 }
 
 /// The definition in a file, or one with nothing answered that is named after it.

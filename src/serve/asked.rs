@@ -138,13 +138,7 @@ pub(super) struct Answered {
 impl Answered {
     /// Whether the pattern waits for it.
     pub(super) fn is_wanted(&self) -> bool {
-        let blanks = &self.question.blanks;
-        let is_short = |row: &Vec<String>| {
-            let answers = row.iter().map(String::as_str).chain(std::iter::repeat(""));
-            let mut each = blanks.iter().zip(answers);
-            each.any(|(blank, answer)| answer.is_empty() && !blank.may_be_empty)
-        };
-        self.question.usual.is_none() && (self.rows.is_empty() || self.rows.iter().any(is_short))
+        self.question.usual.is_none() && !self.question.is_whole(&self.rows)
     }
 }
 

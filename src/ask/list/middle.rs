@@ -9,14 +9,10 @@ impl List<'_> {
     pub(super) fn middle(&mut self) {
         let [left, right] = self.sides();
         let ends = [(left, left), (right, right)];
-        self.ask(Section::Middle, "pairs", "Which features mirror each other?", "Holes or clips that sit alike on both sides: both read from one end, and how deep they lie. Without them the middle is ASSUMED.", Picture::Pair, Writes::Tables("centreline.pair".into(), "pair", &[]))
-            .usual("none: the middle is ASSUMED at half the width")
-            .up_to(MOST_ROWS)
-            .length("centreline.pair", "left", "left")
-            .length("centreline.pair", "right", "right")
-            .length("centreline.pair", "from_datum", "from the edge")
-            .yes_or_no("centreline.pair", "fixed", "panel held there")
-            .last_may_be_empty();
+        // On other edges nothing mirrors anything.
+        if [left, right].contains(&"left") || self.has("centreline", "pair") {
+            self.pairs();
+        }
         self.ask(Section::Middle, "locators", "What can you find by hand near the cut?", "Holes, clips or steps that the pattern is laid over: read from the same end, two or more.", Picture::Locator, Writes::Tables("locator".into(), "locator", &[]))
             .usual("none: laid by the edge and the centreline")
             .up_to(MOST_ROWS)
@@ -38,6 +34,17 @@ impl List<'_> {
             .usual(left)
             .choice("centreline", "zero", &ends);
         }
+    }
+
+    fn pairs(&mut self) {
+        self.ask(Section::Middle, "pairs", "Which features mirror each other?", "Holes or clips that sit alike on both sides: both read from one end, and how deep they lie. Without them the middle is ASSUMED.", Picture::Pair, Writes::Tables("centreline.pair".into(), "pair", &[]))
+            .usual("none: the middle is ASSUMED at half the width")
+            .up_to(MOST_ROWS)
+            .length("centreline.pair", "left", "left")
+            .length("centreline.pair", "right", "right")
+            .length("centreline.pair", "from_datum", "from the edge")
+            .yes_or_no("centreline.pair", "fixed", "panel held there")
+            .last_may_be_empty();
     }
 
     pub(super) fn names(&mut self) {

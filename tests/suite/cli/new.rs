@@ -135,3 +135,27 @@ fn questions_are_listed_with_what_stands() {
         assert!(list.contains(words), "{words}: {list}");
     }
 }
+
+/// What can't be true together is told by the question that was answered so, and what nobody
+/// answered by what it stands at.
+#[test]
+fn refusals_and_defaults_are_told_by_their_questions() {
+    let folder = tempfile::tempdir().unwrap();
+    let edge = ["--answer", "edge=0, 0; 1200, 4; 980, 0"];
+    let output = new(folder.path(), &[&NECK[..], &edge].concat());
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let words = told(&output);
+    assert!(
+        words.contains("`edge`: Does the edge bow? the tape reading 980 mm"),
+        "{words}"
+    );
+    assert!(std::fs::read_dir(folder.path()).unwrap().next().is_none());
+    let output = new(folder.path(), &NECK);
+    let words = told(&output);
+    for line in [
+        "neck.toml: not answered",
+        "  pairs: none: the middle is ASSUMED at half the width",
+    ] {
+        assert!(words.contains(line), "{words}");
+    }
+}
