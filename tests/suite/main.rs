@@ -3,6 +3,7 @@
 
 mod common;
 
+mod asked;
 mod bowed_edge;
 mod centre_coverage;
 mod centre_pattern;
