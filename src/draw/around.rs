@@ -7,7 +7,6 @@ use super::printed;
 use super::view::View;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
-use crate::input::LineKind;
 use crate::solve::{KeepOut, PanelLine, Part, Pattern};
 use kurbo::Point;
 
@@ -32,13 +31,10 @@ pub(super) fn keep_out(area: &KeepOut, view: View) -> Mark {
     )
 }
 
-/// A line to fold or trim along.
+/// A line to fold along.
 pub(super) fn line(line: &PanelLine, view: View) -> Mark {
-    let (layer, pen) = match line.kind {
-        LineKind::Fold => (Layer::Fold, Pen::continuous(Width::Thin)),
-        LineKind::Trim => (Layer::Cut, Pen::continuous(Width::Thick)),
-    };
-    Mark::stroke(layer, view.path(&line.points), pen)
+    let pen = Pen::continuous(Width::Thin);
+    Mark::stroke(Layer::Fold, view.path(&line.points), pen)
 }
 
 /// Names of all of these, each at a free place.
@@ -75,15 +71,7 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
     for line in &pattern.lines {
         let words = format!("{}: {}", line.kind.word(), line.name);
         let at = line.points.first().copied().unwrap_or_default();
-        name(
-            words,
-            at,
-            if line.kind == LineKind::Fold {
-                Layer::Fold
-            } else {
-                Layer::Text
-            },
-        );
+        name(words, at, Layer::Fold);
     }
     marks
 }

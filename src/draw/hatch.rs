@@ -17,6 +17,9 @@ const BAND: f64 = 9.0;
 /// How closely curves are followed, mm: hatching need not be exact.
 const COARSE: f64 = 0.05;
 
+/// The sine of a turn from which on the panel's edge has a corner.
+const CORNER: f64 = 0.5;
+
 /// A stretch of hatching shorter than this, mm, is left out: it would look like dirt.
 const SHORTEST: f64 = 0.8;
 
@@ -82,7 +85,11 @@ fn mouth(outline: &Outline) -> Vec<Vec<Point>> {
     let mut within = false;
     for side in sides.iter().cycle().skip(start).take(sides.len()) {
         let open = side.side == Side::Open;
-        match runs.last_mut().filter(|_| open && within) {
+        let goes_on = |run: &&mut (Point, Point)| {
+            let (before, after) = (run.1 - run.0, side.end - side.start);
+            before.cross(after).abs() < CORNER * before.hypot() * after.hypot()
+        };
+        match runs.last_mut().filter(|_| open && within).filter(goes_on) {
             Some(run) => run.1 = side.end,
             None if open => runs.push((side.start, side.end)),
             None => {}

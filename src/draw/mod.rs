@@ -37,6 +37,7 @@ mod stance;
 mod standing;
 mod steps;
 mod tape_check;
+mod trim;
 mod view;
 mod ways;
 
@@ -51,7 +52,7 @@ use crate::draw::ink::{
     Drawing, Ink, Layer, Line as Pen, Mark, PageEdges, Rooms, TitleBlock, Width, lettering,
 };
 use crate::geometry::outline::CURVE_TOLERANCE;
-use crate::solve::Pattern;
+use crate::solve::{Locator, Pattern};
 use field::Field;
 use kurbo::{Point, Rect};
 
@@ -106,7 +107,9 @@ fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     let tab = vec![panel::tab_place(pattern, view, way.work)];
     let mut marks = vec![];
     field.closed = tab.clone();
-    for locator in &way.locators {
+    let holes = printed::holes(pattern).filter(|hole| field.rooms.show(view.point(hole.at)));
+    let holes: Vec<&Locator> = holes.collect();
+    for locator in way.locators.iter().chain(holes) {
         marks.extend(locator::name(locator, pattern.units, view, field));
     }
     field.closed.clear();
@@ -140,6 +143,12 @@ fn hatching(pattern: &Pattern, field: &Field) -> Vec<Mark> {
             .relief
             .iter()
             .map(|hole| (hole.at, hole.tool.diameter / 2.0))
+            .chain(
+                opening
+                    .holes
+                    .iter()
+                    .filter_map(|hole| Some((hole.at, hole.diameter? / 2.0))),
+            )
             .collect();
         paths.push((Layer::Waste, hatch::hatch(&opening.outline, &clear, &holes)));
     }

@@ -7,11 +7,11 @@ use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::figure;
 use super::offer::Later;
-use super::{View, corner};
+use super::{View, corner, trim};
 use crate::base::length::Units;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
-use crate::solve::{Opening, Pattern};
+use crate::solve::{Declared, Opening, Pattern};
 use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
 use std::sync::Arc;
 
@@ -89,11 +89,20 @@ pub(super) fn dimensions(
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
+    let mut marks = corner::leaders(pattern, opening, view, field);
+    if opening.declared.iter().any(|own| own.trim_line().is_some()) {
+        for own in &opening.declared {
+            marks.extend(match own.trim_line() {
+                Some(line) => trim::dimensions(pattern, (&own.name, line), view, field),
+                None => united(pattern, own, view, field),
+            });
+        }
+        return marks;
+    }
     let units = pattern.units;
-    let bounds = opening.outline.bounds();
+    let bounds = opening.bounds();
     let edge = pattern.panel.edge.at(opening.tape_at());
     let name = opening.name();
-    let mut marks = corner::leaders(pattern, opening, view, field);
     if opening.is_round_hole() {
         // Its leader tells the diameter; a drill is set at its middle.
         let middle = bounds.center().y;
@@ -109,7 +118,9 @@ pub(super) fn dimensions(
         ));
         return marks;
     }
-    marks.extend(across(opening, bounds, edge, units, view, field));
+    let on_edge = opening.is_open().then_some(edge);
+    let path = opening.outline.closed_path(CURVE_TOLERANCE);
+    marks.extend(across(&path, (&name, bounds), on_edge, units, view, field));
     // A tape is hooked on the panel's real edge, not on the line through its ends.
     let depth_from = if opening.is_open() { edge } else { bounds.y0 };
     let depth_words = figure(opening.depth(&pattern.panel.edge), units);
@@ -137,19 +148,32 @@ pub(super) fn dimensions(
     marks
 }
 
+/// Width and reach of an opening that a trim runs into.
+fn united(pattern: &Pattern, own: &Declared, view: View, field: &mut Field) -> Vec<Mark> {
+    let (units, name, bounds) = (pattern.units, &own.name, own.bounds);
+    let edge = pattern.panel.edge.at(own.origin.x);
+    let outline = bounds.to_path(CURVE_TOLERANCE);
+    let mut marks = across(&outline, (name, bounds), Some(edge), units, view, field);
+    let words = figure(bounds.y1 - edge, units);
+    let untold = format!("{name}: {words} from the datum edge");
+    let reach = (edge, bounds.y1);
+    marks.extend(upright(bounds, reach, &words, &untold, view, field));
+    marks
+}
+
 fn across(
-    opening: &Opening,
-    bounds: Rect,
-    edge: f64,
+    outline: &BezPath,
+    (name, bounds): (&str, Rect),
+    on_edge: Option<f64>,
     units: Units,
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
     let words = figure(bounds.width(), units);
-    let path = opening.outline.closed_path(CURVE_TOLERANCE);
     // The extension lines start where the outline reaches its full width.
     let reaches = |x: f64| {
-        path.elements()
+        outline
+            .elements()
             .iter()
             .filter_map(kurbo::PathEl::end_point)
             .filter(|point| (point.x - x).abs() < 0.05)
@@ -160,11 +184,7 @@ fn across(
     let to = view.point(Point::new(bounds.x1, reaches(bounds.x1)));
     // Over the opening if there is room, else on the side of the datum edge, past the tab of an
     // opening that reaches it.
-    let near = if opening.is_open() {
-        edge - super::panel::TAB
-    } else {
-        bounds.y0
-    };
+    let near = on_edge.map_or(bounds.y0, |edge| edge - super::panel::TAB);
     let candidates = (0..14).flat_map(|row| {
         [(bounds.y1, 1.0, 0.0), (near, -1.0, 5.0)].map(|(side, away, less_welcome)| {
             let off = view
@@ -180,12 +200,12 @@ fn across(
             )
         })
     });
-    let untold = format!("{}: width {words}", opening.name());
+    let untold = format!("{name}: width {words}");
     field.place_or_note(candidates.flatten(), from, &untold, Layer::Dimensions)
 }
 
 /// A dimension along the way from the datum edge, at either side of the opening.
-fn upright(
+pub(super) fn upright(
     bounds: Rect,
     (from, to): (f64, f64),
     words: &str,

@@ -134,15 +134,25 @@ pub(super) fn work_box(pattern: &Pattern, shown: &[Shown], locators: &[Locator])
 /// The keep-out areas that are printed: with the whole panel all of them, else those that lie near
 /// enough to an opening.
 pub(super) fn keep_outs(pattern: &Pattern) -> Vec<&KeepOut> {
-    let near = |area: &&KeepOut| {
-        if pattern.panel.extent == Extent::Panel {
-            return true;
-        }
-        let reach = area.outline.bounds().inflate(NEAR_WORK, NEAR_WORK);
-        pattern.openings.iter().any(|opening| {
-            let shared = opening.outline.bounds().intersect(reach);
-            shared.width() > 0.0 && shared.height() > 0.0
-        })
-    };
-    pattern.keep_outs.iter().filter(near).collect()
+    let areas = pattern.keep_outs.iter();
+    areas
+        .filter(|area| is_near(area.outline.bounds(), pattern))
+        .collect()
+}
+
+/// The panel's holes that are printed, likewise, besides the locators.
+pub(super) fn holes(pattern: &Pattern) -> impl Iterator<Item = &Locator> {
+    let holes = pattern.holes.iter();
+    holes.filter(|hole| is_near(Rect::from_points(hole.at, hole.at), pattern))
+}
+
+fn is_near(place: Rect, pattern: &Pattern) -> bool {
+    if pattern.panel.extent == Extent::Panel {
+        return true;
+    }
+    let reach = place.inflate(NEAR_WORK, NEAR_WORK);
+    pattern.openings.iter().any(|opening| {
+        let shared = opening.outline.bounds().intersect(reach);
+        shared.width() > 0.0 && shared.height() > 0.0
+    })
 }

@@ -80,7 +80,7 @@ fn openings(pattern: &Pattern) -> Block {
 }
 
 fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
-    let bounds = opening.outline.bounds();
+    let bounds = opening.bounds();
     let edge = pattern.panel.edge.at(opening.tape_at());
     let from_datum = if opening.is_open() {
         "open at the edge".into()
@@ -90,7 +90,10 @@ fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
     let from_centre: Vec<String> = opening
         .declared
         .iter()
-        .map(|declared| offset_words(declared.offset, pattern))
+        .map(|declared| match declared.trim_line() {
+            Some(_) => "along its line".into(),
+            None => offset_words(declared.offset, pattern),
+        })
         .collect();
     [
         opening.name(),

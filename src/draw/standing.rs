@@ -30,7 +30,8 @@ pub(super) fn standing(
         marks.extend(opening::relief(opening, view));
         marks.extend(opening::axes(opening, view));
     }
-    marks.extend(locators.iter().flat_map(|own| locator::feature(own, view)));
+    let features = locators.iter().chain(printed::holes(pattern));
+    marks.extend(features.flat_map(|own| locator::feature(own, view)));
     marks.extend(around::parts(pattern, view));
     marks.extend(keep_outs.iter().map(|area| around::keep_out(area, view)));
     marks.extend(pattern.lines.iter().map(|line| around::line(line, view)));

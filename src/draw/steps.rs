@@ -2,7 +2,6 @@
 
 use super::drilling;
 use super::names::{MOST_NAMED, named, short};
-use crate::input::LineKind;
 use crate::solve::{Basis, Opening, Pattern};
 
 /// From the pattern, printed and joined, to the panel refitted.
@@ -18,6 +17,7 @@ pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
     ];
     steps.extend(drilling::in_front(pattern));
     steps.extend(saw(pattern));
+    steps.extend(trim(pattern));
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
@@ -53,15 +53,11 @@ fn what_passes(pattern: &Pattern) -> String {
     }
 }
 
-/// Round holes have steps of their own.
+/// Round holes have steps of their own, and so has what is trimmed off.
 fn saw(pattern: &Pattern) -> Option<String> {
     let sawn = |opening: &&Opening| !opening.is_round_hole();
-    let names: Vec<String> = pattern
-        .openings
-        .iter()
-        .filter(sawn)
-        .map(Opening::name)
-        .collect();
+    let sawn = pattern.openings.iter().filter(sawn);
+    let names: Vec<String> = sawn.filter_map(Opening::name_but_for_trims).collect();
     let how = if pattern.panel.may_be_metal() {
         "Cut with snips or a fine blade"
     } else {
@@ -80,7 +76,7 @@ fn saw(pattern: &Pattern) -> Option<String> {
 /// How a blade comes into openings that have neither a mouth nor a hole to drill.
 fn way_in(pattern: &Pattern) -> String {
     let closed = |opening: &&Opening| {
-        !opening.is_open() && !opening.is_round_hole() && opening.relief.is_empty()
+        !opening.lets_blade_in() && !opening.is_round_hole() && opening.relief.is_empty()
     };
     let closed = pattern.openings.iter().filter(closed);
     let names: Vec<String> = closed.map(Opening::name).collect();
@@ -94,22 +90,30 @@ fn way_in(pattern: &Pattern) -> String {
     )
 }
 
-fn along_lines(pattern: &Pattern) -> Vec<String> {
-    [
-        (LineKind::Trim, "Trim the panel along"),
-        (LineKind::Fold, "Fold or bend the panel along"),
-    ]
-    .into_iter()
-    .filter_map(|(kind, how)| {
-        let names: Vec<&str> = pattern
-            .lines
-            .iter()
-            .filter(|line| line.kind == kind)
-            .map(|line| line.name.as_str())
-            .collect();
-        (!names.is_empty()).then(|| format!("{how} {}.", named(&names, "the lines marked so")))
+/// What falls away at an edge goes last, and with it what the sheets are laid by.
+fn trim(pattern: &Pattern) -> Option<String> {
+    let all = pattern.openings.iter().flat_map(|own| &own.declared);
+    let trims = all.filter(|own| own.trimmed.is_some());
+    let names: Vec<&str> = trims.map(|own| own.name.as_str()).collect();
+    let edge = pattern.orientation.datum_edge();
+    let takes_edge = |own: &Opening| own.is_open() && own.has_trim();
+    let last = if pattern.openings.iter().any(takes_edge) {
+        format!(" The {edge} edge goes with it, and the tab: leave it for the last.")
+    } else {
+        String::new()
+    };
+    let what = named(&names, "every trim");
+    (!names.is_empty())
+        .then(|| format!("Trim off {what} along its line: the hatched side falls away.{last}"))
+}
+
+fn along_lines(pattern: &Pattern) -> Option<String> {
+    let lines = pattern.lines.iter();
+    let names: Vec<&str> = lines.map(|line| line.name.as_str()).collect();
+    (!names.is_empty()).then(|| {
+        let lines = named(&names, "the lines marked so");
+        format!("Fold or bend the panel along {lines}.")
     })
-    .collect()
 }
 
 fn deburr(pattern: &Pattern) -> String {

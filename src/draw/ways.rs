@@ -176,7 +176,7 @@ fn fewer_and_fewer(pattern: &Pattern, mut locators: Vec<Locator>) -> Vec<Way> {
     }
 }
 
-/// Boxes round the openings, then round the lines to fold and trim along.
+/// Boxes round the openings, then round the lines to fold along.
 fn items(pattern: &Pattern) -> Vec<Rect> {
     let openings = pattern.openings.iter();
     let openings = openings.map(|opening| opening.outline.bounds());

@@ -1,17 +1,19 @@
 //! Checks of a pattern file that need more than one of its values.
 
+use super::check_features::{check_features, check_lines};
 use super::opening::OpeningGiven;
 use super::pattern::PatternSpec;
 use super::problem::Placed;
 use super::reading::Reading;
 use super::surface::{FormSpec, Measured};
+use super::trim::TrimGiven;
 use crate::base::Direction;
 use crate::base::words::{listed, shown};
 use crate::model::panel::{Face, Orientation, OrientationError};
 use std::collections::HashMap;
 
 /// How far the ends of a bowed edge may be from the ends of the panel, mm: what a tape is read to.
-const END_SLACK: f64 = 0.5;
+pub(super) const END_SLACK: f64 = 0.5;
 
 /// Reports what does not go together in a whole pattern.
 pub(super) fn check_whole(pattern: &PatternSpec, reading: &Reading<'_>) {
@@ -55,7 +57,7 @@ fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
     if !reading.is_whole() {
         return;
     }
-    check_locators(pattern, reading);
+    check_features(pattern, reading);
     check_lines(pattern, reading);
     if let Ok(orientation) = pattern.panel.orientation() {
         check_sides(pattern, orientation, reading);
@@ -66,13 +68,15 @@ fn check_places(pattern: &PatternSpec, reading: &Reading<'_>) {
 /// Every name of a kind once.
 fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
     let locators = pattern.locators.iter().map(|locator| &locator.name);
-    check_names(locators, "locators", reading);
+    let holes = pattern.holes.iter().map(|hole| &hole.name);
+    check_names(locators.chain(holes), "locators or holes", reading);
     let pairs = pattern.centreline.iter().flat_map(|line| &line.pairs);
     check_names(pairs.map(|pair| &pair.name), "pairs", reading);
     let parts = pattern.parts.iter().map(|part| &part.name);
     check_names(parts, "parts", reading);
     let openings = pattern.openings.iter().map(|opening| &opening.name);
-    check_names(openings, "openings", reading);
+    let trims = pattern.trims.iter().map(|trim| &trim.name);
+    check_names(openings.chain(trims), "openings or trims", reading);
     let keep_outs = pattern.keep_outs.iter().map(|area| &area.name);
     check_names(keep_outs, "keep-out areas", reading);
     let lines = pattern.lines.iter().map(|line| &line.name);
@@ -134,94 +138,6 @@ pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Read
     }
 }
 
-fn check_locators(pattern: &PatternSpec, reading: &Reading<'_>) {
-    let told = |mm: f64| reading.units.get().exact(mm);
-    let panel = &pattern.panel;
-    let (Some(width), Some(height)) = (panel.width, panel.height) else {
-        return;
-    };
-    let edge = panel.edge_along_tape();
-    for locator in &pattern.locators {
-        let name = shown(&locator.name.value);
-        let (across, from_datum) = (&locator.across, &locator.from_datum);
-        if !(0.0..=width).contains(&across.value) {
-            let message = format!(
-                "locator `{name}` lies {} across, off the panel: {} to {} is allowed",
-                told(across.value),
-                told(0.0),
-                told(width)
-            );
-            reading.report(across.problem(message));
-        }
-        // The tape is hooked over the edge at that place; the height counts from its ends.
-        let height_there = height - edge.at(across.value);
-        if from_datum.value > height_there {
-            let message = format!(
-                "locator `{name}` lies {} from the datum edge, off the panel: at most {} is allowed",
-                told(from_datum.value),
-                told(height_there)
-            );
-            reading.report(from_datum.problem(message));
-        }
-        if from_datum.value < -END_SLACK {
-            let message = format!(
-                "locator `{name}` lies {} from the datum edge, off the panel: at least {} is allowed",
-                told(from_datum.value),
-                told(0.0)
-            );
-            let hint = "depths grow from the datum edge into the panel";
-            reading.report(from_datum.problem(message).hint(hint));
-        }
-    }
-    let locators = pattern.locators.iter();
-    let pairs = pattern.centreline.iter().flat_map(|one| &one.pairs);
-    let holes = locators
-        .map(|locator| (&locator.name, locator.diameter))
-        .chain(pairs.map(|pair| (&pair.name, pair.diameter)));
-    for (name, diameter) in holes {
-        if let Some(diameter) = diameter
-            && diameter > width.min(height)
-        {
-            let message = format!(
-                "the hole of `{}` is {} wide, and the panel only {}",
-                shown(&name.value),
-                told(diameter),
-                told(width.min(height))
-            );
-            reading.report(name.problem(message).hint("look at its `diameter`"));
-        }
-    }
-}
-
-fn check_lines(pattern: &PatternSpec, reading: &Reading<'_>) {
-    let told = |mm: f64| reading.units.get().exact(mm);
-    let edge = pattern.panel.edge_along_tape();
-    for line in &pattern.lines {
-        let off = line.points.iter().position(|point| {
-            let (across, from_datum) = &point.value;
-            let panel = &pattern.panel;
-            panel
-                .width
-                .is_some_and(|width| !(0.0..=width).contains(across))
-                || panel
-                    .height
-                    .is_some_and(|height| *from_datum > height - edge.at(*across))
-        });
-        if let Some((index, (across, from_datum))) =
-            off.and_then(|index| Some((index, &line.points.get(index)?.value)))
-        {
-            let message = format!(
-                "point {} of line `{}`, {} across and {} from the datum edge, lies off the panel",
-                index + 1,
-                shown(&line.name.value),
-                told(*across),
-                told(*from_datum)
-            );
-            reading.report(line.name.problem(message));
-        }
-    }
-}
-
 /// Sides must run along the datum edge.
 fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
     let right = orientation.frame_right();
@@ -231,6 +147,11 @@ fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Readin
         OpeningGiven::Outright(shape) => Some(&shape.centre_offset),
         OpeningGiven::Around(_) => None,
     });
+    let trims = pattern.trims.iter().filter_map(|trim| match &trim.given {
+        TrimGiven::Within(shape) => Some(&shape.centre_offset),
+        TrimGiven::Along(_) => None,
+    });
+    let outright = outright.chain(trims);
     let parts = pattern.parts.iter().map(|part| &part.centre_offset);
     let keep_outs = pattern.keep_outs.iter().map(|area| &area.centre_offset);
     for offset in outright.chain(parts).chain(keep_outs) {

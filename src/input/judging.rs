@@ -1,4 +1,4 @@
-//! What stays of the panel, as written: areas no cut may come near, lines, accepted findings.
+//! What stays of the panel, as written: areas no cut may come near, lines to fold along, accepted findings.
 
 use super::field::{choice, choices, keys};
 use super::keys::{Kind, List, Pair};
@@ -68,26 +68,29 @@ pub struct KeepOutSpec {
 pub enum LineKind {
     /// Folded, or bent off.
     Fold,
-    /// Trimmed off.
-    Trim,
 }
 
 impl LineKind {
-    /// Both.
-    pub const ALL: [Self; 2] = [Self::Fold, Self::Trim];
+    /// All of them.
+    pub const ALL: [Self; 1] = [Self::Fold];
 
     /// The word for it in files and on sheets.
     pub fn word(self) -> &'static str {
         match self {
             Self::Fold => "fold",
-            Self::Trim => "trim",
         }
+    }
+
+    /// What may be meant by another word.
+    pub fn hint(word: &str) -> Option<String> {
+        let meant = "what falls away is a `[[trim]]`, with the same points and `falls_away`";
+        (word == "trim").then(|| meant.into())
     }
 }
 
 choices!(Guarded, LineKind);
 
-static POINTS: List = List {
+pub(super) static POINTS: List = List {
     of: "points",
     kind: Kind::Pair(&Pair {
         each: "a tape reading and a distance from the datum edge",
@@ -105,13 +108,13 @@ const POINTS_EXAMPLE: &str =
     "write `[[120, 40], [860, 40]]`: tape reading, distance from the datum edge";
 
 keys! {
-/// `[[line]]`: a line to fold or to trim along.
+/// `[[line]]`: a line to fold along.
 #[derive(Debug, Clone)]
 pub struct LineSpec {
     /// Its name.
     name: Placed<String> = Kind::FilledText, required;
     /// What is done along it.
-    kind: LineKind = choice!(LineKind), required;
+    kind: LineKind = choice!(LineKind, LineKind::hint), required;
     /// Its points, each a tape reading and a distance from the datum edge, mm.
     points: Vec<Placed<(f64, f64)>> = Kind::List(&POINTS), required;
 }

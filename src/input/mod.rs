@@ -5,6 +5,7 @@
 //! range; what needs more than the file to judge, such as a shape's parameters, comes later.
 
 mod centreline;
+mod check_features;
 mod check_kit;
 mod check_parts;
 mod check_pattern;
@@ -18,6 +19,7 @@ mod judging;
 pub mod keys;
 mod kit;
 mod load;
+mod locator;
 mod opening;
 mod outright;
 mod part;
@@ -36,6 +38,7 @@ mod syntax;
 mod taken;
 #[cfg(test)]
 mod tests;
+mod trim;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
 pub use clearance::{AroundSpec, ClearanceSpec, Follow};
@@ -45,10 +48,11 @@ pub use kit::{
     BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
     RatingSpec, Reuse, StackItem, Torque,
 };
+pub use locator::{HoleSpec, LocatorSpec};
 pub use opening::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo};
 pub use outright::Outright;
 pub use part::{PartBody, PartSpec, RoundKind, WaySpec};
-pub use pattern::{Extent, Identity, LocatorSpec, PanelSpec, PatternSpec, Value};
+pub use pattern::{Extent, Identity, PanelSpec, PatternSpec, Value};
 pub use printer::{PrinterFile, PrinterSpec};
 pub use problem::{Placed, Problem};
 pub use report::Report;
@@ -59,3 +63,4 @@ pub use shop::ShopSpec;
 pub use source::Source;
 pub use surface::{CircleSize, FormSpec, Measured, ProfileSpec, SurfaceSpec};
 pub(crate) use taken::misread;
+pub use trim::{TrimGiven, TrimLine, TrimSpec};

@@ -23,17 +23,26 @@ static AROUND: List = List {
     wrong_count: None,
 };
 
+static TAKE_IN: List = List {
+    of: "names of holes",
+    kind: Kind::FilledText,
+    least: 1,
+    most: 20,
+    example: "write `[\"stud hole\"]`",
+    wrong_count: Some("leave `take_in` out where no hole is taken in"),
+};
+
 static WAYS: Ways = Ways {
     each: &[
         Way {
             key: "shape",
             needs: &["centre_offset", "from_datum"],
-            may: &["with", "square_to", "measured"],
+            may: &["with", "square_to", "measured", "take_in"],
         },
         Way {
             key: "around",
             needs: &[],
-            may: &["follow", "open_at_edge", "corner_radius"],
+            may: &["follow", "open_at_edge", "corner_radius", "take_in"],
         },
     ],
     none: Some("`shape` is missing in `[[opening]]`"),
@@ -67,6 +76,9 @@ follow = choice!(Follow), or(Follow::Box);
 open_at_edge = Kind::YesOrNo;
 /// Radius of a box's corners, mm; the largest of the shop's tools that clears unless given.
 corner_radius = CORNER;
+/// Names of holes that the panel has already and that become part of it: `[[hole]]`s, or locators with
+/// a diameter.
+take_in = Kind::List(&TAKE_IN);
 }
 
 choices!(SquareTo, Measured, Follow);
@@ -81,18 +93,12 @@ impl Field for OpeningSpec {
         let table = got.value.table()?;
         let given = match table.written("around") {
             Some(_) => OpeningGiven::Around(around(table, reading)?),
-            None => OpeningGiven::Outright(ShapeAt {
-                shape: table.get("shape", reading)?,
-                with: table.get("with", reading)?,
-                centre_offset: table.get("centre_offset", reading)?,
-                from_datum: table.get("from_datum", reading)?,
-                square_to: table.get("square_to", reading).unwrap_or_default(),
-                measured: table.get("measured", reading).unwrap_or(Measured::OnPanel),
-            }),
+            None => OpeningGiven::Outright(ShapeAt::of(table, reading)?),
         };
         Some(Self {
             name: table.get("name", reading)?,
             given,
+            take_in: table.get("take_in", reading)?,
         })
     }
 }
@@ -120,6 +126,8 @@ pub struct OpeningSpec {
     pub name: Placed<String>,
     /// How it is given.
     pub given: OpeningGiven,
+    /// Holes that become part of it, by name.
+    pub take_in: Vec<Placed<String>>,
 }
 
 /// How an opening is given.
@@ -146,6 +154,20 @@ pub struct ShapeAt {
     pub square_to: SquareTo,
     /// How shape and place were measured; on the panel unless given.
     pub measured: Measured,
+}
+
+impl ShapeAt {
+    /// From a table that holds its keys.
+    pub(super) fn of(table: &Taken, reading: &Reading<'_>) -> Option<Self> {
+        Some(Self {
+            shape: table.get("shape", reading)?,
+            with: table.get("with", reading)?,
+            centre_offset: table.get("centre_offset", reading)?,
+            from_datum: table.get("from_datum", reading)?,
+            square_to: table.get("square_to", reading).unwrap_or_default(),
+            measured: table.get("measured", reading).unwrap_or(Measured::OnPanel),
+        })
+    }
 }
 
 /// What an opening's axis stands square to, where the centreline leans.

@@ -66,6 +66,7 @@ impl PatternSpec {
             },
             centreline: None,
             locators: vec![],
+            holes: vec![],
             parts: vec![],
             clearance: ClearanceSpec::default(),
             openings: vec![OpeningSpec {
@@ -82,7 +83,9 @@ impl PatternSpec {
                     square_to: SquareTo::DatumEdge,
                     measured: Measured::OnPanel,
                 }),
+                take_in: vec![],
             }],
+            trims: vec![],
             keep_outs: vec![],
             lines: vec![],
             accepted: vec![],

@@ -8,15 +8,17 @@ use super::field::{Field, choice, choices, keys};
 use super::file::read_file;
 use super::judging::{AcceptedSpec, KeepOutSpec, LineSpec};
 use super::keys::{EXPANSION, Kind, Known, List, Pair, texts};
+use super::locator::{HoleSpec, LocatorSpec};
 use super::opening::OpeningSpec;
 use super::part::PartSpec;
-use super::problem::Placed;
+use super::problem::{Placed, Problem};
 use super::reading::Reading;
 use super::report::Report;
 use super::shop::{TOOLS, sorted};
 use super::source::Source;
 use super::surface::SurfaceSpec;
 use super::taken::{Got, Taken};
+use super::trim::TrimSpec;
 use crate::base::Direction;
 use crate::base::length::{LONGEST, Units};
 use crate::model::material::{self, MATERIALS, Material, OTHER};
@@ -134,11 +136,15 @@ pub struct PatternSpec file {
     parts("part"): Vec<PartSpec> = Kind::Tables(&PartSpec::KEYS, 0, 200);
     /// What part and edge may be off.
     clearance: ClearanceSpec = Kind::Table(&ClearanceSpec::KEYS), usual(ClearanceSpec::default());
+    /// Holes that the panel has already.
+    holes("hole"): Vec<HoleSpec> = Kind::Tables(&HoleSpec::KEYS, 0, 200);
     /// What is cut.
-    openings("opening"): Vec<OpeningSpec> = Kind::Tables(&OpeningSpec::KEYS, 1, 200), required;
+    openings("opening"): Vec<OpeningSpec> = Kind::Tables(&OpeningSpec::KEYS, 1, 200);
+    /// What falls away at an edge, a lip or a corner.
+    trims("trim"): Vec<TrimSpec> = Kind::Tables(&TrimSpec::KEYS, 0, 50);
     /// Areas that no cut may come near.
     keep_outs("keep_out"): Vec<KeepOutSpec> = Kind::Tables(&KeepOutSpec::KEYS, 0, 200);
-    /// Lines to fold or to trim along.
+    /// Lines to fold along.
     lines("line"): Vec<LineSpec> = Kind::Tables(&LineSpec::KEYS, 0, 200);
     /// Findings that stand, and who answers for them.
     accepted: Vec<AcceptedSpec> = Kind::Tables(&AcceptedSpec::KEYS, 0, 200);
@@ -147,6 +153,10 @@ pub struct PatternSpec file {
 }
 check(table, reading) {
     let all = openings.as_deref().unwrap_or_default();
+    if table.written("opening").is_none() && table.written("trim").is_none() {
+        let message = "`[[opening]]` is missing: at least 1 must be there";
+        reading.report_missing(Problem::new(message));
+    }
     // A part that is wrong is known by its name.
     let named = table.tables("part").filter_map(|part| part.get("name", reading));
     let problems = reading.problem_count();
@@ -273,23 +283,6 @@ impl PanelSpec {
         let points: Vec<(f64, f64)> = points.map(|(across, rise)| (across, -rise)).collect();
         DatumEdge::through(&points)
     }
-}
-
-keys! {
-/// `[[locator]]`: a feature of the panel that can be found by hand.
-#[derive(Debug, Clone)]
-pub struct LocatorSpec {
-    /// Its name.
-    name: Placed<String> = Kind::FilledText, required;
-    /// Tape reading from the zero end, mm.
-    across: Placed<f64> = ANY_LENGTH, required;
-    /// Distance from the datum edge there, mm.
-    from_datum: Placed<f64> = ANY_LENGTH, required;
-    /// Diameter if it is a hole, mm.
-    diameter: Option<f64> = DIAMETER;
-    /// Whether the panel is held there.
-    fixed: bool = Kind::YesOrNo;
-}
 }
 
 /// A shape's value as written.

@@ -89,10 +89,13 @@ impl Working<'_> {
                     shape: around.follow.word().into(),
                     origin: middle,
                     offset: middle.x - self.allowances.centreline.x_at(middle.y),
+                    bounds: outline.bounds(),
+                    trimmed: None,
                 },
                 outline,
                 fitted,
                 drilled_together,
+                holes: vec![],
                 span: spec.name.span.clone(),
             }
         });

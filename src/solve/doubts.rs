@@ -166,6 +166,7 @@ pub(super) fn about_openings(
     let mut findings: Vec<Finding> = placed
         .iter()
         .zip(pieces)
+        .filter(|(one, _)| one.declared.trimmed.is_none())
         .flat_map(|(one, piece)| over_the_edge(one, piece, panel, orientation, units))
         .collect();
     for opening in openings {
@@ -173,8 +174,8 @@ pub(super) fn about_openings(
             let sharp = warning(
                 FindingId::of("sharp corner").opening(opening),
                 format!(
-                    "opening `{}` has a sharp inner corner, where a panel tears",
-                    opening.name()
+                    "{} has a sharp inner corner, where a panel tears",
+                    opening.called()
                 ),
                 "give that corner a radius, at least that of a drill",
             );

@@ -1,4 +1,4 @@
-//! Areas that no cut may come near, and lines to fold or trim along, in the panel frame.
+//! Areas that no cut may come near, and lines to fold along, in the panel frame.
 
 use super::Centreline;
 use super::place::{Placing, on_panel};
@@ -36,7 +36,7 @@ impl KeepOut {
     }
 }
 
-/// A line to fold or trim along.
+/// A line to fold along.
 #[derive(Debug, Clone)]
 pub struct PanelLine {
     /// Its name.

@@ -2,11 +2,12 @@
 
 use super::place::on_panel;
 use super::{Basis, Centreline};
-use crate::input::PatternSpec;
+use crate::geometry::outline::{Outline, Side, Vertex};
+use crate::input::{HoleSpec, PatternSpec};
 use crate::model::panel::DatumEdge;
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 
-/// A feature of the panel, in the panel frame.
+/// A feature of the panel that a pattern is laid by, or a hole of it, in the panel frame.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Locator {
     /// Its name.
@@ -17,6 +18,30 @@ pub struct Locator {
     pub diameter: Option<f64>,
     /// Whether the panel is held there.
     pub fixed: bool,
+}
+
+impl Locator {
+    /// Its rim, where it is a hole.
+    pub(super) fn rim(&self) -> Option<Outline> {
+        let radius = self.diameter? / 2.0;
+        let half = |sense: f64| Vertex {
+            point: self.at + Vec2::new(sense * radius, 0.0),
+            bulge: 1.0,
+            side: Side::Cut,
+        };
+        Outline::new(vec![half(-1.0), half(1.0)]).ok()
+    }
+}
+
+/// The holes of a definition, which no pattern is laid by.
+pub(super) fn holes(spec: &PatternSpec, centreline: &Centreline, edge: &DatumEdge) -> Vec<Locator> {
+    let hole = |own: &HoleSpec| Locator {
+        name: own.name.value.clone(),
+        at: on_panel(own.across.value, own.from_datum.value, centreline, edge),
+        diameter: Some(own.diameter.value),
+        fixed: false,
+    };
+    spec.holes.iter().map(hole).collect()
 }
 
 /// The locators of a definition, and both features of each pair that the centre was read from; a

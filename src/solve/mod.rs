@@ -17,6 +17,7 @@ mod finding;
 mod finding_id;
 pub mod follow;
 mod guard;
+mod hole;
 mod judge;
 mod laid;
 mod locator;
@@ -30,6 +31,7 @@ mod place;
 mod relief;
 mod seen_along;
 mod spacing;
+mod trim;
 
 pub use centreline::{Basis, Centreline};
 pub use developed::Developed;
@@ -78,9 +80,11 @@ pub struct Pattern {
     pub developed: Vec<Developed>,
     /// Features that place the pattern.
     pub locators: Vec<Locator>,
+    /// Round holes that the panel has already, besides its locators.
+    pub holes: Vec<Locator>,
     /// Areas that no cut may come near.
     pub keep_outs: Vec<KeepOut>,
-    /// Lines to fold or trim along.
+    /// Lines to fold along.
     pub lines: Vec<PanelLine>,
     /// What was found while solving.
     pub findings: Vec<Finding>,

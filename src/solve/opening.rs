@@ -1,8 +1,10 @@
 //! Openings: placed on the panel, united, and cut at its edge.
 
+use super::Locator;
 use super::check_points::check_points;
 use super::drilling::{Relief, drilled};
 use super::finding_id::Piece;
+use super::hole::is_open_there;
 use super::panel::outline_of;
 use super::place::Place;
 use super::relief::{corners, corners_of_fitted};
@@ -30,6 +32,11 @@ pub struct Declared {
     pub origin: Point,
     /// How far the origin stands from the centreline, along the frame's x, mm.
     pub offset: f64,
+    /// The box that it takes on the panel, mm.
+    pub bounds: Rect,
+    /// What falls away at an edge of the panel is a trim: the points of the line that it is trimmed
+    /// off along, panel frame, mm; none where a shape says what falls away.
+    pub trimmed: Option<Vec<Point>>,
 }
 
 /// What is removed from the panel at one place.
@@ -45,27 +52,82 @@ pub struct Opening {
     pub fitted: bool,
     /// Whether it is a bolt's hole that panel and bracket are drilled together for.
     pub drilled_together: bool,
+    /// Whether some of it lies on the datum edge: it is then not cut there.
+    pub on_datum_edge: bool,
+    /// Holes of the panel that it takes in.
+    pub holes: Vec<Locator>,
     /// Holes to drill before sawing.
     pub relief: Vec<Relief>,
     /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
     pub check_points: Vec<Point>,
 }
 
+impl Declared {
+    /// `opening` or `trim`.
+    pub(super) fn kind(&self) -> &'static str {
+        if self.trimmed.is_some() {
+            "trim"
+        } else {
+            "opening"
+        }
+    }
+
+    /// The line that it is trimmed off along; none where it is given by a shape.
+    pub fn trim_line(&self) -> Option<&[Point]> {
+        self.trimmed.as_deref().filter(|line| !line.is_empty())
+    }
+}
+
 impl Opening {
+    /// What it is, with its name, as messages have it: "opening `neck`", "trim `rear lip`".
+    pub(super) fn called(&self) -> String {
+        let what = if self.is_trim() { "trim" } else { "opening" };
+        format!("{what} `{}`", self.name())
+    }
+
+    /// Whether all of it falls away at an edge of the panel.
+    pub fn is_trim(&self) -> bool {
+        self.declared.iter().all(|own| own.trimmed.is_some())
+    }
+
+    /// Whether some of it falls away at an edge of the panel.
+    pub fn has_trim(&self) -> bool {
+        self.declared.iter().any(|own| own.trimmed.is_some())
+    }
+
     /// Its name: those of all that are united here.
     pub fn name(&self) -> String {
         self.names().join(" + ")
     }
 
+    /// The name without what is trimmed off; none where that is all of it.
+    pub fn name_but_for_trims(&self) -> Option<String> {
+        let names = self.names_where(|own| own.trimmed.is_none());
+        (!names.is_empty()).then(|| names.join(" + "))
+    }
+
     /// Names of all that are united here, each once.
     pub(super) fn names(&self) -> Vec<&str> {
+        self.names_where(|_| true)
+    }
+
+    fn names_where(&self, wanted: impl Fn(&Declared) -> bool) -> Vec<&str> {
         let mut names: Vec<&str> = vec![];
-        for declared in &self.declared {
+        for declared in self.declared.iter().filter(|own| wanted(own)) {
             if !names.contains(&declared.name.as_str()) {
                 names.push(&declared.name);
             }
         }
         names
+    }
+
+    /// The box that it takes on the panel, less what holes add that it takes in, mm.
+    pub fn bounds(&self) -> Rect {
+        let own = self.declared.iter().map(|declared| declared.bounds);
+        match own.reduce(|all, one| all.union(one)) {
+            Some(own) if !self.holes.is_empty() => own,
+            _ => self.outline.bounds(),
+        }
     }
 
     /// Where along the datum edge a tape is hooked to read its depths, frame x, mm: at its shape's
@@ -80,7 +142,7 @@ impl Opening {
     /// How deep it is, mm: from the datum edge where it is open there, as a tape reads it that is
     /// hooked over the edge, else from side to side.
     pub fn depth(&self, edge: &DatumEdge) -> f64 {
-        let bounds = self.outline.bounds();
+        let bounds = self.bounds();
         if self.is_open() {
             bounds.y1 - edge.at(self.tape_at())
         } else {
@@ -91,6 +153,11 @@ impl Opening {
     /// Whether the opening of that name in the definition is part of it.
     pub(super) fn includes(&self, name: &str) -> bool {
         self.declared.iter().any(|declared| declared.name == name)
+    }
+
+    /// Whether a hole of the panel is part of it.
+    pub(super) fn takes_in(&self, hole: &Locator) -> bool {
+        self.holes.iter().any(|taken| taken.name == hole.name)
     }
 
     /// Whether it is one full circle.
@@ -105,12 +172,16 @@ impl Opening {
         })
     }
 
-    /// Whether some of it lies on the panel's edge.
+    /// Whether some of it lies on the datum edge.
     pub fn is_open(&self) -> bool {
-        self.outline
-            .vertices()
-            .iter()
-            .any(|vertex| vertex.side == Side::Open)
+        self.on_datum_edge
+    }
+
+    /// Whether a blade comes in without a hole drilled for it: at the panel's edge, or in a hole that
+    /// it takes in.
+    pub fn lets_blade_in(&self) -> bool {
+        let vertices = self.outline.vertices();
+        vertices.iter().any(|vertex| vertex.side == Side::Open)
     }
 }
 
@@ -123,7 +194,19 @@ pub(super) struct Placed {
     pub(super) fitted: bool,
     /// Whether it is a bolt's hole that panel and bracket are drilled together for.
     pub(super) drilled_together: bool,
+    /// Holes of the panel that are part of its outline.
+    pub(super) holes: Vec<Locator>,
     pub(super) span: Option<Range<usize>>,
+}
+
+impl Placed {
+    /// As it is declared, its box drawn in to the panel.
+    fn within(&self, panel: &Outline) -> Declared {
+        Declared {
+            bounds: self.declared.bounds.intersect(panel.bounds()),
+            ..self.declared.clone()
+        }
+    }
 }
 
 /// A height past the panel's edge under all of `place`, mm.
@@ -189,7 +272,7 @@ pub(super) fn cut_out(
         if intersection(&one.outline, &panel).is_empty() {
             problems.push(problem(
                 &one.span,
-                format!("opening `{}` lies off the panel", one.declared.name),
+                format!("{} `{}` lies off the panel", one.declared.kind(), one.declared.name),
                 "look at its `centre_offset` and `from_datum`, and at the panel's `width` and `height`",
             ));
         }
@@ -213,13 +296,18 @@ pub(super) fn cut_out(
             ));
         }
         for piece in intersection(&region.outer, &panel) {
-            let outline = mark_open(&piece, &panel, ON_EDGE);
+            let holes: Vec<&Locator> = members.iter().flat_map(|one| &one.holes).collect();
+            let rims = holes.iter().filter_map(|hole| hole.rim());
+            let outline = rims.fold(mark_open(&piece, &panel, ON_EDGE), |outline, rim| {
+                mark_open(&outline, &rim, ON_EDGE)
+            });
             let fitted = members.iter().any(|one| one.fitted);
-            let corners = if fitted {
+            let mut corners = if fitted {
                 corners_of_fitted(&outline)
             } else {
                 corners(&outline)
             };
+            corners.retain(|corner| !is_open_there(corner.at, corner.diameter, &holes));
             let drilled_together = members.iter().all(|one| one.drilled_together);
             let relief = if drilled_together {
                 corners
@@ -230,9 +318,11 @@ pub(super) fn cut_out(
                 drilled(&outline, &corners, tools)
             };
             openings.push(Opening {
+                on_datum_edge: lies_on(&outline, edge),
                 drilled_together,
-                declared: members.iter().map(|one| one.declared.clone()).collect(),
+                declared: members.iter().map(|one| one.within(&panel)).collect(),
                 piece: Piece::WHOLE,
+                holes: holes.into_iter().cloned().collect(),
                 check_points: check_points(&outline, &relief),
                 relief,
                 outline,
@@ -266,6 +356,13 @@ pub(super) fn cut_out(
     } else {
         Err(problems)
     }
+}
+
+/// Whether an open side of an outline runs along the datum edge.
+fn lies_on(outline: &Outline, edge: &DatumEdge) -> bool {
+    let open = outline.sides().filter(|side| side.side == Side::Open);
+    open.map(|side| side.at(0.5))
+        .any(|middle| (middle.y - edge.at(middle.x)).abs() <= 2.0 * ON_EDGE)
 }
 
 /// Pieces of the panel that stay when all openings are removed.

@@ -6,7 +6,7 @@ use crate::base::length::Told;
 use crate::geometry::development::{Passage, SurfaceError, carried};
 use crate::geometry::outline::Outline;
 use crate::input::families::Purpose;
-use crate::input::{Measured, OpeningSpec, Problem, ShapeAt};
+use crate::input::{self, Measured, Problem, ShapeAt};
 use kurbo::{Point, Rect};
 
 /// An opening that was given, placed.
@@ -17,7 +17,7 @@ pub(super) struct Given {
 }
 
 pub(super) fn outright(
-    opening: &OpeningSpec,
+    name: &input::Placed<String>,
     spec: &ShapeAt,
     placing: &Placing<'_>,
 ) -> Result<Given, Vec<Problem>> {
@@ -56,33 +56,40 @@ pub(super) fn outright(
         outline
     };
     let outline = outline.placed(place.turn, by);
-    let declared = |origin: Point| Declared {
-        name: opening.name.value.clone(),
+    let declared = |origin: Point, bounds: Rect| Declared {
+        name: name.value.clone(),
         shape: spec.shape.value.clone(),
         origin,
         offset: origin.x - placing.centreline.x_at(origin.y),
+        bounds,
+        trimmed: None,
     };
     let placed = |declared: Declared, outline: Outline, fitted: bool| Placed {
         declared,
         outline,
         fitted,
         drilled_together: false,
-        span: opening.name.span.clone(),
+        holes: vec![],
+        span: name.span.clone(),
     };
     if !seen_square_on {
         return Ok(Given {
-            placed: vec![placed(declared(place.origin), outline, false)],
+            placed: vec![placed(
+                declared(place.origin, outline.bounds()),
+                outline,
+                false,
+            )],
             flat: None,
         });
     }
     let on_flat = at(Measured::OnPanel)?.origin;
     let (origin, outlines) = developed(&outline, place, placing).map_err(|error| {
-        let message = format!("opening `{}`: {error}", opening.name.value);
-        vec![opening.name.problem(message)]
+        let message = format!("opening `{}`: {error}", name.value);
+        vec![name.problem(message)]
     })?;
     let placed = outlines
         .into_iter()
-        .map(|outline| placed(declared(origin), outline, true));
+        .map(|outline| placed(declared(origin, outline.bounds()), outline, true));
     Ok(Given {
         placed: placed.collect(),
         flat: Some(vec![outline.placed(0.0, on_flat - place.origin)]),

@@ -8,14 +8,16 @@ use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
 use super::finding::accept;
 use super::guard::{keep_out, lines};
+use super::hole::Takeable;
 use super::judge::{Judged, judge};
-use super::locator::locators;
+use super::locator::{holes, locators};
 use super::opening::cut_out;
 use super::outright::outright;
 use super::panel::is_thin_sheet;
 use super::part::{part, within_bounds};
 use super::place::{Placing, whereabouts};
 use super::spacing::Measuring;
+use super::trim::trim;
 use super::{Centreline, Panel, PanelSurface, Pattern};
 use crate::input::families::Library;
 use crate::input::{OpeningGiven, PanelSpec, PatternSpec, Problem};
@@ -57,6 +59,13 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
     within_bounds(&parts, &spec.parts)?;
     let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
+    let holes = holes(spec, &centreline, &edge);
+    let takeable = Takeable {
+        holes: &holes,
+        locators: &locators,
+        thickness: spec.panel.thickness,
+        units: spec.units,
+    };
     let allowances = Allowances {
         spec: &spec.clearance,
         material: spec.panel.material.as_ref(),
@@ -80,19 +89,20 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         let name = &opening.name.value;
         match &opening.given {
             OpeningGiven::Outright(shape) => {
-                let made = outright(opening, shape, &placing)?;
+                let made = outright(&opening.name, shape, &placing)?;
                 guesses.extend(made.flat.map(|flat| (name.clone(), flat)));
-                Ok(made.placed)
+                takeable.taken_into(opening, made.placed)
             }
             OpeningGiven::Around(around) => {
                 let made = working.opening(opening, around)?;
                 clearances.push(made.clearance);
                 guesses.extend(made.flat.map(|flat| (name.clone(), flat)));
-                Ok(made.placed)
+                takeable.taken_into(opening, made.placed)
             }
         }
-    }))?
-    .concat();
+    }))?;
+    let trims = all(spec.trims.iter().map(|own| trim(own, size, &placing)))?;
+    let placed = [placed, trims].concat().concat();
     let developed = developed(&guesses, &placed, &surface)?;
     let (outline, openings) = cut_out(&placed, &edge, size, &tools)?;
     let measuring = Measuring {
@@ -132,6 +142,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         orientation,
         openings: &openings,
         locators: &locators,
+        holes: &holes,
         keep_outs: &keep_outs,
         parts: &parts,
         spacings: &spacings,
@@ -158,6 +169,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         spacings,
         developed,
         locators,
+        holes,
         keep_outs,
         lines,
         findings,

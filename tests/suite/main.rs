@@ -9,6 +9,7 @@ mod centre_coverage;
 mod centre_pattern;
 mod cli;
 mod contour_areas;
+mod cuts;
 mod development;
 mod front_page;
 mod full_size_in_pdf;

@@ -121,7 +121,7 @@ across = 328.317
 from_datum = 461.240
 [[line]]
 name = "line"
-kind = "trim"
+kind = "fold"
 points = [[37.23, 563.69], [438.05, 65.91]]
 [[part]]
 name = "part 0"

@@ -8,8 +8,8 @@ use crate::check::scale::Printer;
 use crate::draw::draw;
 use crate::draw::ink::Plate;
 use crate::geometry::outline::{Segment, Side};
+use crate::input::PatternSpec;
 use crate::input::families::Library;
-use crate::input::{LineKind, PatternSpec};
 use crate::layout::{Setup, SheetSet, plate, sheets_of};
 use crate::solve::Pattern;
 use kurbo::{Affine, Line, Rect};
@@ -22,7 +22,7 @@ const FLAT: f64 = 0.002;
 #[derive(Debug, Clone)]
 pub struct Reference {
     pub(crate) cut: CutLine,
-    /// Box round each opening and each line to trim along.
+    /// Box round each opening.
     pub(crate) openings: Vec<Rect>,
     /// The panel on the page, where its size is known.
     pub(crate) panel: Option<Rect>,
@@ -65,19 +65,6 @@ impl Reference {
                     append(&side, to_page, &mut pieces);
                 }
             }
-            let own = CutLine {
-                pieces: pieces[from..].to_vec(),
-            };
-            openings.extend(own.bounds());
-        }
-        for line in pattern
-            .lines
-            .iter()
-            .filter(|line| line.kind == LineKind::Trim)
-        {
-            let from = pieces.len();
-            let sides = line.points.windows(2);
-            pieces.extend(sides.map(|ends| to_page * Line::new(ends[0], ends[1])));
             let own = CutLine {
                 pieces: pieces[from..].to_vec(),
             };

@@ -5,8 +5,8 @@ use super::{Outline, Runs, Segment, Side, Vertex};
 /// A side this near to the panel's edge all along is on it, mm: the accuracy of a pattern.
 pub const ON_EDGE: f64 = 0.01;
 
-/// The outline with each side open that lies within `tolerance` mm of the line of `edge` all
-/// along, and every other side to be cut, whatever they were before.
+/// The outline with each side open besides that lies within `tolerance` mm of the line of `edge` all
+/// along.
 ///
 /// Ends, and where the edge's own corners come nearest, are looked at, with three points between
 /// each of these: exact where both lines are straight, and within a sixteenth of the bow of one
@@ -22,7 +22,7 @@ pub fn mark_open(outline: &Outline, edge: &Outline, tolerance: f64) -> Outline {
             Vertex {
                 point: side.start,
                 bulge: side.bulge,
-                side: if open { Side::Open } else { Side::Cut },
+                side: if open { Side::Open } else { side.side },
             }
         })
         .collect();

@@ -75,7 +75,7 @@ fn what_stays_is_checked() {
         (
             "kind = \"fold\"",
             "kind = \"bend\"",
-            &["`kind = \"bend\"` is not known: `fold` or `trim` is allowed"],
+            &["`kind = \"bend\"` is not known: `fold` is allowed"],
         ),
         (
             "[490, \"28 cm\"]",

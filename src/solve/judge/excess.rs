@@ -59,6 +59,9 @@ fn asked(judged: &Judged<'_>, opening: &Opening) -> Option<f64> {
     if outlines.is_empty() {
         return None;
     }
+    if opening.has_trim() || !opening.holes.is_empty() {
+        return None;
+    }
     if opening.is_open() {
         let foot = edge_below(&judged.panel.edge, opening.outline.bounds());
         let to_edge = |outline: &Outline| open_at_edge(outline, foot).ok();

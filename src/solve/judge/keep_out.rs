@@ -31,8 +31,8 @@ fn between(
             Severity::Error,
             id(),
             format!(
-                "opening `{}` crosses `{}`, which guards {guards}",
-                opening.name(),
+                "{} crosses `{}`, which guards {guards}",
+                opening.called(),
                 area.name
             ),
             "move the opening, or look where that area really is",
@@ -47,8 +47,8 @@ fn between(
         Severity::Error,
         id(),
         format!(
-            "opening `{}` comes within {} of `{}`, which guards {guards}; asked for are {}",
-            opening.name(),
+            "{} comes within {} of `{}`, which guards {guards}; asked for are {}",
+            opening.called(),
             units.length(distance),
             area.name,
             area.asked(units)

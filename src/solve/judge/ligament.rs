@@ -3,12 +3,12 @@
 use super::super::{Finding, FindingId, Locator, Measure, Opening, Severity};
 use super::{Judged, cut_sides, nearest, straight};
 use crate::base::length::Units;
-use crate::geometry::outline::{ON_EDGE, Runs};
+use crate::geometry::outline::{ON_EDGE, Runs, Segment, Side};
 use kurbo::{Point, Rect};
 
 /// The least ligament to leave in a panel of this thickness, mm: the larger of 10 mm and 4
 /// thicknesses. A design value, no source.
-fn ligament_rule(thickness: f64) -> f64 {
+pub(in crate::solve) fn ligament_rule(thickness: f64) -> f64 {
     (4.0 * thickness).max(10.0)
 }
 
@@ -33,8 +33,8 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
             let edge = (id, name.as_str(), "an edge");
             findings.extend(short(opening, edge, found, rule, judged.units));
         }
-        for locator in judged.locators {
-            findings.extend(to_hole(judged, opening, &cuts[i], locator, rule));
+        for hole in judged.locators.iter().chain(judged.holes) {
+            findings.extend(to_hole(judged, opening, &cuts[i], hole, rule));
         }
         for (other, sides) in judged.openings.iter().zip(&wholes).skip(i + 1) {
             let found = nearest(&cuts[i], sides, rule);
@@ -47,60 +47,103 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
     findings
 }
 
-/// The panel's four edges by the vehicle's directions.
+/// The panel's four edges by the vehicle's directions, less what of them falls away.
 fn edges(judged: &Judged<'_>, size: Rect) -> Vec<(String, Runs)> {
     let right = judged.orientation.frame_right();
     let datum = judged.orientation.datum_edge();
     let foot = judged.panel.edge.points(size.x0, size.x1);
     let corner = |x: f64, y: f64| Point::new(x, y);
+    let sides = |points: &[Point]| {
+        let sides = points.windows(2);
+        let sides = sides.map(|pair| straight(pair[0], pair[1]));
+        Runs::new(sides.flat_map(|side| staying(&side, judged.openings)))
+    };
     let name = |direction: crate::base::Direction, word: &str| format!("{direction} {word}");
     vec![
-        (
-            name(datum, "edge"),
-            Runs::new(foot.windows(2).map(|pair| straight(pair[0], pair[1]))),
-        ),
+        (name(datum, "edge"), sides(&foot)),
         (
             name(datum.opposite(), "edge"),
-            Runs::new([straight(corner(size.x0, size.y1), corner(size.x1, size.y1))]),
+            sides(&[corner(size.x0, size.y1), corner(size.x1, size.y1)]),
         ),
         (
             name(right.opposite(), "end"),
-            Runs::new([straight(corner(size.x0, 0.0), corner(size.x0, size.y1))]),
+            sides(&[corner(size.x0, 0.0), corner(size.x0, size.y1)]),
         ),
         (
             name(right, "end"),
-            Runs::new([straight(corner(size.x1, 0.0), corner(size.x1, size.y1))]),
+            sides(&[corner(size.x1, 0.0), corner(size.x1, size.y1)]),
         ),
     ]
+}
+
+/// The stretches of a straight edge that no opening takes: between the ends of open sides on it.
+fn staying(edge: &Segment, openings: &[Opening]) -> Vec<Segment> {
+    let along = edge.end - edge.start;
+    let place = |at: Point| (at - edge.start).dot(along) / along.hypot2();
+    let is_on = |at: Point| edge.nearest(at).distance(at) <= ON_EDGE;
+    let sides = openings.iter().flat_map(|opening| opening.outline.sides());
+    let open = sides.filter(|side| side.side == Side::Open && !side.is_arc());
+    // An open side may be a piece of the edge, or the edge a piece of it.
+    let meets = open.filter(|side| {
+        [side.start, side.end].into_iter().all(is_on)
+            || [edge.start, edge.end]
+                .into_iter()
+                .all(|at| side.nearest(at).distance(at) <= ON_EDGE)
+    });
+    let mut taken: Vec<(f64, f64)> = meets
+        .map(|side| (place(side.start), place(side.end)))
+        .map(|(a, b)| (a.min(b), a.max(b)))
+        .collect();
+    taken.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut from = 0.0;
+    let mut left = vec![];
+    for (start, end) in taken.into_iter().chain([(1.0, 1.0)]) {
+        if start > from {
+            left.push(straight(edge.at(from), edge.at(start.min(1.0))));
+        }
+        from = from.max(end);
+    }
+    left
 }
 
 fn to_hole(
     judged: &Judged<'_>,
     opening: &Opening,
     cut: &Runs,
-    locator: &Locator,
+    hole: &Locator,
     rule: f64,
 ) -> Option<Finding> {
-    let diameter = locator.diameter?;
+    let diameter = hole.diameter?;
+    if opening.takes_in(hole) {
+        return None;
+    }
     // A hole in sheet metal keeps its middle two diameters from an edge.
     let rule = if judged.panel.is_metal() {
         rule.max(sheet_edge_distance(diameter) - diameter / 2.0)
     } else {
         rule
     };
-    let middle = Runs::new([straight(locator.at, locator.at)]);
+    let middle = Runs::new([straight(hole.at, hole.at)]);
     let (distance, on_cut) = nearest(cut, &middle, rule + diameter / 2.0)?;
-    if opening.outline.contains(locator.at) {
+    if opening.outline.contains(hole.at) {
         return None;
     }
-    let id = of(opening).beside("hole", &locator.name);
-    short(
-        opening,
-        (id, &locator.name, "a hole"),
-        Some((distance - diameter / 2.0, on_cut)),
-        rule,
-        judged.units,
-    )
+    let left = distance - diameter / 2.0;
+    let to = (
+        of(opening).beside("hole", &hole.name),
+        hole.name.as_str(),
+        "a hole",
+    );
+    let mut found = short(opening, to, Some((left, on_cut)), rule, judged.units)?;
+    if left < 0.0 {
+        found.message = format!("{} runs into hole `{}`", opening.called(), hole.name);
+    }
+    found.hint = format!(
+        "move the opening or make it smaller, or let it take the hole in, as `take_in = [\"{}\"]`; if \
+         it holds all the same, accept it by its id",
+        hole.name
+    );
+    Some(found)
 }
 
 fn of(opening: &Opening) -> FindingId {
@@ -119,9 +162,9 @@ fn short(
         Severity::Error,
         id,
         format!(
-            "{} stay between opening `{}` and `{to}`; at least {} shall stay to {what}",
+            "{} stay between {} and `{to}`; at least {} shall stay to {what}",
             units.length(left),
-            opening.name(),
+            opening.called(),
             units.length(rule)
         ),
         "move the opening or make it smaller; if it holds all the same, accept it by its id",

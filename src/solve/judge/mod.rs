@@ -13,12 +13,15 @@ use crate::geometry::outline::{Outline, Runs, Segment, Side};
 use crate::model::panel::Orientation;
 use kurbo::Point;
 
+pub(super) use ligament::ligament_rule;
+
 /// All that is judged together.
 pub(super) struct Judged<'a> {
     pub(super) panel: &'a Panel,
     pub(super) orientation: Orientation,
     pub(super) openings: &'a [Opening],
     pub(super) locators: &'a [Locator],
+    pub(super) holes: &'a [Locator],
     pub(super) keep_outs: &'a [KeepOut],
     pub(super) parts: &'a [Part],
     pub(super) spacings: &'a [Clear],

@@ -7,14 +7,15 @@ use crate::base::fixed;
 /// A share past which the panel may no longer hold its shape: a design value, no source.
 const MUCH: f64 = 0.5;
 
-/// The share of the panel's width over which anything is cut.
+/// The share of the panel's width over which anything is cut, besides what is trimmed off an edge.
 pub(super) fn finding(judged: &Judged<'_>) -> Option<Finding> {
     let width = judged.panel.size?.width();
     let mut spans: Vec<(f64, f64)> = judged
         .openings
         .iter()
-        .map(|opening| opening.outline.bounds())
-        .map(|bounds| (bounds.x0, bounds.x1))
+        .flat_map(|opening| &opening.declared)
+        .filter(|declared| declared.trimmed.is_none())
+        .map(|declared| (declared.bounds.x0, declared.bounds.x1))
         .collect();
     spans.sort_by(|a, b| a.0.total_cmp(&b.0));
     let mut reached = f64::NEG_INFINITY;

@@ -81,7 +81,8 @@ fn definition(number: &str, revision: &str) -> String {
         with = { width = 30, height = 20, corner_radius = 3 }\n\
         centre_offset = \"100 mm right\"\nfrom_datum = 60\ndistance = 5\n\
         [[line]]\nname = \"flange\"\nkind = \"fold\"\npoints = [[400, 200], [600, 205]]\n\
-        [[line]]\nname = \"lip\"\nkind = \"trim\"\npoints = [[420, 230], [580, 235]]\n";
+        [[trim]]\nname = \"lip\"\npoints = [[570, 0], [570, 14], [640, 14], [640, 0]]\n\
+        falls_away = \"rear\"\n";
     under_panel(980.0, 310.0, tables)
         .replace("T-1", number)
         .replace(

@@ -11,7 +11,7 @@ use super::seen::CutLine;
 use crate::base::Direction;
 use crate::geometry::outline::Side;
 use crate::input::families::{Family, Library};
-use crate::input::{Measured, OpeningGiven, PatternSpec, ShapeAt, SquareTo};
+use crate::input::{Measured, OpeningGiven, PatternSpec, ShapeAt, SquareTo, TrimGiven};
 use crate::model::panel::Face;
 use corners::{Corner, rounded};
 use kurbo::{Affine, Line, Point, Vec2};
@@ -57,18 +57,24 @@ impl Plain {
     }
 }
 
-/// All openings of a definition.
+/// All openings and trims of a definition.
 pub(crate) fn openings(spec: &PatternSpec, shapes: &Library) -> Vec<Numbered> {
-    spec.openings
-        .iter()
-        .map(|opening| Numbered {
-            name: opening.name.value.clone(),
-            plain: match &opening.given {
-                OpeningGiven::Around(_) => Err("worked out from parts".into()),
-                OpeningGiven::Outright(at) => plain(at, spec, shapes),
-            },
-        })
-        .collect()
+    let openings = spec.openings.iter().map(|opening| Numbered {
+        name: opening.name.value.clone(),
+        plain: match &opening.given {
+            _ if !opening.take_in.is_empty() => Err("taking in a hole".into()),
+            OpeningGiven::Around(_) => Err("worked out from parts".into()),
+            OpeningGiven::Outright(at) => plain(at, spec, shapes),
+        },
+    });
+    let trims = spec.trims.iter().map(|trim| Numbered {
+        name: trim.name.value.clone(),
+        plain: match &trim.given {
+            TrimGiven::Along(_) => Err("trimmed off along a line".into()),
+            TrimGiven::Within(at) => plain(at, spec, shapes),
+        },
+    });
+    openings.chain(trims).collect()
 }
 
 fn plain(at: &ShapeAt, spec: &PatternSpec, shapes: &Library) -> Result<Plain, String> {

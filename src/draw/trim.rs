@@ -1,0 +1,74 @@
+//! Dimensions of a line that something is trimmed off along.
+
+use super::dimension::{Along, ROW, linear};
+use super::field::Field;
+use super::measure::figure;
+use super::opening::upright;
+use super::view::View;
+use crate::draw::ink::{Layer, Mark};
+use crate::solve::Pattern;
+use kurbo::{Point, Rect};
+
+/// Two places of a line nearer than this, mm, are one to a tape.
+const ONE_PLACE: f64 = 0.5;
+
+/// How deep each corner and end of the line lies, and, but at the panel's ends, how far from the
+/// centreline. A depth that several share is given once.
+pub(super) fn dimensions(
+    pattern: &Pattern,
+    (name, line): (&str, &[Point]),
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let mut marks = vec![];
+    let mut told: Vec<String> = vec![];
+    for at in line {
+        let edge = pattern.panel.edge.at(at.x);
+        let words = figure(at.y - edge, pattern.units);
+        let on_far_edge = pattern
+            .panel
+            .size
+            .is_some_and(|size| at.y > size.y1 - ONE_PLACE);
+        if at.y - edge > ONE_PLACE && !on_far_edge && !told.contains(&words) {
+            let place = Rect::from_points((at.x, edge), *at);
+            let untold = format!("{name}: {words} from the datum edge");
+            marks.extend(upright(place, (edge, at.y), &words, &untold, view, field));
+            told.push(words);
+        }
+        let is_end = |x: f64| (at.x - x).abs() < ONE_PLACE;
+        if !pattern
+            .panel
+            .size
+            .is_some_and(|size| is_end(size.x0) || is_end(size.x1))
+        {
+            marks.extend(across(pattern, name, *at, view, field));
+        }
+    }
+    marks
+}
+
+/// From the centreline to a point of the line.
+fn across(pattern: &Pattern, name: &str, at: Point, view: View, field: &mut Field) -> Vec<Mark> {
+    let centre = pattern.centreline.x_at(at.y);
+    if (at.x - centre).abs() < ONE_PLACE {
+        return vec![];
+    }
+    let words = figure((at.x - centre).abs(), pattern.units);
+    let (from, to) = (view.point(Point::new(centre, at.y)), view.point(at));
+    let candidates = (1..14).flat_map(|row| {
+        let row = f64::from(row);
+        [(1.0, 0.0), (-1.0, 5.0)].map(|(away, less_welcome)| {
+            let off = view.point(Point::new(0.0, at.y + away * ROW * row)).y;
+            linear(
+                from,
+                to,
+                Along::Across,
+                off,
+                &words,
+                row * 6.0 + less_welcome,
+            )
+        })
+    });
+    let untold = format!("{name}: {words} from the centreline");
+    field.place_or_note(candidates.flatten(), to, &untold, Layer::Dimensions)
+}

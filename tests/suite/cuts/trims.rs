@@ -1,0 +1,231 @@
+//! What falls away at an edge, a lip or a corner.
+
+use super::{differing, found, panel, polygon, refused};
+use crate::common::random::{Came, hold};
+use crate::common::{assert_close, produced, solved, under_panel};
+use geo::{Area, BooleanOps, Coord, LineString, Polygon};
+use proptest::prelude::*;
+use std::f64::consts::PI;
+use trimloft::solve::{Pattern, Severity};
+
+fn trim(points: &str, falls_away: &str) -> String {
+    format!("[[trim]]\nname = \"lip\"\npoints = [{points}]\nfalls_away = \"{falls_away}\"\n")
+}
+
+fn trimmed(points: &str, falls_away: &str) -> Pattern {
+    solved(&panel(&trim(points, falls_away)))
+}
+
+fn area(pattern: &Pattern) -> f64 {
+    let openings = pattern.openings.iter();
+    openings.map(|opening| opening.outline.area()).sum()
+}
+
+#[test]
+fn each_side_of_a_line_falls_away_as_it_is_said() {
+    // Trapezia and triangles of a panel of 400 x 300 mm. The tape counts from the left end.
+    let cases = [
+        ("[0, 18], [400, 22]", "rear", 20.0 * 400.0),
+        ("[0, 18], [400, 22]", "front", 280.0 * 400.0),
+        ("[400, 22], [0, 18]", "rear", 20.0 * 400.0),
+        ("[30, 0], [30, 300]", "left", 30.0 * 300.0),
+        ("[30, 300], [30, 0]", "left", 30.0 * 300.0),
+        ("[30, 0], [30, 300]", "right", 370.0 * 300.0),
+        ("[0, 60], [80, 0]", "rear", 60.0 * 80.0 / 2.0),
+        ("[0, 60], [80, 0]", "left", 60.0 * 80.0 / 2.0),
+        (
+            "[100, 0], [100, 15], [250, 15], [250, 0]",
+            "rear",
+            150.0 * 15.0,
+        ),
+        ("[330, 300], [400, 230]", "front", 70.0 * 70.0 / 2.0),
+        ("[330, 300], [330, 250], [400, 250]", "right", 70.0 * 50.0),
+    ];
+    for (points, side, should) in cases {
+        let pattern = trimmed(points, side);
+        assert_close(area(&pattern), should, 1e-6, &format!("{points} {side}"));
+    }
+}
+
+#[test]
+fn only_the_line_is_cut_and_the_sheets_prove_it() {
+    let pattern = trimmed("[0, 18], [400, 18]", "rear");
+    let cut = pattern.openings[0].outline.cut_length();
+    assert_close(cut, 400.0, 1e-9, "the line");
+    // Read back and held against the definition by `verify`.
+    let made = produced(&panel(&trim("[0, 18], [400, 18]", "rear")));
+    assert!(made.pages.len() >= 2);
+    // A definition may do with trims alone.
+    assert!(pattern.openings[0].is_trim());
+}
+
+#[test]
+fn corners_are_rounded_by_their_radius() {
+    let tables = trim("[100, 0], [100, 40], [250, 40], [250, 0]", "rear") + "corner_radius = 10\n";
+    let pattern = solved(&panel(&tables));
+    let should = 150.0 * 40.0 - 2.0 * (1.0 - PI / 4.0) * 100.0;
+    assert_close(area(&pattern), should, 1e-6, "rounded");
+    assert_eq!(pattern.openings[0].relief.len(), 2);
+    let sharp = found(&trimmed("[100, 0], [100, 40], [250, 40], [250, 0]", "rear"));
+    let told = sharp
+        .iter()
+        .any(|told| told.contains("trim `lip` has a sharp inner corner"));
+    assert!(told, "{sharp:?}");
+}
+
+#[test]
+fn what_goes_with_a_trim_is_found() {
+    let guarded = "[[locator]]\nname = \"stud\"\nacross = 120\nfrom_datum = 14\ndiameter = 8\n\
+                   fixed = true\n[[keep_out]]\nname = \"loom\"\nguards = \"wiring\"\n\
+                   shape = \"window\"\nwith = { width = 60, height = 20 }\ncentre_offset = 0\n\
+                   from_datum = 10\n";
+    let pattern = solved(&panel(&(trim("[0, 30], [400, 30]", "rear") + guarded)));
+    let errors: Vec<String> = pattern
+        .findings
+        .iter()
+        .filter(|finding| finding.severity == Severity::Error)
+        .map(|finding| finding.message.clone())
+        .collect();
+    let expected = [
+        "`stud`, which holds the panel, falls into `lip`",
+        "trim `lip` crosses `loom`, which guards wiring",
+    ];
+    for words in expected {
+        assert!(
+            errors.iter().any(|told| told == words),
+            "{words}: {errors:?}"
+        );
+    }
+    // Nothing stays between the line and an edge that falls away with the lip.
+    let lip = found(&trimmed("[0, 8], [400, 8]", "rear"));
+    assert!(!lip.iter().any(|told| told.contains("ligament")), "{lip:?}");
+    // Between the line and the edge beyond it something does, and between it and an opening.
+    let far = found(&trimmed("[0, 292], [400, 292]", "rear"));
+    assert!(
+        far.iter()
+            .any(|told| told.contains("8 mm stay between trim `lip` and `front edge`")),
+        "{far:?}"
+    );
+    let window = "[[opening]]\nname = \"window\"\nshape = \"window\"\nwith = { width = 40, height = 20, \
+                  corner_radius = 5 }\ncentre_offset = 0\nfrom_datum = 44\n";
+    let near = found(&solved(&panel(
+        &(trim("[0, 30], [400, 30]", "rear") + window),
+    )));
+    assert!(
+        near.iter().any(|told| told.contains("4 mm stay")),
+        "{near:?}"
+    );
+}
+
+#[test]
+fn a_trim_unites_with_an_opening_that_it_meets() {
+    let notch = "[[opening]]\nname = \"neck\"\nshape = \"notch\"\nwith = { width = 80, depth = 85, \
+                 corner_radius = 12 }\ncentre_offset = 0\nfrom_datum = 0\n";
+    let pattern = solved(&panel(&(trim("[0, 18], [400, 18]", "rear") + notch)));
+    let [opening] = pattern.openings.as_slice() else {
+        panic!("one opening");
+    };
+    let rest = 80.0 * (85.0 - 18.0) - 2.0 * (1.0 - PI / 4.0) * 144.0;
+    assert_close(opening.outline.area(), 400.0 * 18.0 + rest, 1e-6, "both");
+    // A fifth of the width is cut besides what is trimmed off.
+    let told = found(&pattern);
+    assert!(
+        told.iter()
+            .any(|told| told.contains("20 % of the panel's width")),
+        "{told:?}"
+    );
+    // Within a shape, over an edge.
+    let shape = "[[trim]]\nname = \"ear\"\nshape = \"window\"\nwith = { width = 60, height = 40, \
+                 corner_radius = 0 }\ncentre_offset = \"200 mm left\"\nfrom_datum = 150\n";
+    let pattern = solved(&panel(shape));
+    assert_close(
+        area(&pattern),
+        30.0 * 40.0,
+        1e-6,
+        "half of it lies on the panel",
+    );
+}
+
+#[test]
+fn a_line_that_trims_nothing_off_is_refused_where_it_stands() {
+    let cases = [
+        ("[20, 18], [400, 18]", "rear", "ends 18 mm inside the panel"),
+        (
+            "[0, 18], [400, 18]",
+            "left",
+            "which side falls away can't be told so",
+        ),
+        (
+            "[0, 18], [400, 18]",
+            "up",
+            "no edge of the panel lies to the up",
+        ),
+        ("[0, 18], [0, 18]", "rear", "the same as the one before it"),
+        ("[0, 18]", "rear", "points"),
+        (
+            "[0, 50], [300, 50], [300, 20], [100, 80], [100, 0]",
+            "rear",
+            "cross",
+        ),
+    ];
+    for (points, side, words) in cases {
+        let told = refused(&trim(points, side));
+        assert!(told.contains(words), "{points} {side}: {told}");
+        assert!(
+            told.contains("a.toml:1") || told.contains("a.toml:2"),
+            "{told}"
+        );
+    }
+    let line = "[[line]]\nname = \"hem\"\nkind = \"trim\"\npoints = [[0, 20], [400, 20]]\n";
+    let told = refused(&(trim("[0, 18], [400, 18]", "rear") + line));
+    assert!(told.contains("`[[trim]]`"), "{told}");
+}
+
+/// Against `geo`: the panel less the half plane beyond the line, wherever the datum edge lies.
+#[test]
+fn random_lines_trim_off_what_the_library_says() {
+    let case = (
+        0.0..300.0_f64,
+        0.0..300.0_f64,
+        any::<bool>(),
+        20.0..380.0_f64,
+        1.0..290.0_f64,
+    );
+    hold(500, 0.9, case, |(left, right, rear, across, depth)| {
+        let side = if rear { "rear" } else { "front" };
+        let points = format!("[0, {left:.3}], [{across:.3}, {depth:.3}], [400, {right:.3}]");
+        let toml = under_panel(400.0, 300.0, &trim(&points, side));
+        let pattern = solved(&toml);
+        let far = if rear { -1000.0 } else { 1000.0 };
+        let line = [
+            (-1000.0, left),
+            (0.0, left),
+            (across, depth),
+            (400.0, right),
+            (1400.0, right),
+            (1400.0, far),
+            (-1000.0, far),
+        ];
+        let ring = |points: &[(f64, f64)]| {
+            // The tape counts from the left end, and seen from below left is to the right.
+            let points = points.iter().map(|(x, y)| Coord {
+                x: 200.0 - x,
+                y: *y,
+            });
+            Polygon::new(LineString::new(points.collect()), vec![])
+        };
+        let panel = ring(&[(0.0, 0.0), (400.0, 0.0), (400.0, 300.0), (0.0, 300.0)]);
+        let should = ring(&line).intersection(&panel);
+        let mut is = geo::MultiPolygon::new(vec![]);
+        for opening in &pattern.openings {
+            is = is.union(&geo::MultiPolygon::from(polygon(&opening.outline)));
+        }
+        prop_assert!(
+            differing(&is, &should) < 0.9,
+            "{} {toml}",
+            differing(&is, &should)
+        );
+        prop_assert!((is.unsigned_area() - should.unsigned_area()).abs() < 0.9);
+        Ok(Came::Through)
+    });
+}
