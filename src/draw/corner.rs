@@ -159,12 +159,7 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
             lines.extend(told.split(", ").map(|line| LabelLine::new(line, BESIDE)));
         }
         None if size.inner => {
-            let only = if pattern.panel.may_be_metal() {
-                "no hole: snips or a fine blade"
-            } else {
-                "saw only"
-            };
-            lines.push(LabelLine::new(only, BESIDE));
+            lines.push(LabelLine::new("no hole: along the line", BESIDE));
         }
         None => {}
     }

@@ -121,11 +121,7 @@ fn round_hole(pattern: &Pattern, opening: &Opening) -> String {
 
 /// How a round hole is made.
 fn how_round(pattern: &Pattern, opening: &Opening) -> String {
-    let cut = if pattern.panel.may_be_metal() {
-        "cut with snips or a fine blade"
-    } else {
-        "saw"
-    };
+    let cut = pattern.panel.cutter().how();
     let Some(hole) = opening.relief.first() else {
         return format!(
             "drill a hole in its waste for the blade, {cut} along the line on its \
@@ -163,7 +159,7 @@ fn no_hole_saw(pattern: &Pattern) -> &'static str {
 }
 
 /// `drill Ø12`.
-fn sized(hole: &Relief, units: Units) -> String {
+pub(super) fn sized(hole: &Relief, units: Units) -> String {
     format!(
         "{} Ø{}",
         hole.tool.words(),

@@ -12,7 +12,7 @@ pub(super) fn front(pattern: &Pattern, way: &Way, numbered: Vec<String>) -> Fron
         middle: centre::in_front(pattern),
         lay: lay(pattern, way),
         cautions: cautions::cautions(pattern),
-        steps: steps::steps(pattern),
+        steps: steps::steps(pattern, &way.locators),
         checks: tape_check::that_matter(pattern, &way.locators),
         findings: finding_marks::in_front(pattern),
         numbered,

@@ -32,6 +32,12 @@ pub(super) fn figure(pattern: &Pattern) -> Block {
             vec![line(LineType::Dashed, Width::Thin)],
         ),
     ];
+    if pattern.openings.iter().any(|own| !own.rough.is_empty()) {
+        entries.push((
+            "rough cut: along here first",
+            vec![line(LineType::Dashed, Width::Medium)],
+        ));
+    }
     if !pattern.parts.is_empty() {
         entries.push((
             "part that passes through",

@@ -37,6 +37,7 @@ mod stance;
 mod standing;
 mod steps;
 mod tape_check;
+mod tools;
 mod trim;
 mod view;
 mod ways;
@@ -45,6 +46,7 @@ pub(crate) use cautions::general_cautions;
 pub(crate) use note::note_list;
 pub use oblique::oblique_view;
 pub use reading_picture::reading_picture;
+pub use tools::tools;
 pub(crate) use view::View;
 pub use ways::{Way, ways};
 

@@ -31,6 +31,17 @@ pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
         .collect()
 }
 
+/// The line of a rough cut, which goes before the line.
+pub(super) fn rough_cut(opening: &Opening, view: View) -> Vec<Mark> {
+    let name: Arc<str> = opening.name().into();
+    let pen = Pen::of(LineType::Dashed, Width::Medium);
+    let lines = opening.rough.iter();
+    let paths = lines.flat_map(|line| line.cut_paths(CURVE_TOLERANCE));
+    paths
+        .map(|path| Mark::stroke(Layer::Relief, view.affine() * path, pen).of(&name))
+        .collect()
+}
+
 /// Holes to drill, of their tools' sizes, with their centre marks. The rim of a hole that is the
 /// whole opening is its cut line, and stands nowhere else: a cutter would go round it twice.
 pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {

@@ -2,6 +2,7 @@
 
 use super::front::stand;
 use super::measure::length;
+use super::tools::tools;
 use super::{Way, budget, centre, drilling, finding_marks, legend, stance, tape_check};
 use crate::base::Direction;
 use crate::draw::ink::Block;
@@ -29,6 +30,7 @@ pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<B
         blocks.push(keep_outs(pattern));
     }
     let lists = [
+        ("Tools", tools(pattern)),
         ("Drilling", drilling::every(pattern)),
         ("Findings", finding_marks::listed(pattern)),
         ("By number", numbered.to_vec()),

@@ -27,6 +27,7 @@ pub(super) fn standing(
     marks.extend(panel::centreline(pattern, view, work));
     for opening in &pattern.openings {
         marks.extend(opening::cut_line(opening, view));
+        marks.extend(opening::rough_cut(opening, view));
         marks.extend(opening::relief(opening, view));
         marks.extend(opening::axes(opening, view));
     }

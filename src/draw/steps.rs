@@ -1,21 +1,24 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
-use super::drilling;
 use super::names::{MOST_NAMED, named, short};
-use crate::solve::{Basis, Opening, Pattern};
+use super::{drilling, tape_check};
+use crate::solve::{Basis, Locator, Opening, Pattern};
 
 /// From the pattern, printed and joined, to the panel refitted.
-pub(super) fn steps(pattern: &Pattern) -> Vec<String> {
+pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
+    let face = tape_check::of_the_face(pattern, locators);
+    let face = face.map_or_else(String::new, |check| format!(", first {check}"));
     let mut steps = vec![
         find_the_middle(pattern),
         "Lay the pattern. Tape it down flat.".to_owned(),
         format!(
-            "Do the tape checks. For depths hook the tape over the edge at that place. Hold {} up and \
+            "Do the tape checks{face}. For depths hook the tape over the edge at that place. Hold {} up and \
              look through. Only then cut.",
             what_passes(pattern)
         ),
     ];
     steps.extend(drilling::in_front(pattern));
+    steps.extend(rough_cut(pattern));
     steps.extend(saw(pattern));
     steps.extend(trim(pattern));
     steps.extend(along_lines(pattern));
@@ -58,17 +61,28 @@ fn saw(pattern: &Pattern) -> Option<String> {
     let sawn = |opening: &&Opening| !opening.is_round_hole();
     let sawn = pattern.openings.iter().filter(sawn);
     let names: Vec<String> = sawn.filter_map(Opening::name_but_for_trims).collect();
-    let how = if pattern.panel.may_be_metal() {
-        "Cut with snips or a fine blade"
-    } else {
-        "Saw"
-    };
+    let how = capital(pattern.panel.cutter().how());
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     (!names.is_empty()).then(|| {
         format!(
             "{how} along the line of {}, on its hatched side. File to the line, no farther.{}",
             named(&names, "every opening"),
             way_in(pattern)
+        )
+    })
+}
+
+/// The rough cut comes first, where one was asked for and has room.
+fn rough_cut(pattern: &Pattern) -> Option<String> {
+    let rough = pattern.openings.iter().filter(|own| !own.rough.is_empty());
+    let names: Vec<String> = rough.filter_map(Opening::name_but_for_trims).collect();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    (!names.is_empty()).then(|| {
+        format!(
+            "Rough out {} along the dashed line. Offer up {}: even all round? Correct the line, then \
+             go on.",
+            named(&names, "every opening that has one"),
+            what_passes(pattern)
         )
     })
 }
@@ -105,6 +119,12 @@ fn trim(pattern: &Pattern) -> Option<String> {
     let what = named(&names, "every trim");
     (!names.is_empty())
         .then(|| format!("Trim off {what} along its line: the hatched side falls away.{last}"))
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
+    first.into_iter().chain(letters).collect()
 }
 
 fn along_lines(pattern: &Pattern) -> Option<String> {

@@ -37,12 +37,18 @@ static WAYS: Ways = Ways {
         Way {
             key: "shape",
             needs: &["centre_offset", "from_datum"],
-            may: &["with", "square_to", "measured", "take_in"],
+            may: &["with", "square_to", "measured", "take_in", "rough_cut"],
         },
         Way {
             key: "around",
             needs: &[],
-            may: &["follow", "open_at_edge", "corner_radius", "take_in"],
+            may: &[
+                "follow",
+                "open_at_edge",
+                "corner_radius",
+                "take_in",
+                "rough_cut",
+            ],
         },
     ],
     none: Some("`shape` is missing in `[[opening]]`"),
@@ -79,6 +85,8 @@ corner_radius = CORNER;
 /// Names of holes that the panel has already and that become part of it: `[[hole]]`s, or locators with
 /// a diameter.
 take_in = Kind::List(&TAKE_IN);
+/// Whether a line inside it is cut first, so that the part can be offered up before the last cut.
+rough_cut = Kind::YesOrNo;
 }
 
 choices!(SquareTo, Measured, Follow);
@@ -99,6 +107,7 @@ impl Field for OpeningSpec {
             name: table.get("name", reading)?,
             given,
             take_in: table.get("take_in", reading)?,
+            rough_cut: table.get("rough_cut", reading)?,
         })
     }
 }
@@ -128,6 +137,8 @@ pub struct OpeningSpec {
     pub given: OpeningGiven,
     /// Holes that become part of it, by name.
     pub take_in: Vec<Placed<String>>,
+    /// Whether a line inside it is cut first.
+    pub rough_cut: bool,
 }
 
 /// How an opening is given.

@@ -84,6 +84,7 @@ impl PatternSpec {
                     measured: Measured::OnPanel,
                 }),
                 take_in: vec![],
+                rough_cut: false,
             }],
             trims: vec![],
             keep_outs: vec![],

@@ -8,6 +8,7 @@ use crate::model::clearance::{
     Budget, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
     default_marking, default_position, print_term, thermal_term,
 };
+use crate::model::hardware::Cutter;
 use crate::model::material::Material;
 use crate::model::panel::DatumEdge;
 use kurbo::Rect;
@@ -16,6 +17,7 @@ use kurbo::Rect;
 pub(super) struct Allowances<'a> {
     pub(super) spec: &'a ClearanceSpec,
     pub(super) material: Option<&'a Material>,
+    pub(super) cutter: Cutter,
     pub(super) centreline: &'a Centreline,
     pub(super) locators: &'a [Locator],
     pub(super) edge: &'a DatumEdge,
@@ -34,7 +36,7 @@ impl Allowances<'_> {
             position: given(self.spec.position, default_position()),
             centre: given(self.spec.centre, self.centre(cut)),
             marking: given(self.spec.marking, default_marking()),
-            cutting: given(self.spec.cutting, default_cutting()),
+            cutting: given(self.spec.cutting, default_cutting(self.cutter)),
             print: given(self.spec.print, self.print(cut)),
             combine: self.spec.combine,
         }

@@ -29,6 +29,7 @@ mod part;
 mod pattern;
 mod place;
 mod relief;
+mod rough;
 mod seen_along;
 mod spacing;
 mod trim;

@@ -56,6 +56,8 @@ pub struct Opening {
     pub on_datum_edge: bool,
     /// Holes of the panel that it takes in.
     pub holes: Vec<Locator>,
+    /// What is cut first where a rough cut was asked for, sides on the panel's edge open.
+    pub rough: Vec<Outline>,
     /// Holes to drill before sawing.
     pub relief: Vec<Relief>,
     /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
@@ -322,6 +324,7 @@ pub(super) fn cut_out(
                 drilled_together,
                 declared: members.iter().map(|one| one.within(&panel)).collect(),
                 piece: Piece::WHOLE,
+                rough: vec![],
                 holes: holes.into_iter().cloned().collect(),
                 check_points: check_points(&outline, &relief),
                 relief,

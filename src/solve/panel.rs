@@ -2,7 +2,7 @@
 
 use crate::geometry::outline::{Outline, OutlineError};
 use crate::input::Extent;
-use crate::model::hardware::THIN_SHEET;
+use crate::model::hardware::{Cutter, takes_hole_saw};
 use crate::model::material::Material;
 use crate::model::panel::{DatumEdge, panel_outline};
 use kurbo::Rect;
@@ -39,18 +39,12 @@ impl Panel {
 
     /// Whether a hole saw would snatch in it: thin sheet metal, or of a thickness nobody told.
     pub fn is_thin_sheet(&self) -> bool {
-        is_thin_sheet(self.material.as_ref(), self.thickness)
+        !takes_hole_saw(self.material.as_ref(), self.thickness)
     }
-}
 
-/// Whether a hole saw would snatch in a panel: in what is thin and may be sheet metal, and in sheet
-/// metal of a thickness that nobody told.
-pub(super) fn is_thin_sheet(material: Option<&Material>, thickness: Option<f64>) -> bool {
-    match thickness {
-        Some(thickness) => {
-            thickness < THIN_SHEET && material.is_none_or(|material| material.is_metal)
-        }
-        None => material.is_some_and(|material| material.is_metal),
+    /// What its lines are cut with.
+    pub fn cutter(&self) -> Cutter {
+        Cutter::of(self.material.as_ref(), self.thickness)
     }
 }
 

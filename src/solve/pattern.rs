@@ -13,15 +13,17 @@ use super::judge::{Judged, judge};
 use super::locator::{holes, locators};
 use super::opening::cut_out;
 use super::outright::outright;
-use super::panel::is_thin_sheet;
 use super::part::{part, within_bounds};
 use super::place::{Placing, whereabouts};
+use super::rough::rough_cuts;
 use super::spacing::Measuring;
 use super::trim::trim;
 use super::{Centreline, Panel, PanelSurface, Pattern};
 use crate::input::families::Library;
 use crate::input::{OpeningGiven, PanelSpec, PatternSpec, Problem};
-use crate::model::hardware::{Tool, default_tools, for_thin_sheet, own_tools};
+use crate::model::hardware::{
+    Cutter, Tool, default_tools, for_thin_sheet, own_tools, takes_hole_saw,
+};
 use kurbo::Rect;
 
 /// Solves a definition: places its parts and openings on the panel, works out those that follow
@@ -69,6 +71,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let allowances = Allowances {
         spec: &spec.clearance,
         material: spec.panel.material.as_ref(),
+        cutter: Cutter::of(spec.panel.material.as_ref(), spec.panel.thickness),
         centreline: &centreline,
         locators: &locators,
         edge: &edge,
@@ -104,7 +107,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let trims = all(spec.trims.iter().map(|own| trim(own, size, &placing)))?;
     let placed = [placed, trims].concat().concat();
     let developed = developed(&guesses, &placed, &surface)?;
-    let (outline, openings) = cut_out(&placed, &edge, size, &tools)?;
+    let (outline, mut openings) = cut_out(&placed, &edge, size, &tools)?;
     let measuring = Measuring {
         parts: &parts,
         openings: &openings,
@@ -114,6 +117,15 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         units: spec.units,
     };
     let spacings = measuring.measure(&clearances)?;
+    let asked = &spec.openings;
+    let no_room = rough_cuts(
+        &mut openings,
+        asked,
+        &outline,
+        &allowances,
+        &spacings,
+        spec.units,
+    );
     let lines = lines(&spec.lines, &centreline, &edge);
     let panel = Panel {
         name: spec.panel.name.clone(),
@@ -125,6 +137,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         outline,
     };
     let mut findings = about_centre(&centreline, &locators, spec.units);
+    findings.extend(no_room);
     findings.extend(about_gaps(&centreline, &spacings, spec.units));
     findings.extend(about_material(&panel, &clearances));
     findings.extend(about_surface(
@@ -198,10 +211,10 @@ fn tools(spec: &PatternSpec) -> Vec<Tool> {
         Some(own) => own_tools(own),
         None => default_tools(spec.units),
     };
-    if is_thin_sheet(spec.panel.material.as_ref(), spec.panel.thickness) {
-        for_thin_sheet(&tools, spec.units)
-    } else {
+    if takes_hole_saw(spec.panel.material.as_ref(), spec.panel.thickness) {
         tools
+    } else {
+        for_thin_sheet(&tools, spec.units)
     }
 }
 

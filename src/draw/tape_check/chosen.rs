@@ -69,6 +69,14 @@ pub(super) fn chosen(checks: &[Check<'_>]) -> Vec<usize> {
     taken
 }
 
+/// The check among `taken` that shows a pattern laid on the wrong face best, where one does for
+/// certain.
+pub(super) fn shows_mirror(checks: &[Check<'_>], taken: &[usize]) -> Option<usize> {
+    let mirrored = Sight::of(checks).mirrored;
+    let (at, seen) = best(taken.iter().copied(), |at| mirrored[at])?;
+    (seen >= MIRROR_SEEN).then_some(at)
+}
+
 /// The first of the places for which `worth` is greatest.
 fn best(places: impl Iterator<Item = usize>, worth: impl Fn(usize) -> f64) -> Option<(usize, f64)> {
     places

@@ -2,35 +2,28 @@
 
 use super::block::{heading, table, words};
 use super::handover;
-use super::{HoldBack, held_back, removal_order};
+use super::{HoldBack, held_back};
 use crate::base::fixed;
 use crate::draw::general_cautions;
 use crate::draw::ink::{Block, Cell};
-use crate::input::{BoltPosition, Fastener, KitPanel, KitSpec, POUND_FOOT, Problem, Torque};
+use crate::input::{BoltPosition, Fastener, KitPanel, KitSpec, POUND_FOOT, Torque};
 
-/// Tools that every fitting takes, besides those of fasteners and bolts.
-const ALWAYS: [&str; 3] = [
-    "steel rule and tape",
-    "drill, saw and file for the panel's material",
-    "eye protection",
-];
+/// Tools that every fitting takes, besides those of fasteners, bolts and patterns.
+const ALWAYS: [&str; 2] = ["steel rule and tape", "eye protection"];
 
-/// The blocks of the card, in order.
-///
-/// # Errors
-/// Overlaps that run in a circle.
-pub(super) fn blocks(kit: &KitSpec) -> Result<Vec<Block>, Problem> {
-    let order = removal_order(&kit.panels)?;
+/// The blocks of the card, in order: its panels come off as `order` says, and `called_for` are the
+/// tools of its patterns.
+pub(super) fn blocks(kit: &KitSpec, order: &[usize], called_for: &[String]) -> Vec<Block> {
     let mut blocks = vec![heading("Cautions"), Block::Points(general_cautions())];
     if !kit.panels.is_empty() {
-        blocks.extend(panels_off(&kit.panels, &order));
-        blocks.extend(panels_on(&kit.panels, &order));
+        blocks.extend(panels_off(&kit.panels, order));
+        blocks.extend(panels_on(&kit.panels, order));
     }
     if !kit.bolts.is_empty() {
         blocks.extend(hardware(&kit.bolts));
     }
     blocks.push(heading("Tools"));
-    blocks.push(Block::Points(tools(kit, &order)));
+    blocks.push(Block::Points(tools(kit, order, called_for)));
     let new = to_replace(&kit.panels);
     if !new.is_empty() {
         blocks.push(heading("Have new before you begin"));
@@ -41,7 +34,7 @@ pub(super) fn blocks(kit: &KitSpec) -> Result<Vec<Block>, Problem> {
         blocks.push(Block::Points(kit.identity.notes.clone()));
     }
     blocks.extend(handover::blocks(kit));
-    Ok(blocks)
+    blocks
 }
 
 /// `6 × push clip`.
@@ -220,7 +213,7 @@ fn torque_words(torque: &Torque) -> String {
 }
 
 /// Tools in the order that they are first needed, each once.
-fn tools(kit: &KitSpec, order: &[usize]) -> Vec<String> {
+fn tools(kit: &KitSpec, order: &[usize], called_for: &[String]) -> Vec<String> {
     let fasteners = order.iter().flat_map(|place| &kit.panels[*place].fasteners);
     let named = fasteners
         .map(|fastener| fastener.tool.as_str())
@@ -228,7 +221,8 @@ fn tools(kit: &KitSpec, order: &[usize]) -> Vec<String> {
     let mut tools: Vec<String> = vec![];
     let torque = kit.bolts.iter().any(|bolt| bolt.torque.is_some());
     let wrench = torque.then_some("torque wrench");
-    for tool in named.chain(wrench).chain(ALWAYS) {
+    let called_for = called_for.iter().map(String::as_str);
+    for tool in named.chain(wrench).chain(called_for).chain(ALWAYS) {
         if !tool.is_empty() && !tools.iter().any(|known| known == tool) {
             tools.push(tool.to_owned());
         }
@@ -254,6 +248,7 @@ fn to_replace(panels: &[KitPanel]) -> Vec<String> {
 mod tests {
     use super::*;
     use crate::input::Source;
+    use crate::jobs::kit::removal_order;
 
     /// Rows of a table after a heading, with their second to fourth cells.
     fn rows(blocks: &[Block], after: &str) -> Vec<[String; 3]> {
@@ -289,7 +284,9 @@ mod tests {
                 );
             }
         }
-        blocks(&KitSpec::read(&Source::new("k", toml)).unwrap()).unwrap()
+        let kit = KitSpec::read(&Source::new("k", toml)).unwrap();
+        let order = removal_order(&kit.panels).unwrap();
+        blocks(&kit, &order, &[])
     }
 
     #[test]

@@ -10,7 +10,7 @@ use super::plan::{Item, Plan, VOLUME};
 use super::previous::{Previous, Volumes};
 use super::sink::{PATTERNS, Sink};
 use super::volume::Volume;
-use crate::draw::draw;
+use crate::draw::{draw, tools};
 use crate::input::{PatternSpec, Report};
 use crate::jobs::produce::{ProduceError, solved};
 use crate::layout::{plate, record, sheets_beside, small_piece};
@@ -45,19 +45,8 @@ pub(super) fn make(
     previous: Option<&Previous>,
     watch: &dyn Watch,
 ) -> Result<Issue, KitError> {
-    let mut patterns: Vec<(PatternEntry, String)> = Vec::with_capacity(plan.items.len());
-    let mut files = vec![];
     let (mut taken_over, mut revision_kept) = (0, vec![]);
-    let mut finish = |volume: Option<Volume>| -> Result<(), KitError> {
-        let Some(volume) = volume else { return Ok(()) };
-        let (written, made) = volume.write(plan, sink)?;
-        files.extend(written);
-        for one in made {
-            files.push(one.file);
-            patterns.push((one.entry, one.picture));
-        }
-        Ok(())
-    };
+    let mut done = Done::default();
     let mut pending: Option<Volume> = None;
     let chunks: Vec<&[Item]> = plan.items.chunks(VOLUME).collect();
     let load = |index: usize, loaded: &Volumes| match (previous, chunks.get(index)) {
@@ -69,7 +58,7 @@ pub(super) fn make(
         // A volume is put together while the next one is drawn, and what the one after takes over
         // is read.
         let (finished, (next, made)) = rayon::join(
-            || finish(pending.take()),
+            || done.put(pending.take(), plan, sink),
             || {
                 rayon::join(
                     || load(index + 1, &volumes),
@@ -96,7 +85,8 @@ pub(super) fn make(
         }
         pending = Some(Volume { index, made });
     }
-    finish(pending)?;
+    done.put(pending, plan, sink)?;
+    let (mut files, patterns) = done.finished(plan, sink)?;
     let with_findings = patterns
         .iter()
         .filter(|(entry, _)| !entry.findings.is_empty())
@@ -108,6 +98,63 @@ pub(super) fn make(
         revision_kept,
         with_findings,
     })
+}
+
+/// Volumes that are there.
+#[derive(Default)]
+struct Done {
+    files: Vec<FileEntry>,
+    patterns: Vec<(PatternEntry, String)>,
+    /// The first holds the card, which names the tools of all: it is put together last.
+    first: Option<Volume>,
+    tools: Vec<String>,
+}
+
+impl Done {
+    fn put(&mut self, volume: Option<Volume>, plan: &Plan, sink: &Sink) -> Result<(), KitError> {
+        let Some(volume) = volume else { return Ok(()) };
+        for tool in volume.made.iter().flat_map(|one| &one.entry.tools) {
+            if !self.tools.contains(tool) {
+                self.tools.push(tool.clone());
+            }
+        }
+        if volume.index == 0 {
+            self.first = Some(volume);
+            return Ok(());
+        }
+        self.write(volume, plan, sink)
+            .map(|made| self.patterns.extend(made))
+    }
+
+    /// All files, and all patterns in the kit's order.
+    fn finished(
+        mut self,
+        plan: &Plan,
+        sink: &Sink,
+    ) -> Result<(Vec<FileEntry>, Vec<(PatternEntry, String)>), KitError> {
+        let first = self.first.take();
+        let mut patterns = match first {
+            Some(first) => self.write(first, plan, sink)?,
+            None => vec![],
+        };
+        patterns.append(&mut self.patterns);
+        Ok((self.files, patterns))
+    }
+
+    fn write(
+        &mut self,
+        volume: Volume,
+        plan: &Plan,
+        sink: &Sink,
+    ) -> Result<Vec<(PatternEntry, String)>, KitError> {
+        let (written, made) = volume.write(plan, sink, &self.tools)?;
+        self.files.extend(written);
+        let kept = made.into_iter().map(|one| {
+            self.files.push(one.file);
+            (one.entry, one.picture)
+        });
+        Ok(kept.collect())
+    }
 }
 
 /// The index and the manifest.
@@ -285,6 +332,7 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
             },
             small: piece.is_some(),
             openings: openings(&pattern),
+            tools: tools(&pattern),
             units: pattern.units,
             findings: findings_issued(&pattern),
         },

@@ -106,6 +106,9 @@ pub struct PatternEntry {
     pub small: bool,
     /// What is cut.
     pub openings: Vec<OpeningEntry>,
+    /// Tools that it calls for.
+    #[serde(default)]
+    pub tools: Vec<String>,
     /// Units that the pattern speaks; numbers here are in mm all the same.
     #[serde(default, skip_serializing_if = "Units::is_mm")]
     pub units: Units,

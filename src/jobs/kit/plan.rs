@@ -3,6 +3,7 @@
 use super::card;
 use super::content::{self, Parts};
 use super::cover::title_block;
+use super::removal_order;
 use crate::base::words::{did_you_mean, shown};
 use crate::draw::ink::{Block, lettering};
 use crate::input::families::Library;
@@ -21,7 +22,8 @@ pub(super) const VOLUME: usize = 250;
 #[derive(Debug)]
 pub struct Plan {
     pub(super) kit: KitSpec,
-    pub(super) card: Vec<Block>,
+    /// The order in which its panels come off.
+    pub(super) order: Vec<usize>,
     pub(super) shapes: Library,
     pub(super) setup: Setup,
     pub(super) share: bool,
@@ -73,8 +75,8 @@ impl Plan {
             let problem = Problem::new(message).hint("choose a cut sheet, such as `--paper a3`");
             return Err(unsound(problem));
         }
-        let card = card::blocks(&kit).map_err(unsound)?;
-        check_letters(&kit, &card).map_err(unsound)?;
+        let order = removal_order(&kit.panels).map_err(unsound)?;
+        check_letters(&kit, &card::blocks(&kit, &order, &[])).map_err(unsound)?;
         let folder = file.parent().unwrap_or(Path::new(""));
         let reader = Reader {
             folder,
@@ -113,7 +115,7 @@ impl Plan {
         }
         Ok(Self {
             kit,
-            card,
+            order,
             shapes,
             setup,
             share,

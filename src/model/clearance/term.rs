@@ -2,6 +2,7 @@
 
 use crate::base::fixed;
 use crate::base::length::Units;
+use crate::model::hardware::Cutter;
 use crate::model::material::{self, Material};
 
 /// Why a term has its value.
@@ -95,9 +96,16 @@ pub fn default_marking() -> Term {
     Term::default(0.5, "not given: design value for a paint line")
 }
 
-/// How far the cut may lie from the marked line, 1.5 mm: a design value, no source.
-pub fn default_cutting() -> Term {
-    Term::default(1.5, "not given: design value for snips and file")
+/// How far the cut may lie from the marked line, 1.5 mm whatever it is cut with, as it is filed to the
+/// line: a design value, no source.
+pub fn default_cutting(with: Cutter) -> Term {
+    let why = match with {
+        Cutter::Snips => "not given: design value for snips and file",
+        Cutter::MetalJigsaw | Cutter::Jigsaw => "not given: design value for jigsaw and file",
+        Cutter::Knife => "not given: design value for knife and file",
+        Cutter::SnipsOrSaw => "not given: design value for snips or saw, and file",
+    };
+    Term::default(1.5, why)
 }
 
 /// Scale error of a printer that nobody has measured yet: a design value, no source.

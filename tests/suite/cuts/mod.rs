@@ -2,6 +2,7 @@
 //! held against closed forms and `geo`.
 
 mod holes;
+mod rough;
 mod trims;
 
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};
