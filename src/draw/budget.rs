@@ -24,7 +24,7 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
         let parts = parts.filter(|part| clearance.parts.contains(&part.name));
         let (drilled, kept): (Vec<&Part>, Vec<&Part>) =
             parts.partition(|part| part.drilled.is_some());
-        for alike in with_one_gap(&kept) {
+        for alike in with_one_budget(&kept, &clearance.budget) {
             blocks.push(Block::Paragraph(how(clearance, &alike, pattern.units)));
             let budget = alike[0].budget(&clearance.budget);
             blocks.push(terms(&budget, pattern.units));
@@ -40,16 +40,17 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     blocks
 }
 
-/// Parts of an opening by what they ask to be left round them, in the order they were told in.
-fn with_one_gap<'a>(parts: &[&'a Part]) -> Vec<Vec<&'a Part>> {
-    let mut groups: Vec<Vec<&Part>> = vec![];
+/// Parts of an opening by the clearance that is kept round them, in the order they were told in.
+fn with_one_budget<'a>(parts: &[&'a Part], whole: &Budget) -> Vec<Vec<&'a Part>> {
+    let mut groups: Vec<(Budget, Vec<&Part>)> = vec![];
     for part in parts {
-        match groups.iter_mut().find(|group| group[0].gap == part.gap) {
-            Some(group) => group.push(part),
-            None => groups.push(vec![part]),
+        let own = part.budget(whole);
+        match groups.iter_mut().find(|(budget, _)| *budget == own) {
+            Some((_, group)) => group.push(part),
+            None => groups.push((own, vec![part])),
         }
     }
-    groups
+    groups.into_iter().map(|(_, group)| group).collect()
 }
 
 /// What is said of a hole that panel and bracket are drilled together for.

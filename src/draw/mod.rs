@@ -37,6 +37,7 @@ mod stance;
 mod standing;
 mod steps;
 mod tape_check;
+mod ties;
 mod tools;
 mod trim;
 mod view;

@@ -3,7 +3,7 @@
 use super::front::stand;
 use super::measure::length;
 use super::tools::tools;
-use super::{Way, budget, centre, drilling, finding_marks, legend, stance, tape_check};
+use super::{Way, budget, centre, drilling, finding_marks, legend, stance, tape_check, ties};
 use crate::base::Direction;
 use crate::draw::ink::Block;
 use crate::geometry::outline::Side;
@@ -24,6 +24,7 @@ pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<B
         blocks.push(Block::Paragraph(TAPE_CHECK.into()));
         blocks.push(table);
     }
+    blocks.extend(ties::blocks(pattern));
     blocks.extend(budget::blocks(pattern));
     if !pattern.keep_outs.is_empty() {
         blocks.push(Block::Heading("Areas to keep out of".into()));

@@ -2,6 +2,7 @@
 
 use super::check_features::{check_features, check_lines};
 use super::opening::OpeningGiven;
+use super::part::PartPlace;
 use super::pattern::PatternSpec;
 use super::problem::Placed;
 use super::reading::Reading;
@@ -152,7 +153,10 @@ fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Readin
         TrimGiven::Along(_) => None,
     });
     let outright = outright.chain(trims);
-    let parts = pattern.parts.iter().map(|part| &part.centre_offset);
+    let parts = pattern.parts.iter().filter_map(|part| match &part.place {
+        PartPlace::Offset { centre_offset, .. } => Some(centre_offset),
+        PartPlace::Ties(_) => None,
+    });
     let keep_outs = pattern.keep_outs.iter().map(|area| &area.centre_offset);
     for offset in outright.chain(parts).chain(keep_outs) {
         if let Some(side) = offset.value.towards

@@ -51,7 +51,7 @@ pub use kit::{
 pub use locator::{HoleSpec, LocatorSpec};
 pub use opening::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo};
 pub use outright::Outright;
-pub use part::{PartBody, PartSpec, RoundKind, WaySpec};
+pub use part::{PartBody, PartPlace, PartSpec, RoundKind, TieSpec, TiesSpec, WaySpec};
 pub use pattern::{Extent, Identity, PanelSpec, PatternSpec, Value};
 pub use printer::{PrinterFile, PrinterSpec};
 pub use problem::{Placed, Problem};

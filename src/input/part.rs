@@ -10,7 +10,7 @@ use super::reading::Reading;
 use super::surface::{LEAN, Measured};
 use super::taken::{Got, Taken};
 use crate::base::fixed;
-use crate::base::length::{Offset, Told};
+use crate::base::length::{LONGEST, Offset, Told};
 use crate::base::words::shown;
 use crate::model::hardware::{self, BOLTS, Bolt, Fit, MEASURE_OUTSIDE, nominal_tube};
 use std::collections::BTreeMap;
@@ -83,9 +83,12 @@ slope = LEAN, or(0.0);
 /// How much it turns to the right of the page as it goes away from you.
 yaw = LEAN, or(0.0);
 /// Offset from the centreline, to a side of the vehicle.
-centre_offset = Kind::Offset, required;
+centre_offset = Kind::Offset;
 /// From the datum edge to its middle, mm.
-from_datum = ANY_LENGTH, required;
+from_datum = ANY_LENGTH;
+/// Instead of offset and distance: what a tape reads to it from two known features or more, laid flat
+/// along the panel's face.
+ties = Kind::Tables(&TieSpec::KEYS, 2, 20);
 /// What shall remain round this part alone, mm; that of `[clearance]` unless given.
 gap = TERM;
 /// What its axis stands square to, where the centreline leans.
@@ -130,8 +133,7 @@ impl Field for PartSpec {
         Some(Self {
             name: table.get("name", reading)?,
             body: body?,
-            centre_offset: table.get("centre_offset", reading)?,
-            from_datum: table.get("from_datum", reading)?,
+            place: place_of(table, reading)?,
             gap: gap.map(|gap| gap.value),
             square_to: table.get("square_to", reading).unwrap_or_default(),
             measured,
@@ -141,6 +143,34 @@ impl Field for PartSpec {
             },
         })
     }
+}
+
+fn place_of(table: &Taken, reading: &Reading<'_>) -> Option<PartPlace> {
+    let given = ["centre_offset", "from_datum"].map(|key| table.written(key));
+    if let Some(ties) = table.written("ties") {
+        for key in given.into_iter().flatten() {
+            let message = format!(
+                "a part is placed in one way, not by `ties` and `{}`",
+                key.value
+            );
+            let hint = "leave `ties` out, or `centre_offset` and `from_datum`";
+            reading.report(key.problem(message).hint(hint));
+        }
+        return Some(PartPlace::Ties(TiesSpec {
+            key: ties.map(|_| ()),
+            each: table.get("ties", reading)?,
+        }));
+    }
+    let hint = "or give `ties`, what a tape reads to it from two known features or more";
+    for key in ["centre_offset", "from_datum"] {
+        if table.written(key).is_none() {
+            return table.missing(key, Some(hint), reading);
+        }
+    }
+    Some(PartPlace::Offset {
+        centre_offset: table.get("centre_offset", reading)?,
+        from_datum: table.get("from_datum", reading)?,
+    })
 }
 
 fn body_of(table: &Taken, reading: &Reading<'_>) -> Option<PartBody> {
@@ -229,10 +259,8 @@ pub struct PartSpec {
     pub name: Placed<String>,
     /// What it is, seen along its way through the panel.
     pub body: PartBody,
-    /// Offset from the centreline.
-    pub centre_offset: Placed<Offset>,
-    /// From the datum edge to its origin, mm.
-    pub from_datum: Placed<f64>,
+    /// Where its origin stands.
+    pub place: PartPlace,
     /// What shall remain round it, mm; that of `[clearance]` unless given.
     pub gap: Option<f64>,
     /// What its axis stands square to.
@@ -241,6 +269,43 @@ pub struct PartSpec {
     pub measured: Measured,
     /// The way it passes through, from the reader's look.
     pub way: WaySpec,
+}
+
+/// Where a part's origin stands.
+#[derive(Debug, Clone)]
+pub enum PartPlace {
+    /// By the centreline and the datum edge.
+    Offset {
+        /// Offset from the centreline.
+        centre_offset: Placed<Offset>,
+        /// From the datum edge, mm.
+        from_datum: Placed<f64>,
+    },
+    /// By tape distances from known features.
+    Ties(TiesSpec),
+}
+
+/// `ties` of a part.
+#[derive(Debug, Clone)]
+pub struct TiesSpec {
+    /// Where the key stands.
+    pub key: Placed<()>,
+    /// The distances.
+    pub each: Vec<TieSpec>,
+}
+
+keys! {
+/// One of `ties`: what a tape reads from a known feature to the part.
+#[derive(Debug, Clone)]
+pub struct TieSpec {
+    /// Name of a locator, of a hole, or of a pair with its side, as `outer clip holes, left`.
+    from: Placed<String> = Kind::FilledText, required;
+    /// What the tape reads, mm.
+    distance: Placed<f64> = Kind::Length(1.0, LONGEST), required;
+    /// The corner of the part that the tape is held to, by its two sides as `rear left`; its middle
+    /// unless given.
+    to: Option<Placed<String>> = Kind::FilledText;
+}
 }
 
 /// The way a part passes through, degrees from the reader's look, as it goes away from the reader.

@@ -9,7 +9,7 @@ use super::seen::Drawn;
 use crate::base::Direction;
 use crate::base::fixed;
 use crate::base::length::{Offset, Units};
-use crate::input::OpeningGiven;
+use crate::input::{OpeningGiven, PartPlace};
 use kurbo::{Affine, Point, Rect, Vec2};
 use serde::Serialize;
 use toml_edit::{DocumentMut, Item, TableLike, Value};
@@ -63,8 +63,15 @@ pub(super) fn handles(drawn: &Drawn) -> Vec<Handle> {
     };
     let mut things = vec![];
     for (index, (own, part)) in spec.parts.iter().zip(&pattern.parts).enumerate() {
+        let PartPlace::Offset {
+            centre_offset,
+            from_datum,
+        } = &own.place
+        else {
+            continue;
+        };
         let place = (part.origin, part.outline.bounds());
-        let read = (&own.centre_offset.value, own.from_datum.value);
+        let read = (&centre_offset.value, from_datum.value);
         things.push(by_side("part", index, &part.name, place, read));
     }
     for (index, own) in spec.openings.iter().enumerate() {

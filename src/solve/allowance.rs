@@ -5,7 +5,7 @@ use super::{Centreline, Locator, Opening};
 use crate::base::length::Units;
 use crate::input::ClearanceSpec;
 use crate::model::clearance::{
-    Budget, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
+    Budget, EachWay, PRINTER_ERROR, SCALE_ERROR, Term, centre_term, default_cutting, default_gap,
     default_marking, default_position, print_term, thermal_term,
 };
 use crate::model::hardware::Cutter;
@@ -33,7 +33,7 @@ impl Allowances<'_> {
         Budget {
             gap: given(self.spec.gap, default_gap(self.material)),
             thermal: given(self.spec.thermal, self.thermal(cut)),
-            position: given(self.spec.position, default_position()),
+            position: EachWay::alike(given(self.spec.position, default_position())),
             centre: given(self.spec.centre, self.centre(cut)),
             marking: given(self.spec.marking, default_marking()),
             cutting: given(self.spec.cutting, default_cutting(self.cutter)),

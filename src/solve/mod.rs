@@ -32,6 +32,7 @@ mod relief;
 mod rough;
 mod seen_along;
 mod spacing;
+mod tied;
 mod trim;
 
 pub use centreline::{Basis, Centreline};
@@ -47,6 +48,7 @@ pub use panel_surface::PanelSurface;
 pub use part::{Drilled, Part, Through};
 pub use pattern::solve;
 pub use spacing::{Clear, Clearances};
+pub use tied::TiedPlace;
 
 use crate::base::length::Units;
 use crate::input::Identity;

@@ -2,6 +2,7 @@
 
 use super::panel_surface::passage;
 use super::place::{Place, Placing};
+use super::tied::{TiedPlace, tied};
 use crate::base::fixed;
 use crate::base::length::Told;
 use crate::geometry::development::{
@@ -9,7 +10,7 @@ use crate::geometry::development::{
 };
 use crate::geometry::outline::{Corner, Outline, Side, outers, rounded};
 use crate::input::families::Purpose;
-use crate::input::{Measured, PartBody, PartSpec, Problem};
+use crate::input::{Measured, PartBody, PartPlace, PartSpec, Problem};
 use crate::model::clearance::{Budget, EachWay, Term};
 use crate::model::hardware::{Bolt, Fit};
 use crate::solve::follow::contour;
@@ -28,6 +29,8 @@ pub struct Part {
     pub offset: f64,
     /// What shall remain round it alone, mm, where that was given.
     pub gap: Option<f64>,
+    /// How its ties place it, where it was placed by them.
+    pub tied: Option<TiedPlace>,
     /// How it comes through a panel that it does not meet squarely: none where its outline on the
     /// pattern is its own.
     pub through: Option<Through>,
@@ -91,6 +94,10 @@ impl Part {
         if let Some(gap) = self.gap {
             own.gap = Term::given(gap);
         }
+        if let Some(tied) = &self.tied {
+            own.position = tied.position(&own.position);
+            own.centre = Term::worked_out(0.0, "placed by ties, not from the centreline".into());
+        }
         own
     }
 
@@ -151,29 +158,37 @@ pub(super) fn within_bounds(parts: &[Part], specs: &[PartSpec]) -> Result<(), Ve
 /// A part at its place.
 pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<Problem>> {
     let own = own_outline(spec, placing)?;
-    let at = |measured| {
-        placing.at(
-            &spec.centre_offset,
-            &spec.from_datum,
-            spec.square_to,
-            measured,
-        )
+    let mut ties = None;
+    let mut at = |measured| match &spec.place {
+        PartPlace::Offset {
+            centre_offset,
+            from_datum,
+        } => placing.at(centre_offset, from_datum, spec.square_to, measured),
+        PartPlace::Ties(each) => {
+            let turn = placing.turn(spec.square_to);
+            let (place, tied) = tied(spec, each, &own, turn, placing)?;
+            ties = Some(tied);
+            Ok(place)
+        }
     };
     let place = at(spec.measured)?;
     let straight = spec.way.slope.value == 0.0 && spec.way.yaw.value == 0.0;
     if spec.measured == Measured::SquareOn && !(straight && placing.surface.is_plain()) {
         let on_flat = at(Measured::OnPanel)?;
-        return coming_through(spec, placing, &own, (place, on_flat)).map_err(|error| {
-            vec![
-                spec.name
-                    .problem(format!(
-                        "part `{}`: {}",
-                        spec.name.value,
-                        error.told(placing.units)
-                    ))
-                    .hint(LOOK_AT),
-            ]
-        });
+        let through = coming_through(spec, placing, &own, (place, on_flat));
+        return through
+            .map(|part| Part { tied: ties, ..part })
+            .map_err(|error| {
+                vec![
+                    spec.name
+                        .problem(format!(
+                            "part `{}`: {}",
+                            spec.name.value,
+                            error.told(placing.units)
+                        ))
+                        .hint(LOOK_AT),
+                ]
+            });
     }
     Ok(Part {
         name: spec.name.value.clone(),
@@ -181,6 +196,7 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
         origin: place.origin,
         offset: place.offset,
         through: None,
+        tied: ties,
         gap: spec.gap,
         drilled: drilled(spec),
     })
@@ -214,6 +230,7 @@ fn coming_through(
             section,
             flat,
         }),
+        tied: None,
         gap: spec.gap,
         drilled: drilled(spec),
     })

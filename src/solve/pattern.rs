@@ -21,6 +21,7 @@ use super::trim::trim;
 use super::{Centreline, Panel, PanelSurface, Pattern};
 use crate::input::families::Library;
 use crate::input::{OpeningGiven, PanelSpec, PatternSpec, Problem};
+use crate::model::centre;
 use crate::model::hardware::{
     Cutter, Tool, default_tools, for_thin_sheet, own_tools, takes_hole_saw,
 };
@@ -50,18 +51,22 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let size = panel_size(&spec.panel, &centreline);
     let locators = locators(spec, &centreline, &edge);
     let surface = PanelSurface::of(&spec.panel, orientation, spec.units)?;
+    let holes = holes(spec, &centreline, &edge);
+    let features = [locators.as_slice(), &holes].concat();
     let placing = Placing {
         shapes,
         orientation,
         centreline: &centreline,
         edge: &edge,
         surface: &surface,
+        size,
+        features: &features,
+        measuring: read.map_or_else(centre::Measuring::default, |read| read.measuring),
         units: spec.units,
     };
     let parts = all(spec.parts.iter().map(|one| part(one, &placing)))?;
     within_bounds(&parts, &spec.parts)?;
     let keep_outs = all(spec.keep_outs.iter().map(|one| keep_out(one, &placing)))?;
-    let holes = holes(spec, &centreline, &edge);
     let takeable = Takeable {
         holes: &holes,
         locators: &locators,
@@ -138,6 +143,10 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     };
     let mut findings = about_centre(&centreline, &locators, spec.units);
     findings.extend(no_room);
+    findings.extend(parts.iter().filter_map(|part| {
+        let tied = part.tied.as_ref()?;
+        tied.finding(&part.name, part.origin, spec.units)
+    }));
     findings.extend(about_gaps(&centreline, &spacings, spec.units));
     findings.extend(about_material(&panel, &clearances));
     findings.extend(about_surface(

@@ -4,13 +4,14 @@
 //! square to the line through the edge's ends: it counts from the bow. Measured square-on, it
 //! counts from the edge as it is seen there.
 
-use super::{Centreline, PanelSurface};
+use super::{Centreline, Locator, PanelSurface};
 use crate::base::length::{Offset, Told, Units};
 use crate::geometry::outline::Outline;
 use crate::input::families::{Family, Library, Purpose, ShapeError};
 use crate::input::{Measured, Placed, Problem, SquareTo, Value};
+use crate::model::centre::Measuring;
 use crate::model::panel::{DatumEdge, Orientation};
-use kurbo::Point;
+use kurbo::{Point, Rect};
 use std::collections::BTreeMap;
 
 /// What everything on a panel is placed by.
@@ -20,6 +21,12 @@ pub(super) struct Placing<'a> {
     pub(super) centreline: &'a Centreline,
     pub(super) edge: &'a DatumEdge,
     pub(super) surface: &'a PanelSurface,
+    /// The panel's ends and far side, where they were told.
+    pub(super) size: Option<Rect>,
+    /// Locators and holes, which parts are tied to.
+    pub(super) features: &'a [Locator],
+    /// What was measured with.
+    pub(super) measuring: Measuring,
     /// That messages are told in.
     pub(super) units: Units,
 }
@@ -147,11 +154,16 @@ impl Placing<'_> {
         Ok(Place {
             origin: Point::new(self.centreline.x_at(y) + offset, y),
             offset,
-            turn: match square_to {
-                SquareTo::DatumEdge => 0.0,
-                SquareTo::Centreline => self.centreline.lean(),
-            },
+            turn: self.turn(square_to),
         })
+    }
+
+    /// How an axis is turned, radians.
+    pub(super) fn turn(&self, square_to: SquareTo) -> f64 {
+        match square_to {
+            SquareTo::DatumEdge => 0.0,
+            SquareTo::Centreline => self.centreline.lean(),
+        }
     }
 
     /// Offset from the centreline along the frame's x.

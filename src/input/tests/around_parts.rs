@@ -1,6 +1,7 @@
 use super::*;
 use crate::base::Direction;
 use crate::base::length::Offset;
+use crate::input::PartPlace;
 use crate::input::{
     AroundSpec, ClearanceSpec, Follow, Guarded, LineKind, PartBody, RoundKind, SquareTo,
 };
@@ -56,8 +57,15 @@ fn every_kind_of_part_is_read() {
         distance: 200.0,
         towards: Some(Direction::Right),
     };
-    assert_eq!(pattern.parts[5].centre_offset.value, offset);
-    assert_eq!(pattern.parts[5].from_datum.value, 90.0);
+    let PartPlace::Offset {
+        centre_offset,
+        from_datum,
+    } = &pattern.parts[5].place
+    else {
+        panic!("placed by its offset");
+    };
+    assert_eq!(centre_offset.value, offset);
+    assert_eq!(from_datum.value, 90.0);
 }
 
 #[test]

@@ -55,7 +55,7 @@ pub struct Budget {
     /// Growth of the panel, a known movement: added outright.
     pub thermal: Term,
     /// How far the part may stand from where it was measured.
-    pub position: Term,
+    pub position: EachWay<Term>,
     /// How well the centreline is known, an expanded uncertainty, k = 2; counts sideways only. All
     /// other terms are half-widths.
     pub centre: Term,
@@ -148,7 +148,13 @@ impl Budget {
         vec![
             even("gap", &self.gap, Kind::Added),
             even("thermal", &self.thermal, Kind::Added),
-            even("position", &self.position, Kind::Combined),
+            Row {
+                value: EachWay {
+                    sideways: self.position.sideways.value,
+                    depthways: self.position.depthways.value,
+                },
+                ..even("position", &self.position.sideways, Kind::Combined)
+            },
             centre,
             even("marking", &self.marking, Kind::Combined),
             even("cutting", &self.cutting, Kind::Combined),
@@ -184,11 +190,12 @@ impl Budget {
     }
 
     fn together(&self, combine: Combine) -> EachWay {
-        let depthways = [&self.position, &self.marking, &self.cutting, &self.print];
-        let depthways = depthways.map(|term| term.value);
+        let with = |position: &Term| {
+            [position, &self.marking, &self.cutting, &self.print].map(|term| term.value)
+        };
         EachWay {
-            sideways: combine.of(&depthways, self.centre.value),
-            depthways: combine.of(&depthways, 0.0),
+            sideways: combine.of(&with(&self.position.sideways), self.centre.value),
+            depthways: combine.of(&with(&self.position.depthways), 0.0),
         }
     }
 }
@@ -203,7 +210,7 @@ mod tests {
         Budget {
             gap,
             thermal,
-            position,
+            position: EachWay::alike(position),
             centre,
             marking,
             cutting,

@@ -7,11 +7,21 @@
 /// its half-lengths. It holds the ellipse of the same half-lengths, and where both are alike it
 /// is a circle exactly, so that outlines of lines and arcs stay lines and arcs.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct EachWay {
+pub struct EachWay<T = f64> {
     /// Along the datum edge, mm, 0 or more.
-    pub sideways: f64,
+    pub sideways: T,
     /// Square to the datum edge, mm, 0 or more.
-    pub depthways: f64,
+    pub depthways: T,
+}
+
+impl<T: Clone> EachWay<T> {
+    /// The same in every direction.
+    pub fn alike(both: T) -> Self {
+        Self {
+            sideways: both.clone(),
+            depthways: both,
+        }
+    }
 }
 
 impl EachWay {

@@ -45,6 +45,11 @@ impl Term {
         }
     }
 
+    /// Whether the pattern gives it.
+    pub fn is_given(&self) -> bool {
+        self.reason == Reason::Given
+    }
+
     pub(crate) const fn default(value: f64, why: &'static str) -> Self {
         Self {
             value,
@@ -53,7 +58,7 @@ impl Term {
     }
 
     /// Worked out, and rounded up to what a table prints, so that its rows add up.
-    fn worked_out(value: f64, how: String) -> Self {
+    pub(crate) fn worked_out(value: f64, how: String) -> Self {
         Self {
             value: rounded_up(value),
             reason: Reason::WorkedOut(how),

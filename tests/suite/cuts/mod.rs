@@ -3,6 +3,7 @@
 
 mod holes;
 mod rough;
+mod ties;
 mod trims;
 
 use geo::{Area, BooleanOps, Coord, LineString, MultiPolygon, Polygon};

@@ -46,7 +46,7 @@ fn what_is_not_given_has_its_stated_default() {
         let budget = &solved(&toml).clearances[0].budget;
         let terms = [
             &budget.gap,
-            &budget.position,
+            &budget.position.sideways,
             &budget.marking,
             &budget.cutting,
         ];
@@ -204,7 +204,7 @@ fn the_middle_counts_sideways_only() {
     // An expanded uncertainty has the standard one of its half, a half-width a that of a / sqrt(3)
     // (GUM 4.3.3, 4.3.7).
     let half_widths = [
-        &budget.position,
+        &budget.position.sideways,
         &budget.marking,
         &budget.cutting,
         &budget.print,
