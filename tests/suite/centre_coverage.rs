@@ -3,7 +3,7 @@
 //!
 //! Run with `--nocapture` to see the table. `TRIMLOFT_PANELS` sets the number of panels a cell.
 
-use crate::common::random::Random;
+use crate::common::simulated::Random;
 use rayon::prelude::{IntoParallelIterator, ParallelIterator};
 use trimloft::model::centre::{
     Agreement, ArcReadings, Measuring, Pair, Readings, Swing, Zero, solve, solve_arcs,

@@ -100,11 +100,14 @@ pub(super) fn make(
     })
 }
 
+/// A pattern as it is listed, with its picture.
+type Listed = (PatternEntry, String);
+
 /// Volumes that are there.
 #[derive(Default)]
 struct Done {
     files: Vec<FileEntry>,
-    patterns: Vec<(PatternEntry, String)>,
+    patterns: Vec<Listed>,
     /// The first holds the card, which names the tools of all: it is put together last.
     first: Option<Volume>,
     tools: Vec<String>,
@@ -131,7 +134,7 @@ impl Done {
         mut self,
         plan: &Plan,
         sink: &Sink,
-    ) -> Result<(Vec<FileEntry>, Vec<(PatternEntry, String)>), KitError> {
+    ) -> Result<(Vec<FileEntry>, Vec<Listed>), KitError> {
         let first = self.first.take();
         let mut patterns = match first {
             Some(first) => self.write(first, plan, sink)?,
@@ -141,12 +144,7 @@ impl Done {
         Ok((self.files, patterns))
     }
 
-    fn write(
-        &mut self,
-        volume: Volume,
-        plan: &Plan,
-        sink: &Sink,
-    ) -> Result<Vec<(PatternEntry, String)>, KitError> {
+    fn write(&mut self, volume: Volume, plan: &Plan, sink: &Sink) -> Result<Vec<Listed>, KitError> {
         let (written, made) = volume.write(plan, sink, &self.tools)?;
         self.files.extend(written);
         let kept = made.into_iter().map(|one| {
@@ -161,7 +159,7 @@ impl Done {
 fn lists(
     plan: &Plan,
     sink: &Sink,
-    patterns: Vec<(PatternEntry, String)>,
+    patterns: Vec<Listed>,
     files: &mut Vec<FileEntry>,
 ) -> Result<[FileEntry; 2], KitError> {
     let identity = &plan.kit.identity;

@@ -5,6 +5,7 @@ pub mod laid_out;
 pub mod random;
 pub mod read_pdf;
 pub mod read_svg;
+pub mod simulated;
 
 use proptest::prelude::*;
 use std::path::{Path, PathBuf};

@@ -1,7 +1,7 @@
 //! Parts placed by the tape, from definition to record.
 
 use super::{found, panel, refused};
-use crate::common::random::Random;
+use crate::common::simulated::Random;
 use crate::common::{assert_close, drawn, solved};
 use kurbo::{Point, Vec2};
 use trimloft::model::centre::{Measuring, rectangular, root_sum_square};
