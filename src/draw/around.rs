@@ -6,18 +6,19 @@ use super::leader::{Start, around};
 use super::printed;
 use super::view::View;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
-use crate::geometry::outline::CURVE_TOLERANCE;
-use crate::solve::{KeepOut, PanelLine, Part, Pattern};
+use crate::geometry::outline::{CURVE_TOLERANCE, Outline};
+use crate::solve::{KeepOut, PanelLine, Pattern};
 use kurbo::Point;
 
-/// Parts as adjacent parts are drawn: long dash, double dot, thin.
+/// Parts, and feet of the accessory, as adjacent parts are drawn: long dash, double dot, thin.
 pub(super) fn parts(pattern: &Pattern, view: View) -> Vec<Mark> {
     let pen = Pen::of(LineType::LongDashDoubleDot, Width::Thin);
-    let outline = |part: &Part| view.affine() * part.outline.closed_path(CURVE_TOLERANCE);
-    pattern
-        .parts
-        .iter()
-        .map(|part| Mark::stroke(Layer::Parts, outline(part), pen))
+    let parts = pattern.parts.iter().map(|part| &part.outline);
+    let feet = pattern.feet.iter().map(|foot| &foot.outline);
+    let outline = |own: &Outline| view.affine() * own.closed_path(CURVE_TOLERANCE);
+    parts
+        .chain(feet)
+        .map(|own| Mark::stroke(Layer::Parts, outline(own), pen))
         .collect()
 }
 
@@ -59,6 +60,11 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
             .first()
             .map_or(part.origin, |vertex| vertex.point);
         name(part.label(), rim, Layer::Parts);
+    }
+    for foot in &pattern.feet {
+        let rim = foot.outline.vertices().first();
+        let rim = rim.map_or(Point::ORIGIN, |vertex| vertex.point);
+        name(format!("presses here: {}", foot.name), rim, Layer::Parts);
     }
     for area in printed::keep_outs(pattern) {
         let words = format!(

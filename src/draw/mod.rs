@@ -16,6 +16,7 @@ mod field;
 mod finding_marks;
 mod front;
 mod hatch;
+mod hold;
 mod in_space;
 pub mod ink;
 mod labels;

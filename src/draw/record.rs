@@ -3,7 +3,7 @@
 use super::front::stand;
 use super::measure::length;
 use super::tools::tools;
-use super::{Way, budget, centre, drilling, finding_marks, legend, stance, tape_check, ties};
+use super::{Way, budget, centre, drilling, finding_marks, hold, legend, stance, tape_check, ties};
 use crate::base::Direction;
 use crate::draw::ink::Block;
 use crate::geometry::outline::Side;
@@ -26,6 +26,7 @@ pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<B
     }
     blocks.extend(ties::blocks(pattern));
     blocks.extend(budget::blocks(pattern));
+    blocks.extend(hold::blocks(pattern));
     if !pattern.keep_outs.is_empty() {
         blocks.push(Block::Heading("Areas to keep out of".into()));
         blocks.push(keep_outs(pattern));

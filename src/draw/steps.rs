@@ -1,7 +1,7 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
 use super::names::{MOST_NAMED, named, short};
-use super::{drilling, tape_check};
+use super::{drilling, hold, tape_check};
 use crate::solve::{Basis, Locator, Opening, Pattern};
 
 /// From the pattern, printed and joined, to the panel refitted.
@@ -24,9 +24,10 @@ pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
-        "Try {}: even gap all round{}. Refit the panel.",
+        "Try {}: even gap all round{}. Refit the panel.{}",
         what_passes(pattern),
-        own_gaps(pattern)
+        own_gaps(pattern),
+        hold::in_front(pattern)
     ));
     steps
 }

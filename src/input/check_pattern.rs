@@ -80,6 +80,10 @@ fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_names(openings.chain(trims), "openings or trims", reading);
     let keep_outs = pattern.keep_outs.iter().map(|area| &area.name);
     check_names(keep_outs, "keep-out areas", reading);
+    let feet = pattern.feet.iter().map(|foot| &foot.name);
+    check_names(feet, "feet", reading);
+    let features = pattern.features.iter().map(|feature| &feature.name);
+    check_names(features, "features", reading);
     let lines = pattern.lines.iter().map(|line| &line.name);
     check_names(lines, "lines", reading);
     let accepted = pattern.accepted.iter().map(|accepted| &accepted.finding);
@@ -158,7 +162,10 @@ fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Readin
         PartPlace::Ties(_) => None,
     });
     let keep_outs = pattern.keep_outs.iter().map(|area| &area.centre_offset);
-    for offset in outright.chain(parts).chain(keep_outs) {
+    let feet = pattern.feet.iter().map(|foot| &foot.centre_offset);
+    let features = pattern.features.iter().map(|own| &own.centre_offset);
+    let all = outright.chain(parts).chain(keep_outs);
+    for offset in all.chain(feet).chain(features) {
         if let Some(side) = offset.value.towards
             && orientation.sign_along_edge(side).is_none()
         {

@@ -15,6 +15,7 @@ pub mod families;
 mod field;
 mod file;
 mod file_kind;
+mod foot;
 mod judging;
 pub mod keys;
 mod kit;
@@ -43,6 +44,7 @@ mod trim;
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
 pub use clearance::{AroundSpec, ClearanceSpec, Follow};
 pub use file_kind::FileKind;
+pub use foot::{FeatureKind, FeatureSpec, FootSpec};
 pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};
 pub use kit::{
     BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,

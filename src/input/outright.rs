@@ -88,6 +88,8 @@ impl PatternSpec {
             }],
             trims: vec![],
             keep_outs: vec![],
+            feet: vec![],
+            features: vec![],
             lines: vec![],
             accepted: vec![],
             tools: None,

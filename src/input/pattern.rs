@@ -6,6 +6,7 @@ use super::check_pattern::{check_edge, check_orientation, check_whole};
 use super::clearance::ClearanceSpec;
 use super::field::{Field, choice, choices, keys};
 use super::file::read_file;
+use super::foot::{FeatureSpec, FootSpec};
 use super::judging::{AcceptedSpec, KeepOutSpec, LineSpec};
 use super::keys::{EXPANSION, Kind, Known, List, Pair, texts};
 use super::locator::{HoleSpec, LocatorSpec};
@@ -144,6 +145,10 @@ pub struct PatternSpec file {
     trims("trim"): Vec<TrimSpec> = Kind::Tables(&TrimSpec::KEYS, 0, 50);
     /// Areas that no cut may come near.
     keep_outs("keep_out"): Vec<KeepOutSpec> = Kind::Tables(&KeepOutSpec::KEYS, 0, 200);
+    /// Where the accessory presses the panel against the frame.
+    feet("foot"): Vec<FootSpec> = Kind::Tables(&FootSpec::KEYS, 0, 50);
+    /// What stands on the panel's hidden side.
+    features("feature"): Vec<FeatureSpec> = Kind::Tables(&FeatureSpec::KEYS, 0, 200);
     /// Lines to fold along.
     lines("line"): Vec<LineSpec> = Kind::Tables(&LineSpec::KEYS, 0, 200);
     /// Findings that stand, and who answers for them.

@@ -16,6 +16,7 @@ mod edge;
 mod finding;
 mod finding_id;
 pub mod follow;
+mod foot;
 mod guard;
 mod hole;
 mod judge;
@@ -40,6 +41,7 @@ pub use developed::Developed;
 pub use drilling::{BETWEEN_HOLES, Relief};
 pub use finding::{Accepted, Finding, Measure, Severity};
 pub use finding_id::{FindingId, Piece};
+pub use foot::{Foot, Hold};
 pub use guard::{KeepOut, PanelLine};
 pub use locator::Locator;
 pub use opening::{Declared, Opening};
@@ -87,6 +89,10 @@ pub struct Pattern {
     pub holes: Vec<Locator>,
     /// Areas that no cut may come near.
     pub keep_outs: Vec<KeepOut>,
+    /// Where the accessory presses it.
+    pub feet: Vec<Foot>,
+    /// What holds it once all is cut.
+    pub hold: Hold,
     /// Lines to fold along.
     pub lines: Vec<PanelLine>,
     /// What was found while solving.

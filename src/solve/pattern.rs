@@ -7,6 +7,7 @@ use super::doubts::{about_centre, about_gaps, about_material, about_openings};
 use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
 use super::finding::accept;
+use super::foot::{self, foot, hold, kept, pressed};
 use super::guard::{keep_out, lines};
 use super::hole::Takeable;
 use super::judge::{Judged, judge};
@@ -132,6 +133,15 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         spec.units,
     );
     let lines = lines(&spec.lines, &centreline, &edge);
+    let feet = all(spec.feet.iter().map(|one| foot(one, &placing)))?;
+    // What is left is worked out for the feet alone: openings may be many.
+    let kept = match feet.is_empty() {
+        true => vec![],
+        false => kept(&outline, &openings),
+    };
+    let feet = pressed(&spec.feet, feet, &kept, &openings);
+    let ways = (orientation.datum_edge(), orientation.frame_right());
+    let hold = hold(&kept, &openings, &locators, &parts, ways);
     let panel = Panel {
         name: spec.panel.name.clone(),
         material: spec.panel.material,
@@ -143,6 +153,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     };
     let mut findings = about_centre(&centreline, &locators, spec.units);
     findings.extend(no_room);
+    findings.extend(foot::findings(&feet));
     findings.extend(parts.iter().filter_map(|part| {
         let tied = part.tied.as_ref()?;
         tied.finding(&part.name, part.origin, spec.units)
@@ -193,6 +204,8 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         locators,
         holes,
         keep_outs,
+        feet,
+        hold,
         lines,
         findings,
     })

@@ -106,6 +106,14 @@ impl Units {
         }
     }
 
+    /// An area: `12.3 cm²`, `1.9 in²`.
+    pub fn area(self, square_mm: f64) -> String {
+        match self {
+            Self::Mm => format!("{} cm²", fixed(square_mm / 100.0, 1)),
+            Self::In => format!("{} in²", fixed(square_mm / (INCH * INCH), 2)),
+        }
+    }
+
     /// The same with no unit, for columns that name it at their head: mm to a hundredth.
     pub fn in_column(self, mm: f64) -> String {
         match self {

@@ -2,7 +2,7 @@
 
 use super::block::{heading, table, words};
 use super::handover;
-use super::{HoldBack, held_back};
+use super::{HoldBack, PatternEntry, held_back};
 use crate::base::fixed;
 use crate::draw::general_cautions;
 use crate::draw::ink::{Block, Cell};
@@ -11,9 +11,30 @@ use crate::input::{BoltPosition, Fastener, KitPanel, KitSpec, POUND_FOOT, Torque
 /// Tools that every fitting takes, besides those of fasteners, bolts and patterns.
 const ALWAYS: [&str; 2] = ["steel rule and tape", "eye protection"];
 
-/// The blocks of the card, in order: its panels come off as `order` says, and `called_for` are the
-/// tools of its patterns.
-pub(super) fn blocks(kit: &KitSpec, order: &[usize], called_for: &[String]) -> Vec<Block> {
+/// What the patterns of a kit call for, all together.
+#[derive(Debug, Default)]
+pub(super) struct CalledFor {
+    tools: Vec<String>,
+    /// Fasteners that are left out, with their patterns.
+    left_out: Vec<String>,
+}
+
+impl CalledFor {
+    pub(super) fn add(&mut self, entry: &PatternEntry) {
+        for tool in &entry.tools {
+            if !self.tools.contains(tool) {
+                self.tools.push(tool.clone());
+            }
+        }
+        let of = entry.number_and_revision();
+        let left_out = entry.left_out.iter();
+        self.left_out
+            .extend(left_out.map(|at| format!("{at}, {of}")));
+    }
+}
+
+/// The blocks of the card, in order: its panels come off as `order` says.
+pub(super) fn blocks(kit: &KitSpec, order: &[usize], called: &CalledFor) -> Vec<Block> {
     let mut blocks = vec![heading("Cautions"), Block::Points(general_cautions())];
     if !kit.panels.is_empty() {
         blocks.extend(panels_off(&kit.panels, order));
@@ -23,7 +44,13 @@ pub(super) fn blocks(kit: &KitSpec, order: &[usize], called_for: &[String]) -> V
         blocks.extend(hardware(&kit.bolts));
     }
     blocks.push(heading("Tools"));
-    blocks.push(Block::Points(tools(kit, order, called_for)));
+    blocks.push(Block::Points(tools(kit, order, &called.tools)));
+    if !called.left_out.is_empty() {
+        blocks.push(heading(
+            "Fasteners that are left out: their holes are cut away",
+        ));
+        blocks.push(Block::Points(called.left_out.clone()));
+    }
     let new = to_replace(&kit.panels);
     if !new.is_empty() {
         blocks.push(heading("Have new before you begin"));
@@ -286,7 +313,7 @@ mod tests {
         }
         let kit = KitSpec::read(&Source::new("k", toml)).unwrap();
         let order = removal_order(&kit.panels).unwrap();
-        blocks(&kit, &order, &[])
+        blocks(&kit, &order, &CalledFor::default())
     }
 
     #[test]

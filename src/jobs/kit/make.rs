@@ -1,6 +1,7 @@
 //! All files of an issue, made from its plan: patterns in parallel, volume after volume.
 
 use super::KitError;
+use super::card::CalledFor;
 use super::index::{self, INDEX};
 use super::made::Made;
 use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PagesEntry, PatternEntry};
@@ -108,18 +109,16 @@ type Listed = (PatternEntry, String);
 struct Done {
     files: Vec<FileEntry>,
     patterns: Vec<Listed>,
-    /// The first holds the card, which names the tools of all: it is put together last.
+    /// The first holds the card, which tells the tools of all: it is put together last.
     first: Option<Volume>,
-    tools: Vec<String>,
+    called: CalledFor,
 }
 
 impl Done {
     fn put(&mut self, volume: Option<Volume>, plan: &Plan, sink: &Sink) -> Result<(), KitError> {
         let Some(volume) = volume else { return Ok(()) };
-        for tool in volume.made.iter().flat_map(|one| &one.entry.tools) {
-            if !self.tools.contains(tool) {
-                self.tools.push(tool.clone());
-            }
+        for one in &volume.made {
+            self.called.add(&one.entry);
         }
         if volume.index == 0 {
             self.first = Some(volume);
@@ -145,7 +144,7 @@ impl Done {
     }
 
     fn write(&mut self, volume: Volume, plan: &Plan, sink: &Sink) -> Result<Vec<Listed>, KitError> {
-        let (written, made) = volume.write(plan, sink, &self.tools)?;
+        let (written, made) = volume.write(plan, sink, &self.called)?;
         self.files.extend(written);
         let kept = made.into_iter().map(|one| {
             self.files.push(one.file);
@@ -331,6 +330,7 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
             small: piece.is_some(),
             openings: openings(&pattern),
             tools: tools(&pattern),
+            left_out: pattern.hold.left_out.clone(),
             units: pattern.units,
             findings: findings_issued(&pattern),
         },

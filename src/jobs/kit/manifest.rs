@@ -109,6 +109,9 @@ pub struct PatternEntry {
     /// Tools that it calls for.
     #[serde(default)]
     pub tools: Vec<String>,
+    /// Fixed points that fall into its waste: their fasteners are left out.
+    #[serde(skip_serializing_if = "Vec::is_empty", default)]
+    pub left_out: Vec<String>,
     /// Units that the pattern speaks; numbers here are in mm all the same.
     #[serde(default, skip_serializing_if = "Units::is_mm")]
     pub units: Units,

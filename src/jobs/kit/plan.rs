@@ -76,7 +76,11 @@ impl Plan {
             return Err(unsound(problem));
         }
         let order = removal_order(&kit.panels).map_err(unsound)?;
-        check_letters(&kit, &card::blocks(&kit, &order, &[])).map_err(unsound)?;
+        check_letters(
+            &kit,
+            &card::blocks(&kit, &order, &card::CalledFor::default()),
+        )
+        .map_err(unsound)?;
         let folder = file.parent().unwrap_or(Path::new(""));
         let reader = Reader {
             folder,

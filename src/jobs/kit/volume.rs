@@ -1,12 +1,13 @@
 //! One PDF of an issue: cover, fitting card, the patterns' sheets, and the sheets that some share; and
 //! one of the same patterns' records.
 
+use super::KitError;
+use super::card::{self, CalledFor};
 use super::cover::{self, Line, VolumeLine, title_block};
 use super::made::Made;
 use super::manifest::{FileEntry, PagesEntry};
 use super::plan::{Plan, VOLUME};
 use super::sink::Sink;
-use super::{KitError, card};
 use crate::layout::{Piece, SheetSet, packed, page_size, shared_pages, text_pages};
 use crate::output::{About, Part, packed_pages, volume};
 use kurbo::{Rect, Size};
@@ -22,13 +23,13 @@ pub(super) struct Volume {
 }
 
 impl Volume {
-    /// Puts the volume together and writes it, the first with the card of all `tools`; its pages are
+    /// Puts the volume together and writes it, the first with the card; its pages are
     /// dropped, and its patterns know where they stand.
     pub(super) fn write(
         mut self,
         plan: &Plan,
         sink: &Sink,
-        tools: &[String],
+        called: &CalledFor,
     ) -> Result<([FileEntry; 2], Vec<Made>), KitError> {
         let record = self.record(plan, sink)?;
         let file = plan.volume_file(self.index);
@@ -36,7 +37,7 @@ impl Volume {
         let card = match self.index {
             0 => {
                 let title = title_block(&plan.kit, "Fitting card");
-                let card = card::blocks(&plan.kit, &plan.order, tools);
+                let card = card::blocks(&plan.kit, &plan.order, called);
                 Some(text_pages(&title, &card, &plan.setup, "Fitting card")?)
             }
             _ => None,

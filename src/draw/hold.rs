@@ -1,0 +1,50 @@
+//! What still holds the panel once it is cut: told, as nobody has published how much is enough.
+
+use super::names::named;
+use crate::draw::ink::Block;
+use crate::solve::Pattern;
+
+/// What the feet press, which fasteners stay, and which way the panel could slide.
+pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
+    let hold = &pattern.hold;
+    if pattern.feet.is_empty() {
+        return vec![];
+    }
+    let feet = pattern.feet.iter();
+    let mut points: Vec<String> = feet
+        .map(|foot| format!("{}: {}.", foot.name, foot.told(pattern.units)))
+        .collect();
+    if !hold.held_by.is_empty() {
+        points.push(format!("Held besides at {}.", hold.held_by.join(", ")));
+    }
+    points.extend(left_out(pattern).map(|words| words + "."));
+    points.extend(slides(pattern).map(|words| words + "."));
+    points.push("No threshold is published: judge it on the vehicle.".into());
+    vec![
+        Block::Heading("What holds the panel".into()),
+        Block::Points(points),
+    ]
+}
+
+/// The same in one line of the front page's last step; nothing where nothing is to be said.
+pub(super) fn in_front(pattern: &Pattern) -> String {
+    let feet = pattern.feet.iter();
+    let feet = feet.map(|foot| format!("{}: {}", foot.name, foot.told(pattern.units)));
+    let all = feet.chain(left_out(pattern)).chain(slides(pattern));
+    all.map(|words| format!(" {words}.")).collect()
+}
+
+fn left_out(pattern: &Pattern) -> Option<String> {
+    let names: Vec<&str> = pattern.hold.left_out.iter().map(String::as_str).collect();
+    (!names.is_empty()).then(|| {
+        let at = named(&names, "the holes that fall away");
+        format!("Leave out the fastener at {at}")
+    })
+}
+
+fn slides(pattern: &Pattern) -> Option<String> {
+    let ways: Vec<&str> = pattern.hold.slides.iter().map(|way| way.word()).collect();
+    let ways = ways.join(" and ");
+    (!pattern.hold.slides.is_empty())
+        .then(|| format!("Nothing but the clamping keeps the panel from sliding to the {ways}"))
+}

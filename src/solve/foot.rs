@@ -1,0 +1,267 @@
+//! What still holds the panel: where the accessory presses it, which fasteners stay, and which way
+//! it could slide. Told, not ruled: there is no published threshold.
+
+use super::place::Placing;
+use super::{Finding, FindingId, Locator, Opening, Part, Severity};
+use crate::base::Direction;
+use crate::base::length::Units;
+use crate::geometry::outline::{
+    Outline, Region, Side, Vertex, difference, intersection, outers, union,
+};
+use crate::input::families::Purpose;
+use crate::input::{FootSpec, Measured, Problem, SquareTo};
+use kurbo::{Line, Point, Vec2};
+
+/// Places along each cut side at which the land beside it is measured.
+const PLACES: u32 = 32;
+
+/// How closely curves are followed by what is swept, mm: contact need not be exact.
+const COARSE: f64 = 0.05;
+
+/// The same by what is measured, mm.
+const FINE: f64 = 0.002;
+
+/// Less of a part that would have to pass through the panel, mm^2, is contact.
+const CONTACT: f64 = 1.0;
+
+/// How far from the line a place is looked at, mm, so that it lies on its one side for certain.
+const BESIDE: f64 = 0.01;
+
+/// Where the accessory presses the panel, solved.
+#[derive(Debug, Clone)]
+pub struct Foot {
+    /// Its name.
+    pub name: String,
+    /// Its outline, panel frame, mm.
+    pub outline: Outline,
+    /// What of the panel it presses once all is cut, mm^2.
+    pub clamped: f64,
+    /// The narrowest land of that beside a cut, square to the cut line, mm, and where on the line;
+    /// none where no cut runs through the foot.
+    pub land: Option<(f64, Point)>,
+}
+
+/// What holds the panel once all is cut.
+#[derive(Debug, Clone, Default)]
+pub struct Hold {
+    /// Fixed points that stay.
+    pub held_by: Vec<String>,
+    /// Fixed points that fall into the waste: their fasteners are left out.
+    pub left_out: Vec<String>,
+    /// Ways that nothing but friction keeps the panel from sliding: no part is met.
+    pub slides: Vec<Direction>,
+}
+
+impl Foot {
+    /// What it presses, in words.
+    pub fn told(&self, units: Units) -> String {
+        let land = self.land.map_or_else(String::new, |(land, _)| {
+            format!(", narrowest land {}", units.length(land))
+        });
+        format!(
+            "{} of its {} clamp the panel{land}",
+            units.area(self.clamped),
+            units.area(self.outline.area())
+        )
+    }
+}
+
+/// Feet at their places.
+pub(super) fn foot(spec: &FootSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Problem>> {
+    let family = placing.family(&spec.shape)?;
+    let outline = placing.outline(family, Purpose::Solid, &spec.with, &spec.shape)?;
+    let (offset, from_datum) = (&spec.centre_offset, &spec.from_datum);
+    let place = placing.at(offset, from_datum, SquareTo::DatumEdge, Measured::OnPanel)?;
+    Ok(outline.placed(0.0, place.origin.to_vec2()))
+}
+
+/// What each foot presses of what is left of the panel.
+pub(super) fn pressed(
+    specs: &[FootSpec],
+    outlines: Vec<Outline>,
+    kept: &[Region],
+    openings: &[Opening],
+) -> Vec<Foot> {
+    let feet = specs.iter().zip(outlines);
+    feet.map(|(spec, outline)| Foot {
+        name: spec.name.value.clone(),
+        clamped: kept.iter().map(|region| shared(&outline, region)).sum(),
+        land: narrowest(&outline, kept, openings),
+        outline,
+    })
+    .collect()
+}
+
+/// Feet that press nothing.
+pub(super) fn findings(feet: &[Foot]) -> Vec<Finding> {
+    let idle = feet.iter().filter(|foot| foot.clamped < CONTACT);
+    idle.map(|foot| {
+        Finding::new(
+            Severity::Warning,
+            FindingId::of("foot").about(&foot.name),
+            format!(
+                "foot `{}` presses nothing of what is left of the panel",
+                foot.name
+            ),
+            "look at its place and size, or hold the panel elsewhere",
+        )
+        .at(foot.outline.bounds().center())
+    })
+    .collect()
+}
+
+/// What is left of the panel.
+pub(super) fn kept(panel: &Outline, openings: &[Opening]) -> Vec<Region> {
+    let whole = Region {
+        outer: panel.clone(),
+        holes: vec![],
+    };
+    openings.iter().fold(vec![whole], |kept, opening| {
+        let less = |region: Region| {
+            let mut holes = region.holes;
+            let mut left = difference(&region.outer, &opening.outline);
+            for piece in &mut left {
+                let inside = |hole: &Outline| {
+                    hole.vertices()
+                        .first()
+                        .is_some_and(|v| piece.outer.contains(v.point))
+                };
+                let (own, others): (Vec<_>, Vec<_>) = holes.drain(..).partition(inside);
+                piece.holes.extend(own);
+                holes = others;
+            }
+            left
+        };
+        kept.into_iter().flat_map(less).collect()
+    })
+}
+
+/// What holds the panel once all is cut; which way it could slide only where something is left to
+/// look at.
+pub(super) fn hold(
+    kept: &[Region],
+    openings: &[Opening],
+    locators: &[Locator],
+    parts: &[Part],
+    (datum, right): (Direction, Direction),
+) -> Hold {
+    let (left_out, held_by): (Vec<&Locator>, Vec<&Locator>) = locators
+        .iter()
+        .filter(|locator| locator.fixed)
+        .partition(|locator| openings.iter().any(|own| own.outline.contains(locator.at)));
+    let names = |of: Vec<&Locator>| of.into_iter().map(|own| own.name.clone()).collect();
+    let reach = kept.iter().map(|region| region.outer.bounds());
+    let reach = reach.reduce(|a, b| a.union(b)).unwrap_or_default();
+    let far = reach.width() + reach.height();
+    // A part moves through the panel the other way than the panel round it.
+    let ways = [
+        (datum, Vec2::new(0.0, far)),
+        (datum.opposite(), Vec2::new(0.0, -far)),
+        (right, Vec2::new(-far, 0.0)),
+        (right.opposite(), Vec2::new(far, 0.0)),
+    ];
+    let free = |way: Vec2| {
+        parts.iter().all(|part| {
+            let before: f64 = kept
+                .iter()
+                .map(|region| shared(&part.outline, region))
+                .sum();
+            let meets =
+                |area: &Outline| -> f64 { kept.iter().map(|region| shared(area, region)).sum() };
+            let swept: f64 = outers(swept(&part.outline, way)).iter().map(meets).sum();
+            swept - before < CONTACT
+        })
+    };
+    let slides = match held_by.is_empty() && !parts.is_empty() && !kept.is_empty() {
+        true => ways
+            .into_iter()
+            .filter(|(_, way)| free(*way))
+            .map(|(to, _)| to)
+            .collect(),
+        false => vec![],
+    };
+    Hold {
+        held_by: names(held_by),
+        left_out: names(left_out),
+        slides,
+    }
+}
+
+/// The area that an outline has in common with a region, mm^2.
+fn shared(outline: &Outline, region: &Region) -> f64 {
+    let with =
+        |other: &Outline| -> f64 { intersection(outline, other).iter().map(Outline::area).sum() };
+    with(&region.outer) - region.holes.iter().map(with).sum::<f64>()
+}
+
+/// The area that an outline moves over on its way.
+fn swept(outline: &Outline, way: Vec2) -> Vec<Region> {
+    let mut points = vec![];
+    kurbo::flatten(outline.closed_path(COARSE), COARSE, |element| {
+        points.extend(element.end_point());
+    });
+    let side = |pair: &[Point]| {
+        let corners = [pair[0], pair[1], pair[1] + way, pair[0] + way];
+        let corner = |point: Point| Vertex {
+            point,
+            bulge: 0.0,
+            side: Side::Cut,
+        };
+        Outline::new(corners.into_iter().map(corner).collect()).ok()
+    };
+    let sides = points.windows(2).filter_map(side);
+    let all: Vec<Outline> = [outline.clone()].into_iter().chain(sides).collect();
+    union(&all)
+}
+
+/// An outline as straight pieces.
+fn lines(outline: &Outline) -> Vec<Line> {
+    let mut points = vec![];
+    kurbo::flatten(outline.closed_path(FINE), FINE, |element| {
+        points.extend(element.end_point());
+    });
+    let closing = points.first().copied();
+    points.extend(closing);
+    points
+        .windows(2)
+        .map(|ends| Line::new(ends[0], ends[1]))
+        .collect()
+}
+
+/// How far from a point on its way a line is met, mm.
+fn met(start: Point, way: Vec2, line: Line) -> Option<f64> {
+    let along = line.p1 - line.p0;
+    let turned = way.cross(along);
+    let to = line.p0 - start;
+    let (far, on_line) = (to.cross(along) / turned, to.cross(way) / turned);
+    (turned != 0.0 && far >= 0.0 && (0.0..=1.0).contains(&on_line)).then_some(far)
+}
+
+/// The least width of what a foot presses beside a cut, square to the cut line.
+fn narrowest(foot: &Outline, kept: &[Region], openings: &[Opening]) -> Option<(f64, Point)> {
+    let rims = kept
+        .iter()
+        .flat_map(|region| [&region.outer].into_iter().chain(&region.holes));
+    let bounds: Vec<Line> = rims.chain([foot]).flat_map(lines).collect();
+    let around = foot.bounds();
+    let presses = |at: Point| {
+        around.contains(at) && foot.contains(at) && kept.iter().any(|region| region.contains(at))
+    };
+    let sides = openings.iter().flat_map(|opening| opening.outline.sides());
+    let cut = sides.filter(|side| side.side == Side::Cut);
+    let places = cut.flat_map(|side| {
+        (0..=PLACES).map(move |place| {
+            // Not at its very ends, where what lies beside it is the next side's.
+            let t = (f64::from(place) / f64::from(PLACES)).clamp(1e-3, 1.0 - 1e-3);
+            let along = side.tangent(t).normalize();
+            // The opening lies to the left of its line, what is kept to the right.
+            (side.at(t), Vec2::new(along.y, -along.x))
+        })
+    });
+    let lands = places.filter_map(|(at, out)| {
+        let start = at + out * BESIDE;
+        let land = bounds.iter().filter_map(|line| met(start, out, *line));
+        presses(start).then(|| (land.fold(f64::INFINITY, f64::min) + BESIDE, at))
+    });
+    lands.min_by(|a, b| a.0.total_cmp(&b.0))
+}

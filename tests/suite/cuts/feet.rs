@@ -1,0 +1,148 @@
+//! What still holds the panel: closed forms, and `geo` for random feet.
+
+use super::{found, panel, polygon};
+use crate::common::random::{Came, hold};
+use crate::common::{assert_close, drawn, solved};
+use geo::{Area, BooleanOps, MultiPolygon};
+use proptest::prelude::*;
+use std::f64::consts::PI;
+use trimloft::base::Direction;
+use trimloft::solve::Pattern;
+
+fn foot(width: f64, height: f64, offset: &str, from_datum: f64) -> String {
+    format!(
+        "[[foot]]\nname = \"plate\"\nshape = \"window\"\n\
+         with = {{ width = {width}, height = {height}, corner_radius = 0 }}\n\
+         centre_offset = {offset}\nfrom_datum = {from_datum}\n"
+    )
+}
+
+fn notch(width: f64, depth: f64) -> String {
+    format!(
+        "[[opening]]\nname = \"neck\"\nshape = \"notch\"\n\
+         with = {{ width = {width}, depth = {depth}, corner_radius = 5 }}\ncentre_offset = 0\n\
+         from_datum = 0\n"
+    )
+}
+
+fn pressed(tables: &str) -> (f64, Option<f64>) {
+    let pattern = solved(&panel(tables));
+    let foot = &pattern.feet[0];
+    (foot.clamped, foot.land.map(|(land, _)| land))
+}
+
+#[test]
+fn a_rectangle_less_a_slot_has_two_lands() {
+    // A slot of 40 right through a foot of 100 x 60: two lands of 30.
+    let (clamped, land) = pressed(&(foot(100.0, 60.0, "0", 80.0) + &notch(40.0, 200.0)));
+    assert_close(clamped, 100.0 * 60.0 - 40.0 * 60.0, 1e-6, "two lands");
+    assert_close(land.unwrap(), 30.0, 1e-6, "each");
+    // Off the middle by 12 mm: 18 and 42.
+    let (clamped, land) =
+        pressed(&(foot(100.0, 60.0, "\"12 mm left\"", 80.0) + &notch(40.0, 200.0)));
+    assert_close(clamped, 60.0 * 60.0, 1e-6, "as much");
+    assert_close(land.unwrap(), 18.0, 1e-6, "the narrower");
+    // No cut in it: all of it, and no land; half of it off the panel: half.
+    let (clamped, land) =
+        pressed(&(foot(50.0, 40.0, "\"120 mm left\"", 150.0) + &notch(40.0, 60.0)));
+    assert_close(clamped, 2000.0, 1e-6, "whole");
+    assert_eq!(land, None);
+    let (clamped, _) = pressed(&(foot(50.0, 40.0, "\"120 mm left\"", 0.0) + &notch(40.0, 60.0)));
+    assert_close(clamped, 1000.0, 1e-6, "half");
+    // A disc less the half plane of a trim: half of it.
+    let disc = "[[foot]]\nname = \"disc\"\nshape = \"round-hole\"\nwith = { diameter = 60 }\n\
+                centre_offset = 0\nfrom_datum = 100\n[[trim]]\nname = \"lip\"\n\
+                points = [[0, 100], [400, 100]]\nfalls_away = \"rear\"\n";
+    let (clamped, land) = pressed(disc);
+    assert_close(clamped, PI * 450.0, 1e-6, "half a disc");
+    assert!(land.unwrap() < 30.0);
+}
+
+#[test]
+fn a_foot_that_presses_nothing_is_told() {
+    let told = found(&solved(&panel(
+        &(foot(20.0, 20.0, "0", 40.0) + &notch(60.0, 100.0)),
+    )));
+    let words = "foot `plate` presses nothing of what is left of the panel";
+    assert!(told.iter().any(|told| told.contains(words)), "{told:?}");
+}
+
+/// A tube of 30 in a notch or in a window.
+fn with_tube(opening: &str, more: &str) -> Pattern {
+    let tube = "[[part]]\nname = \"tube\"\nsocket = 30\ncentre_offset = 0\nfrom_datum = 60\n";
+    solved(&panel(
+        &(foot(120.0, 60.0, "0", 110.0) + tube + opening + more),
+    ))
+}
+
+#[test]
+fn an_open_mouth_lets_the_panel_slide_away_from_it_unless_something_is_fixed() {
+    let open = notch(50.0, 90.0);
+    // The tube leaves by the mouth at the rear: the panel goes to the front.
+    assert_eq!(with_tube(&open, "").hold.slides, [Direction::Front]);
+    let window = "[[opening]]\nname = \"window\"\nshape = \"window\"\n\
+                  with = { width = 50, height = 50, corner_radius = 5 }\ncentre_offset = 0\n\
+                  from_datum = 60\n";
+    assert_eq!(with_tube(window, "").hold.slides, []);
+    let stud = |across: f64, from_datum: f64| {
+        format!(
+            "[[locator]]\nname = \"stud\"\nacross = {across}\nfrom_datum = {from_datum}\n\
+             diameter = 8\nfixed = true\n"
+        )
+    };
+    let held = with_tube(&open, &stud(60.0, 60.0));
+    assert_eq!(
+        (held.hold.slides.len(), held.hold.held_by.as_slice()),
+        (0, ["stud".to_owned()].as_slice())
+    );
+    let lost = with_tube(&open, &stud(200.0, 40.0));
+    assert_eq!(lost.hold.left_out, ["stud"]);
+    assert_eq!(lost.hold.slides, [Direction::Front]);
+    let tables = foot(120.0, 60.0, "0", 110.0)
+        + "[[part]]\nname = \"tube\"\nsocket = 30\ncentre_offset = 0\nfrom_datum = 60\n"
+        + &open;
+    let words = format!("{:?}", drawn(&panel(&tables)));
+    for told in [
+        "presses here: plate",
+        "Nothing but the clamping keeps the panel from sliding to the front",
+        "What holds the panel",
+    ] {
+        assert!(words.contains(told), "{told}");
+    }
+}
+
+#[test]
+fn random_feet_press_what_the_library_says() {
+    let case = (
+        20.0..160.0_f64,
+        20.0..120.0_f64,
+        -150.0..150.0_f64,
+        0.0..280.0_f64,
+        20.0..120.0_f64,
+        40.0..200.0_f64,
+    );
+    hold(
+        500,
+        0.99,
+        case,
+        |(width, height, offset, depth, across, deep)| {
+            let side = if offset < 0.0 { "right" } else { "left" };
+            let place = format!("\"{:.3} mm {side}\"", offset.abs());
+            let window = "[[opening]]\nname = \"far\"\nshape = \"window\"\n\
+                      with = { width = 40, height = 30, corner_radius = 4 }\n\
+                      centre_offset = \"130 mm left\"\nfrom_datum = 220\n";
+            let tables = foot(width, height, &place, depth) + &notch(across, deep) + window;
+            let pattern = solved(&panel(&tables));
+            let mut left = MultiPolygon::from(polygon(&pattern.panel.outline));
+            for opening in &pattern.openings {
+                left = left.difference(&polygon(&opening.outline));
+            }
+            let should = left
+                .intersection(&polygon(&pattern.feet[0].outline))
+                .unsigned_area();
+            let is = pattern.feet[0].clamped;
+            prop_assert!((is - should).abs() < 0.05, "{is} {should} {tables}");
+            Ok(Came::Through)
+        },
+    );
+}
