@@ -7,7 +7,7 @@ use super::printed;
 use super::view::View;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::{CURVE_TOLERANCE, Outline};
-use crate::solve::{KeepOut, PanelLine, Pattern};
+use crate::solve::{Feature, KeepOut, PanelLine, Pattern};
 use kurbo::Point;
 
 /// Parts, and feet of the accessory, as adjacent parts are drawn: long dash, double dot, thin.
@@ -32,6 +32,12 @@ pub(super) fn keep_out(area: &KeepOut, view: View) -> Mark {
     )
 }
 
+/// What stands on the hidden side, as hidden edges are drawn: dashed, thin.
+pub(super) fn feature(feature: &Feature, view: View) -> Mark {
+    let path = view.affine() * feature.outline.closed_path(CURVE_TOLERANCE);
+    Mark::stroke(Layer::Panel, path, Pen::of(LineType::Dashed, Width::Thin))
+}
+
 /// A line to fold along.
 pub(super) fn line(line: &PanelLine, view: View) -> Mark {
     let pen = Pen::continuous(Width::Thin);
@@ -47,7 +53,7 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         }
         let line = [LabelLine::new(words.clone(), BESIDE)];
         let start = match layer {
-            Layer::KeepOut => Start::Dot,
+            Layer::KeepOut | Layer::Panel => Start::Dot,
             _ => Start::Arrow,
         };
         let candidates: Vec<_> = around(view.point(at), &line, layer, start, |_| 0.0).collect();
@@ -65,6 +71,14 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         let rim = foot.outline.vertices().first();
         let rim = rim.map_or(Point::ORIGIN, |vertex| vertex.point);
         name(format!("presses here: {}", foot.name), rim, Layer::Parts);
+    }
+    for feature in printed::features(pattern) {
+        let words = format!(
+            "behind: {}, {} high",
+            feature.name,
+            pattern.units.length(feature.height)
+        );
+        name(words, feature.outline.bounds().center(), Layer::Panel);
     }
     for area in printed::keep_outs(pattern) {
         let words = format!(

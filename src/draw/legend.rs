@@ -44,6 +44,12 @@ pub(super) fn figure(pattern: &Pattern) -> Block {
             vec![line(LineType::LongDashDoubleDot, Width::Thin)],
         ));
     }
+    if !pattern.features.is_empty() {
+        entries.push((
+            "on the hidden side",
+            vec![line(LineType::Dashed, Width::Thin)],
+        ));
+    }
     if !printed::keep_outs(pattern).is_empty() {
         entries.push((
             "keep out: cut nothing here",

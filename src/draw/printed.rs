@@ -1,7 +1,7 @@
 //! What of the panel is printed.
 
 use crate::input::Extent;
-use crate::solve::{KeepOut, Locator, Opening, Pattern};
+use crate::solve::{Feature, KeepOut, Locator, Opening, Pattern};
 use kurbo::{Point, Rect};
 
 /// How far the work is printed past its openings and locators, mm.
@@ -138,6 +138,12 @@ pub(super) fn keep_outs(pattern: &Pattern) -> Vec<&KeepOut> {
     areas
         .filter(|area| is_near(area.outline.bounds(), pattern))
         .collect()
+}
+
+/// What stands on the hidden side and is printed, likewise.
+pub(super) fn features(pattern: &Pattern) -> impl Iterator<Item = &Feature> {
+    let features = pattern.features.iter();
+    features.filter(|own| is_near(own.outline.bounds(), pattern))
 }
 
 /// The panel's holes that are printed, likewise, besides the locators.

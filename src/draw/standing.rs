@@ -35,6 +35,7 @@ pub(super) fn standing(
     marks.extend(features.flat_map(|own| locator::feature(own, view)));
     marks.extend(around::parts(pattern, view));
     marks.extend(keep_outs.iter().map(|area| around::keep_out(area, view)));
+    marks.extend(printed::features(pattern).map(|own| around::feature(own, view)));
     marks.extend(pattern.lines.iter().map(|line| around::line(line, view)));
     let mut islands: Vec<Island> = shown
         .iter()

@@ -17,6 +17,7 @@ pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
             what_passes(pattern)
         ),
     ];
+    steps.extend(off_behind(pattern));
     steps.extend(drilling::in_front(pattern));
     steps.extend(rough_cut(pattern));
     steps.extend(saw(pattern));
@@ -71,6 +72,20 @@ fn saw(pattern: &Pattern) -> Option<String> {
             way_in(pattern)
         )
     })
+}
+
+/// What would meet a part behind the panel goes before anything is cut.
+fn off_behind(pattern: &Pattern) -> Option<String> {
+    let first = pattern
+        .features
+        .iter()
+        .filter_map(|own| own.first.as_deref());
+    let first: Vec<&str> = first.collect();
+    match first.len() {
+        0 => None,
+        1..=MOST_NAMED => Some(format!("On the hidden side, {}.", first.join("; "))),
+        _ => Some("On the hidden side, take off or cut back what the findings name.".into()),
+    }
 }
 
 /// The rough cut comes first, where one was asked for and has room.

@@ -32,6 +32,7 @@ pub(super) fn check_around(openings: &[OpeningSpec], named: &[String], reading: 
 /// Every part is named by an opening that is worked out, where all of them are: one that is given
 /// outright may have any part pass through it.
 pub(super) fn check_passage(parts: &[PartSpec], openings: &[OpeningSpec], reading: &Reading<'_>) {
+    check_behind(parts, openings, reading);
     if worked_out(openings).count() < openings.len() {
         return;
     }
@@ -39,7 +40,7 @@ pub(super) fn check_passage(parts: &[PartSpec], openings: &[OpeningSpec], readin
         .flat_map(|around| &around.parts)
         .map(|name| name.value.as_str())
         .collect();
-    for part in parts {
+    for part in parts.iter().filter(|part| part.behind.is_none()) {
         let name = part.name.value.as_str();
         if !through.contains(name) {
             let name = shown(name);
@@ -47,6 +48,22 @@ pub(super) fn check_passage(parts: &[PartSpec], openings: &[OpeningSpec], readin
             let hint =
                 format!("name it in an `[[opening]]`, as `around = [\"{name}\"]`, or leave it out");
             reading.report_missing(part.name.problem(message).hint(hint));
+        }
+    }
+}
+
+/// What stands behind the panel comes through no opening.
+fn check_behind(parts: &[PartSpec], openings: &[OpeningSpec], reading: &Reading<'_>) {
+    for name in worked_out(openings).flat_map(|around| &around.parts) {
+        let behind = |part: &PartSpec| part.behind.is_some() && part.name.value == name.value;
+        if parts.iter().any(behind) {
+            let word = shown(&name.value);
+            let message =
+                format!("part `{word}` stands behind the panel and comes through no opening");
+            reading.report(
+                name.problem(message)
+                    .hint("leave its `behind` out, or it out of `around`"),
+            );
         }
     }
 }

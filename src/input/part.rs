@@ -91,6 +91,9 @@ from_datum = ANY_LENGTH;
 ties = Kind::Tables(&TieSpec::KEYS, 2, 20);
 /// What shall remain round this part alone, mm; that of `[clearance]` unless given.
 gap = TERM;
+/// Of what stands behind the panel and comes through no opening: how far behind the hidden face it
+/// begins, mm.
+behind = Kind::Length(0.1, 2000.0);
 /// What its axis stands square to, where the centreline leans.
 square_to = choice!(SquareTo), or(SquareTo::DatumEdge);
 }
@@ -135,6 +138,7 @@ impl Field for PartSpec {
             body: body?,
             place: place_of(table, reading)?,
             gap: gap.map(|gap| gap.value),
+            behind: table.get("behind", reading)?,
             square_to: table.get("square_to", reading).unwrap_or_default(),
             measured,
             way: WaySpec {
@@ -263,6 +267,8 @@ pub struct PartSpec {
     pub place: PartPlace,
     /// What shall remain round it, mm; that of `[clearance]` unless given.
     pub gap: Option<f64>,
+    /// How far behind the panel's hidden face it begins, mm; none where it comes through.
+    pub behind: Option<f64>,
     /// What its axis stands square to.
     pub square_to: SquareTo,
     /// How body and place were measured; square-on unless given.

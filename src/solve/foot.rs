@@ -161,7 +161,8 @@ pub(super) fn hold(
         (right.opposite(), Vec2::new(far, 0.0)),
     ];
     let free = |way: Vec2| {
-        parts.iter().all(|part| {
+        let mut through = parts.iter().filter(|part| part.behind.is_none());
+        through.all(|part| {
             let before: f64 = kept
                 .iter()
                 .map(|region| shared(&part.outline, region))

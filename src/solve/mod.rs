@@ -13,6 +13,7 @@ mod doubts;
 mod doubts_of_surface;
 mod drilling;
 mod edge;
+mod feature;
 mod finding;
 mod finding_id;
 pub mod follow;
@@ -39,6 +40,7 @@ mod trim;
 pub use centreline::{Basis, Centreline};
 pub use developed::Developed;
 pub use drilling::{BETWEEN_HOLES, Relief};
+pub use feature::{Feature, Foul};
 pub use finding::{Accepted, Finding, Measure, Severity};
 pub use finding_id::{FindingId, Piece};
 pub use foot::{Foot, Hold};
@@ -93,6 +95,10 @@ pub struct Pattern {
     pub feet: Vec<Foot>,
     /// What holds it once all is cut.
     pub hold: Hold,
+    /// What stands on the panel's hidden side.
+    pub features: Vec<Feature>,
+    /// How near that comes to parts as the panel is brought up.
+    pub fouls: Vec<Foul>,
     /// Lines to fold along.
     pub lines: Vec<PanelLine>,
     /// What was found while solving.

@@ -29,6 +29,8 @@ pub struct Part {
     pub offset: f64,
     /// What shall remain round it alone, mm, where that was given.
     pub gap: Option<f64>,
+    /// How far behind the panel's hidden face it begins, mm; none where it comes through.
+    pub behind: Option<f64>,
     /// How its ties place it, where it was placed by them.
     pub tied: Option<TiedPlace>,
     /// How it comes through a panel that it does not meet squarely: none where its outline on the
@@ -198,6 +200,7 @@ pub(super) fn part(spec: &PartSpec, placing: &Placing<'_>) -> Result<Part, Vec<P
         through: None,
         tied: ties,
         gap: spec.gap,
+        behind: spec.behind,
         drilled: drilled(spec),
     })
 }
@@ -232,6 +235,7 @@ fn coming_through(
         }),
         tied: None,
         gap: spec.gap,
+        behind: spec.behind,
         drilled: drilled(spec),
     })
 }

@@ -6,6 +6,7 @@ use super::developed::developed;
 use super::doubts::{about_centre, about_gaps, about_material, about_openings};
 use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
+use super::feature::{Behind, feature};
 use super::finding::accept;
 use super::foot::{self, foot, hold, kept, pressed};
 use super::guard::{keep_out, lines};
@@ -53,7 +54,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     let locators = locators(spec, &centreline, &edge);
     let surface = PanelSurface::of(&spec.panel, orientation, spec.units)?;
     let holes = holes(spec, &centreline, &edge);
-    let features = [locators.as_slice(), &holes].concat();
+    let known = [locators.as_slice(), &holes].concat();
     let placing = Placing {
         shapes,
         orientation,
@@ -61,7 +62,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         edge: &edge,
         surface: &surface,
         size,
-        features: &features,
+        features: &known,
         measuring: read.map_or_else(centre::Measuring::default, |read| read.measuring),
         units: spec.units,
     };
@@ -140,6 +141,14 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         false => kept(&outline, &openings),
     };
     let feet = pressed(&spec.feet, feet, &kept, &openings);
+    let mut features = all(spec.features.iter().map(|one| feature(one, &placing)))?;
+    let behind = Behind {
+        parts: &parts,
+        openings: &openings,
+        allowances: &allowances,
+        units: spec.units,
+    };
+    let (fouls, behind) = behind.fouls(&mut features);
     let ways = (orientation.datum_edge(), orientation.frame_right());
     let hold = hold(&kept, &openings, &locators, &parts, ways);
     let panel = Panel {
@@ -153,6 +162,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     };
     let mut findings = about_centre(&centreline, &locators, spec.units);
     findings.extend(no_room);
+    findings.extend(behind);
     findings.extend(foot::findings(&feet));
     findings.extend(parts.iter().filter_map(|part| {
         let tied = part.tied.as_ref()?;
@@ -206,6 +216,8 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         keep_outs,
         feet,
         hold,
+        features,
+        fouls,
         lines,
         findings,
     })

@@ -101,7 +101,8 @@ impl Measuring<'_> {
             }
         }
         let worked_out = |part: &&Part| clearances.iter().any(|one| one.parts.contains(&part.name));
-        for part in self.parts.iter().filter(|part| !worked_out(part)) {
+        let through = self.parts.iter().filter(|part| part.behind.is_none());
+        for part in through.filter(|part| !worked_out(part)) {
             match self.in_given(part) {
                 Ok(Some(clear)) => measured.push(clear),
                 Err(problem) => problems.push(problem),

@@ -1,6 +1,7 @@
 //! Cuts that meet what is there: holes that an opening takes in, and what falls away at an edge,
 //! held against closed forms and `geo`.
 
+mod behind;
 mod feet;
 mod holes;
 mod rough;
