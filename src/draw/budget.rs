@@ -79,6 +79,15 @@ fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     if units == Units::In {
         words += " Each figure is rounded by itself.";
     }
+    if !clearance.sides.is_empty() {
+        let sides = clearance.sides.iter();
+        let sides = sides.map(|(side, gap)| format!("{} to the {side}", length(*gap, units)));
+        let sides: Vec<String> = sides.collect();
+        words += &format!(
+            " Gaps of single sides: {}; the table has the narrowest.",
+            sides.join(", ")
+        );
+    }
     if let Some(tool) = clearance.tool {
         words += &format!(
             " Corners: the tool of Ø{} is the largest that clears.",

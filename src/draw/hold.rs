@@ -1,6 +1,6 @@
 //! What still holds the panel once it is cut: told, as nobody has published how much is enough.
 
-use super::names::named;
+use super::names::{MOST_NAMED, named, short};
 use crate::draw::ink::Block;
 use crate::solve::Pattern;
 
@@ -29,7 +29,8 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
 /// The same in one line of the front page's last step; nothing where nothing is to be said.
 pub(super) fn in_front(pattern: &Pattern) -> String {
     let feet = pattern.feet.iter();
-    let feet = feet.map(|foot| format!("{}: {}", foot.name, foot.told(pattern.units)));
+    let feet = feet.take(MOST_NAMED);
+    let feet = feet.map(|foot| format!("{}: {}", short(&foot.name), foot.told(pattern.units)));
     let all = feet.chain(left_out(pattern)).chain(slides(pattern));
     all.map(|words| format!(" {words}.")).collect()
 }

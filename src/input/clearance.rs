@@ -5,6 +5,7 @@ use super::keys::{Keys, Kind, SHARE, TEMPERATURE};
 use super::problem::Placed;
 use super::reading::Reading;
 use super::taken::{Got, Taken};
+use crate::base::Direction;
 use crate::base::fixed;
 use crate::model::clearance::{Combine, PRINTER_ERROR, Temperatures};
 
@@ -168,4 +169,41 @@ pub struct AroundSpec {
     pub open_at_edge: bool,
     /// Radius of a box's corners, mm; the largest of the shop's tools that clears unless given.
     pub corner_radius: Option<Placed<f64>>,
+    /// Gaps of a box's single sides.
+    pub gap_to: Option<GapToSpec>,
+}
+
+keys! {
+/// `gap_to` of an opening: the gap on single sides of a box, instead of that of `[clearance]`.
+#[derive(Debug, Clone)]
+pub struct GapToSpec {
+    /// To the vehicle's front, mm.
+    front: Option<Placed<f64>> = TERM;
+    /// To its rear, mm.
+    rear: Option<Placed<f64>> = TERM;
+    /// To its left, mm.
+    left: Option<Placed<f64>> = TERM;
+    /// To its right, mm.
+    right: Option<Placed<f64>> = TERM;
+    /// Upwards, mm.
+    up: Option<Placed<f64>> = TERM;
+    /// Downwards, mm.
+    down: Option<Placed<f64>> = TERM;
+}
+}
+
+impl GapToSpec {
+    /// The sides that are given, each with its gap.
+    pub fn each(&self) -> impl Iterator<Item = (Direction, &Placed<f64>)> {
+        let all = [
+            (Direction::Front, &self.front),
+            (Direction::Rear, &self.rear),
+            (Direction::Left, &self.left),
+            (Direction::Right, &self.right),
+            (Direction::Up, &self.up),
+            (Direction::Down, &self.down),
+        ];
+        all.into_iter()
+            .filter_map(|(side, gap)| Some((side, gap.as_ref()?)))
+    }
 }

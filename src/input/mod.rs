@@ -42,7 +42,7 @@ mod tests;
 mod trim;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
-pub use clearance::{AroundSpec, ClearanceSpec, Follow};
+pub use clearance::{AroundSpec, ClearanceSpec, Follow, GapToSpec};
 pub use file_kind::FileKind;
 pub use foot::{FeatureKind, FeatureSpec, FootSpec};
 pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};

@@ -1,6 +1,6 @@
 //! `[[opening]]` as written: given outright, or worked out around parts.
 
-use super::clearance::{AroundSpec, Follow};
+use super::clearance::{AroundSpec, Follow, GapToSpec};
 use super::field::{Field, choice, choices, keys};
 use super::keys::{Keys, Kind, List, Way, Ways};
 use super::pattern::{ANY_LENGTH, Value};
@@ -46,6 +46,7 @@ static WAYS: Ways = Ways {
                 "follow",
                 "open_at_edge",
                 "corner_radius",
+                "gap_to",
                 "take_in",
                 "rough_cut",
             ],
@@ -82,6 +83,8 @@ follow = choice!(Follow), or(Follow::Box);
 open_at_edge = Kind::YesOrNo;
 /// Radius of a box's corners, mm; the largest of the shop's tools that clears unless given.
 corner_radius = CORNER;
+/// Gaps of a box's single sides, as `{ rear = 12 }`: snug above, wide below.
+gap_to = Kind::Table(&GapToSpec::KEYS);
 /// Names of holes that the panel has already and that become part of it: `[[hole]]`s, or locators with
 /// a diameter.
 take_in = Kind::List(&TAKE_IN);
@@ -120,7 +123,14 @@ fn around(table: &Taken, reading: &Reading<'_>) -> Option<AroundSpec> {
         let message = "`corner_radius` goes with `follow = \"box\"` only";
         reading.report(corner.problem(message).hint(hint));
     }
+    let gap_to: Option<GapToSpec> = table.get("gap_to", reading)?;
+    if let (Follow::Contour, Some(gaps)) = (follow, table.written("gap_to")) {
+        let message = "`gap_to` goes with `follow = \"box\"` only";
+        let hint = "a contour has no sides: give parts a `gap` of their own, or follow a box";
+        reading.report(gaps.problem(message).hint(hint));
+    }
     Some(AroundSpec {
+        gap_to,
         parts: table.get("around", reading)?,
         follow,
         open_at_edge: table.get("open_at_edge", reading)?,

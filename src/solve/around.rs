@@ -3,14 +3,16 @@
 use super::allowance::Allowances;
 use super::opening::{Declared, Placed, edge_below};
 use super::{Clearances, Part};
+use crate::base::Direction;
 use crate::base::length::Told;
+use crate::base::words::listed;
 use crate::geometry::outline::Outline;
-use crate::input::{AroundSpec, Follow, OpeningSpec, Problem};
-use crate::model::clearance::{Budget, EachWay};
+use crate::input::{AroundSpec, Follow, GapToSpec, OpeningSpec, Problem};
+use crate::model::clearance::{Budget, EachWay, Term};
 use crate::model::hardware::Tool;
-use crate::model::panel::DatumEdge;
+use crate::model::panel::{DatumEdge, Orientation};
 use crate::solve::follow::{BoxRequest, OpeningError, Radius, boxed, contour, open_at_edge};
-use kurbo::Rect;
+use kurbo::{Insets, Rect};
 
 /// What openings are worked out with.
 pub(super) struct Working<'a> {
@@ -18,6 +20,7 @@ pub(super) struct Working<'a> {
     pub(super) allowances: &'a Allowances<'a>,
     pub(super) edge: &'a DatumEdge,
     pub(super) tools: &'a [Tool],
+    pub(super) orientation: Orientation,
     /// The panel's, mm.
     pub(super) thickness: f64,
 }
@@ -75,10 +78,20 @@ impl Working<'_> {
             },
             ..around.clone()
         };
-        let budget = self.budget(&parts, whole, around.open_at_edge);
+        let mut budget = self.budget(&parts, whole, around.open_at_edge);
+        let usual = budget.gap.value;
+        let sides = self.sides(around, &parts)?;
+        // The narrowest is kept all round, and the other sides stand farther out.
+        let others = (sides.len() < if around.open_at_edge { 3 } else { 4 }).then_some(usual);
+        let gaps = sides.iter().map(|(_, gap)| *gap).chain(others);
+        let narrowest = gaps.fold(f64::INFINITY, f64::min);
+        if !sides.is_empty() {
+            budget.gap = Term::given(narrowest);
+        }
+        let wider = self.wider(&sides, usual, narrowest);
         let foot = self.foot(&parts, whole, &budget);
         let grown = self.grown(spec, around, &parts, &budget)?;
-        let followed = self.follow(spec, around, &grown, foot)?;
+        let followed = self.follow(spec, around, &grown, (foot, wider))?;
         let fitted =
             around.follow == Follow::Contour && parts.iter().any(|part| part.through.is_some());
         let placed = followed.outlines.into_iter().map(|outline| {
@@ -101,11 +114,12 @@ impl Working<'_> {
         });
         Ok(WorkedOut {
             placed: placed.collect(),
-            flat: self.flat_guess(spec, around, &parts, &budget, foot),
+            flat: self.flat_guess(spec, around, &parts, &budget, (foot, wider)),
             clearance: Clearances {
                 opening: spec.name.value.clone(),
                 parts: parts.iter().map(|part| part.name.clone()).collect(),
                 budget,
+                sides,
                 follow: around.follow,
                 tool: followed.tool,
                 grown_by: followed.grown_by,
@@ -179,7 +193,7 @@ impl Working<'_> {
         around: &AroundSpec,
         parts: &[&Part],
         budget: &Budget,
-        foot: f64,
+        reach: (f64, Insets),
     ) -> Option<Vec<Outline>> {
         let flat = |part: &&Part| match &part.through {
             Some(way) => (way.flat.clone(), part.clearance(budget)),
@@ -189,7 +203,7 @@ impl Working<'_> {
             return None;
         }
         let grown: Vec<Grown> = parts.iter().map(flat).collect();
-        let followed = self.follow(spec, around, &grown, foot).ok()?;
+        let followed = self.follow(spec, around, &grown, reach).ok()?;
         Some(followed.outlines)
     }
 
@@ -198,7 +212,7 @@ impl Working<'_> {
         spec: &OpeningSpec,
         around: &AroundSpec,
         grown: &[Grown],
-        foot: f64,
+        (foot, wider): (f64, Insets),
     ) -> Result<Followed, Vec<Problem>> {
         let fail = |error: OpeningError| vec![self.problem(spec, around, &error)];
         if around.follow == Follow::Box {
@@ -210,6 +224,7 @@ impl Working<'_> {
                     None => Radius::Tools(&tools),
                 },
                 open_to: around.open_at_edge.then_some(foot),
+                wider,
             })
             .map_err(fail)?;
             return Ok(Followed {
@@ -240,6 +255,64 @@ impl Working<'_> {
             tool: None,
             grown_by: 0.0,
         })
+    }
+
+    /// The gaps that are given for single sides of a box.
+    fn sides(
+        &self,
+        around: &AroundSpec,
+        parts: &[&Part],
+    ) -> Result<Vec<(Direction, f64)>, Vec<Problem>> {
+        let (datum, right) = (
+            self.orientation.datum_edge(),
+            self.orientation.frame_right(),
+        );
+        let given = around.gap_to.iter().flat_map(GapToSpec::each);
+        let mut problems = vec![];
+        let mut sides = vec![];
+        for (side, gap) in given {
+            let along = [right, right.opposite(), datum.opposite(), datum];
+            let has = if around.open_at_edge {
+                &along[..3]
+            } else {
+                &along[..]
+            };
+            if !has.contains(&side) {
+                let words: Vec<&str> = has.iter().map(|side| side.word()).collect();
+                let problem = gap.problem(format!("the opening has no side to the {side}"));
+                problems.push(problem.hint(format!("it has {}", listed(&words, " and "))));
+            } else if let Some(part) = parts.iter().find(|part| part.gap.is_some()) {
+                let message = format!("part `{}` has a gap of its own", part.name);
+                problems.push(gap.problem(message).hint("leave that out, or `gap_to`"));
+            }
+            sides.push((side, gap.value));
+        }
+        if problems.is_empty() {
+            Ok(sides)
+        } else {
+            Err(problems)
+        }
+    }
+
+    /// How much farther out each side stands than with the narrowest gap.
+    fn wider(&self, sides: &[(Direction, f64)], usual: f64, narrowest: f64) -> Insets {
+        if sides.is_empty() {
+            return Insets::ZERO;
+        }
+        let (datum, right) = (
+            self.orientation.datum_edge(),
+            self.orientation.frame_right(),
+        );
+        let to = |side: Direction| {
+            let own = sides.iter().find(|(own, _)| *own == side);
+            own.map_or(usual, |(_, gap)| *gap) - narrowest
+        };
+        Insets::new(
+            to(right.opposite()),
+            to(datum).max(0.0),
+            to(right),
+            to(datum.opposite()),
+        )
     }
 
     /// Where an opening to the edge is cut down to, before it is cut at the edge itself.

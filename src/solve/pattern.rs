@@ -90,6 +90,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         allowances: &allowances,
         edge: &edge,
         tools: &tools,
+        orientation,
         thickness: surface.thickness(),
     };
 
@@ -189,6 +190,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         keep_outs: &keep_outs,
         parts: &parts,
         spacings: &spacings,
+        clearances: &clearances,
         units: spec.units,
     }));
     for finding in &mut findings {

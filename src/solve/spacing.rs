@@ -5,6 +5,7 @@ use super::part::LOOK_AT;
 use super::place::whereabouts;
 use super::seen_along::least_in_space;
 use super::{Opening, Part};
+use crate::base::Direction;
 use crate::base::length::{Told, Units};
 use crate::geometry::development::SurfaceError;
 use crate::geometry::outline::intersection;
@@ -25,6 +26,8 @@ pub struct Clearances {
     pub parts: Vec<String>,
     /// Its terms.
     pub budget: Budget,
+    /// Gaps of a box's single sides, mm, where they are not that of its terms.
+    pub sides: Vec<(Direction, f64)>,
     /// How it follows its parts.
     pub follow: Follow,
     /// Diameter of the tool for a box's corners, mm, where one was chosen.

@@ -8,6 +8,7 @@ use super::dimension::{LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::length;
+use super::names::short;
 use super::view::View;
 use crate::base::Direction;
 use crate::draw::ink::{Block, Cell, Layer, Mark};
@@ -173,7 +174,7 @@ pub(super) fn of_the_face(pattern: &Pattern, locators: &[Locator]) -> Option<Str
     };
     Some(format!(
         "{} to {}, which reads {} on the wrong face",
-        check.from,
+        short(&check.from),
         check.to,
         length(check.reading(&wrong), pattern.units)
     ))

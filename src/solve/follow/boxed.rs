@@ -4,7 +4,7 @@ use super::OpeningError;
 use super::corner::{Disc, discs_in_corner, largest_radius};
 use crate::geometry::outline::{Corner, Outline, Side, rounded};
 use crate::model::clearance::EachWay;
-use kurbo::{Point, Rect, Vec2};
+use kurbo::{Insets, Point, Rect, Vec2};
 
 /// Where a box's corner radius comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -22,6 +22,8 @@ pub struct BoxRequest<'a> {
     pub parts: &'a [(Outline, EachWay)],
     /// Its corners.
     pub radius: Radius<'a>,
+    /// How much farther out single sides stand than the parts' clearances put them, mm, 0 or more.
+    pub wider: Insets,
     /// Open towards smaller y: cut down to this height, and only the two upper corners round.
     pub open_to: Option<f64>,
 }
@@ -58,7 +60,7 @@ const SLACK: f64 = 1e-6;
 /// below 0 or not finite; parts that lie wholly past the edge the box is open to.
 pub fn boxed(request: &BoxRequest) -> Result<BoxedOpening, OpeningError> {
     check(request)?;
-    let bounds = sides(request.parts).ok_or(OpeningError::NoParts)?;
+    let bounds = sides(request.parts).ok_or(OpeningError::NoParts)? + request.wider;
     if request.open_to.is_some_and(|edge| bounds.y1 <= edge) {
         return Err(OpeningError::PastEdge);
     }

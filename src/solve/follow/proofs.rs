@@ -5,7 +5,7 @@ use super::*;
 use crate::geometry::outline::{Outline, Region, Side};
 use crate::model::clearance::EachWay;
 use geo::{Area, BooleanOps, Buffer, Coord, LineString, MultiPolygon, Polygon};
-use kurbo::{Point, Vec2};
+use kurbo::{Insets, Point, Vec2};
 use proptest::prelude::*;
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -140,7 +140,7 @@ proptest! {
     fn box_clears_with_the_largest_radius(
         parts in prop::collection::vec((part(), clearance()), 1..4),
     ) {
-        let request = BoxRequest { parts: &parts, radius: Radius::Given(0.0), open_to: None };
+        let request = BoxRequest { parts: &parts, radius: Radius::Given(0.0), open_to: None, wider: Insets::ZERO };
         let bounds = boxed(&request).unwrap().bounds;
         let largest = boxed(&request).unwrap().largest_radius;
         let judge = largest_by_directions(&parts, bounds);
@@ -167,7 +167,7 @@ proptest! {
         open in any::<bool>(),
     ) {
         let open_to = open.then_some(-200.0);
-        let request = BoxRequest { parts: &parts, radius: Radius::Tools(&tools), open_to };
+        let request = BoxRequest { parts: &parts, radius: Radius::Tools(&tools), open_to, wider: Insets::ZERO };
         let is = boxed(&request).unwrap();
         prop_assert!(tools.contains(&is.tool.unwrap()));
         prop_assert!(is.largest_radius >= is.radius - 1e-6);
@@ -194,7 +194,7 @@ proptest! {
             .iter()
             .map(|(part, clearance)| (part.clone(), EachWay::even(*clearance)))
             .collect();
-        let is = boxed(&BoxRequest { parts: &even, radius: Radius::Tools(&tools), open_to: None }).unwrap();
+        let is = boxed(&BoxRequest { parts: &even, radius: Radius::Tools(&tools), open_to: None, wider: Insets::ZERO }).unwrap();
         for region in contour(&parts) {
             for point in points(&region.outer, 12) {
                 let (distance, _) = is.outline.distance(point);
@@ -217,7 +217,7 @@ proptest! {
                 .iter()
                 .map(|(part, way)| (part.clone(), EachWay::even(*way)))
                 .collect();
-            boxed(&BoxRequest { parts: &parts, radius: Radius::Given(radius), open_to: None }).unwrap()
+            boxed(&BoxRequest { parts: &parts, radius: Radius::Given(radius), open_to: None, wider: Insets::ZERO }).unwrap()
         };
         // What fits the smaller gap fits the larger.
         let radius = share * in_box(&shrunk, 0.0).largest_radius;
@@ -253,7 +253,7 @@ proptest! {
     #[test]
     fn least_distance_is_no_more_than_any_sampled(part in part(), way in clearance(), grow in 0.1..8.0_f64) {
         let held = [(part.clone(), way)];
-        let bounds = boxed(&BoxRequest { parts: &held, radius: Radius::Given(0.0), open_to: None }).unwrap().bounds;
+        let bounds = boxed(&BoxRequest { parts: &held, radius: Radius::Given(0.0), open_to: None, wider: Insets::ZERO }).unwrap().bounds;
         let bounds = bounds.inflate(grow, grow);
         let opening = window(bounds.width(), bounds.height(), grow).placed(0.0, bounds.center().to_vec2());
         let is = least_distance(&part, &opening);
@@ -284,6 +284,7 @@ fn a_sharp_part_allows_its_clearance_as_radius_and_a_round_one_more() {
             parts: &parts,
             radius: Radius::Given(0.0),
             open_to: None,
+            wider: Insets::ZERO,
         })
         .unwrap()
         .largest_radius
@@ -307,6 +308,7 @@ fn a_box_too_tight_for_the_smallest_tool_grows_by_the_closed_form() {
         parts: &parts,
         radius: Radius::Tools(&[20.0, 16.0, 24.0]),
         open_to: None,
+        wider: Insets::ZERO,
     })
     .unwrap();
     let should = (8.0 - 3.0) * (1.0 - 0.5_f64.sqrt());
@@ -329,6 +331,7 @@ fn an_open_box_has_an_open_foot_and_what_cannot_be_is_refused() {
         parts: &parts,
         radius: Radius::Tools(&[12.0, 20.0, 25.0]),
         open_to: Some(0.0),
+        wider: Insets::ZERO,
     };
     let is = boxed(&request).unwrap();
     assert_eq!(is.radius, 10.0);

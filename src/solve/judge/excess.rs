@@ -1,7 +1,7 @@
 //! Openings in a heat shield larger than their parts ask for.
 
 use super::super::opening::edge_below;
-use super::super::{Finding, FindingId, Measure, Opening, Severity};
+use super::super::{Clearances, Finding, FindingId, Measure, Opening, Severity};
 use super::Judged;
 use crate::base::fixed;
 use crate::geometry::outline::{Outline, intersection, union};
@@ -57,6 +57,10 @@ fn asked(judged: &Judged<'_>, opening: &Opening) -> Option<f64> {
         .flatten()
         .collect();
     if outlines.is_empty() {
+        return None;
+    }
+    let has_sides = |one: &Clearances| one.opening == opening.name() && !one.sides.is_empty();
+    if judged.clearances.iter().any(has_sides) {
         return None;
     }
     if opening.has_trim() || !opening.holes.is_empty() {

@@ -7,7 +7,7 @@ mod ligament;
 mod passing;
 mod share;
 
-use super::{Clear, Finding, KeepOut, Locator, Opening, Panel, Part};
+use super::{Clear, Clearances, Finding, KeepOut, Locator, Opening, Panel, Part};
 use crate::base::length::Units;
 use crate::geometry::outline::{Outline, Runs, Segment, Side};
 use crate::model::panel::Orientation;
@@ -25,6 +25,7 @@ pub(super) struct Judged<'a> {
     pub(super) keep_outs: &'a [KeepOut],
     pub(super) parts: &'a [Part],
     pub(super) spacings: &'a [Clear],
+    pub(super) clearances: &'a [Clearances],
     pub(super) units: Units,
 }
 

@@ -139,7 +139,7 @@ fn what_fouls_is_told_before_the_cut_with_what_to_do() {
 fn sampled_points_are_never_nearer_than_is_told() {
     let mut random = Random(5);
     for _ in 0..500 {
-        let (offset, depth) = (random.between(-120.0, 120.0), random.between(20.0, 200.0));
+        let (offset, depth) = (random.between(-120.0, 120.0), random.between(20.0, 140.0));
         let (width, height) = (random.between(4.0, 60.0), random.between(4.0, 60.0));
         let (high, behind) = (random.between(2.0, 40.0), random.between(1.0, 40.0));
         let side = if offset < 0.0 { "right" } else { "left" };

@@ -5,6 +5,7 @@ mod behind;
 mod feet;
 mod holes;
 mod rough;
+mod sides;
 mod ties;
 mod trims;
 

@@ -233,7 +233,7 @@ fn steps_are_in_order_and_name_the_tools() {
             "tape",
             "Drill",
             "4 × hole saw Ø25.4",
-            "Saw along the line of hole",
+            "Saw with a jigsaw, fine blade, along the line of hole",
             "Fold or bend the panel along hem",
             "burr",
             "Try the neck",
