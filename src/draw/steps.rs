@@ -7,7 +7,7 @@ use crate::solve::{Basis, Locator, Opening, Pattern};
 /// From the pattern, printed and joined, to the panel refitted.
 pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
     let face = tape_check::of_the_face(pattern, locators);
-    let face = face.map_or_else(String::new, |check| format!(", first {check}"));
+    let face = face.map_or_else(String::new, |check| format!("; {check}"));
     let mut steps = vec![
         find_the_middle(pattern),
         "Lay the pattern. Tape it down flat.".to_owned(),

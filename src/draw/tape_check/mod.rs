@@ -162,8 +162,8 @@ pub(super) fn that_matter(pattern: &Pattern, locators: &[Locator]) -> Vec<[Strin
         .collect()
 }
 
-/// The check that can only be right on the right face, in words: `clip to B, which reads 251 mm on the
-/// wrong face`. None where the pattern is the same either way round.
+/// The check that can only be right on the right face, in words: `clip to B at 251 mm is the wrong
+/// face`. None where the pattern is the same either way round.
 pub(super) fn of_the_face(pattern: &Pattern, locators: &[Locator]) -> Option<String> {
     let all = all(pattern, locators);
     let at = chosen::shows_mirror(&all, &chosen::chosen(&all))?;
@@ -173,7 +173,7 @@ pub(super) fn of_the_face(pattern: &Pattern, locators: &[Locator]) -> Option<Str
         ..Laid::right(Point::ZERO)
     };
     Some(format!(
-        "{} to {}, which reads {} on the wrong face",
+        "{} to {} at {} is the wrong face",
         short(&check.from),
         check.to,
         length(check.reading(&wrong), pattern.units)

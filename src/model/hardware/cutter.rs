@@ -45,7 +45,7 @@ impl Cutter {
             Self::MetalJigsaw => "jigsaw, blade for metal",
             Self::Jigsaw => "jigsaw, fine blade",
             Self::Knife => "sharp knife",
-            Self::SnipsOrSaw => "snips or a fine saw blade",
+            Self::SnipsOrSaw => "snips or a fine blade",
         }
     }
 
@@ -56,7 +56,7 @@ impl Cutter {
             Self::MetalJigsaw => "saw with a jigsaw, blade for metal,",
             Self::Jigsaw => "saw with a jigsaw, fine blade,",
             Self::Knife => "score and cut with a sharp knife",
-            Self::SnipsOrSaw => "cut with snips or a fine saw blade",
+            Self::SnipsOrSaw => "cut with snips or a fine blade",
         }
     }
 }
