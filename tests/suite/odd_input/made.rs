@@ -1,5 +1,6 @@
 //! Files made from nothing: noise, and definitions that are odd but read as such.
 
+mod cuts;
 mod family;
 
 pub use family::made_family;
@@ -169,17 +170,17 @@ pub fn made_pattern(family: Option<&str>, dice: &mut Dice) -> Vec<u8> {
         }
     }
     if dice.one_in(5) {
-        let kind = dice.pick(&["trim", "fold"]);
         let y = dice.between(5.0, height);
         writeln!(
             text,
-            "[[line]]\nname = \"line\"\nkind = \"{kind}\"\npoints = [[{:.2}, {y:.2}], [{:.2}, {:.2}]]",
+            "[[line]]\nname = \"line\"\nkind = \"fold\"\npoints = [[{:.2}, {y:.2}], [{:.2}, {:.2}]]",
             dice.between(0.0, width / 2.0),
             dice.between(width / 2.0, width),
             dice.between(5.0, height)
         )
         .unwrap();
     }
+    cuts::beside(&mut text, along, (width, height), dice);
     let openings = if dice.one_in(10) {
         12
     } else {
@@ -234,18 +235,23 @@ fn opening(
         (false, true) => 10.0 * dice.below(20) as f64,
         (false, false) => dice.between(-20.0, 300.0),
     };
+    let place = match is_part && dice.one_in(6) {
+        true => cuts::ties(reach, dice),
+        false => format!(
+            "centre_offset = \"{offset:.4} mm {}\"\nfrom_datum = {depth:.4}\n",
+            dice.pick(&along)
+        ),
+    };
     write!(
         text,
-        "{}name = \"{} {index}\"\nshape = \"{name}\"\nwith = {{ {} }}\n\
-         centre_offset = \"{offset:.4} mm {}\"\nfrom_datum = {depth:.4}\n",
+        "{}name = \"{} {index}\"\nshape = \"{name}\"\nwith = {{ {} }}\n{place}",
         if is_part {
             "[[part]]\n"
         } else {
             "[[opening]]\n"
         },
         if is_part { "part" } else { "opening" },
-        with.join(", "),
-        dice.pick(&along)
+        with.join(", ")
     )
     .unwrap();
     if is_part {
@@ -260,7 +266,9 @@ fn opening(
         writeln!(text, "measured = \"{measured}\"").unwrap();
     }
     if is_part {
-        around(text, index, dice);
+        around(text, index, along, dice);
+    } else {
+        cuts::asked(text, false, along, dice);
     }
     if dice.one_in(6) {
         write!(
@@ -280,7 +288,7 @@ fn opening(
 }
 
 /// An opening worked out round this part, and round the one before where there is one.
-fn around(text: &mut String, index: usize, dice: &mut Dice) {
+fn around(text: &mut String, index: usize, along: [&str; 2], dice: &mut Dice) {
     let follow = dice.pick(&["contour", "box"]);
     let open = dice.one_in(2);
     write!(
@@ -292,6 +300,7 @@ fn around(text: &mut String, index: usize, dice: &mut Dice) {
     if *follow == "box" && dice.one_in(4) {
         writeln!(text, "corner_radius = {}", dice.length()).unwrap();
     }
+    cuts::asked(text, *follow == "box", along, dice);
 }
 
 fn surface(text: &mut String, dice: &mut Dice) {
