@@ -1,16 +1,18 @@
 //! `trimloft check`: solve and report, write nothing.
 
+mod json;
+
 use super::Failure;
 use super::args::CheckArgs;
 use super::definition::{Given, named, understood, why_each};
 use super::meaning;
-use super::report::{self, FindingJson, ProblemJson};
+use super::report;
+use json::CheckJson;
 use rayon::prelude::*;
-use serde::Serialize;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use trimloft::input::families::Library;
 use trimloft::input::{Report, ShopSpec};
-use trimloft::solve::{Finding, Opening, Pattern, Severity, solve};
+use trimloft::solve::{Finding, Pattern, Severity, solve};
 
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
@@ -124,6 +126,9 @@ fn told(file: &Path, pattern: &Pattern) -> String {
             units.close(clear.gap)
         );
     }
+    for foot in &pattern.feet {
+        lines += &format!("  {}: {}\n", foot.name, foot.told(units));
+    }
     for area in &pattern.keep_outs {
         lines += &format!(
             "  {}, {}: no cut within {}\n",
@@ -133,112 +138,4 @@ fn told(file: &Path, pattern: &Pattern) -> String {
         );
     }
     lines
-}
-
-#[derive(Serialize)]
-struct CheckJson<'a> {
-    pattern: String,
-    openings: Vec<OpeningJson>,
-    parts: Vec<KeptJson<'a>>,
-    keep_outs: Vec<KeepOutJson<'a>>,
-    findings: Vec<FindingJson<'a>>,
-    problems: Vec<ProblemJson<'a>>,
-}
-
-impl<'a> CheckJson<'a> {
-    fn of(outcome: &'a Result<(PathBuf, Pattern), Report>) -> Self {
-        let (name, pattern) = match outcome {
-            Ok((name, pattern)) => (name, Some(pattern)),
-            Err(report) => (&report.source.name, None),
-        };
-        let openings = pattern.map_or(&[][..], |pattern| &pattern.openings);
-        let findings = pattern.map_or(&[][..], |pattern| &pattern.findings);
-        Self {
-            pattern: name.display().to_string(),
-            openings: openings.iter().map(OpeningJson::from).collect(),
-            parts: pattern.map_or_else(Vec::new, kept),
-            keep_outs: pattern.map_or_else(Vec::new, keep_outs),
-            findings: findings.iter().map(FindingJson::from).collect(),
-            problems: outcome
-                .as_ref()
-                .err()
-                .map_or_else(Vec::new, report::problems),
-        }
-    }
-}
-
-/// What a part keeps in its opening, measured on the finished line, mm.
-#[derive(Serialize)]
-struct KeptJson<'a> {
-    name: &'a str,
-    opening: &'a str,
-    distance: f64,
-    after_moves: f64,
-    gap: f64,
-    at_worst: f64,
-    /// Diameter of the hole where panel and bracket are drilled together.
-    drilled_together: Option<f64>,
-}
-
-fn kept(pattern: &Pattern) -> Vec<KeptJson<'_>> {
-    let hole = |name: &str| {
-        let part = pattern.parts.iter().find(|part| part.name == name)?;
-        part.drilled.map(|drilled| drilled.hole())
-    };
-    let kept = pattern.spacings.iter().map(|clear| KeptJson {
-        name: &clear.part,
-        opening: &clear.opening,
-        distance: clear.now.distance,
-        after_moves: clear.after_moves.distance,
-        gap: clear.gap,
-        at_worst: clear.at_worst,
-        drilled_together: hole(&clear.part),
-    });
-    kept.collect()
-}
-
-/// An area that no cut may come near, mm.
-#[derive(Serialize)]
-struct KeepOutJson<'a> {
-    name: &'a str,
-    guards: &'static str,
-    distance: f64,
-    given: bool,
-}
-
-fn keep_outs(pattern: &Pattern) -> Vec<KeepOutJson<'_>> {
-    let areas = pattern.keep_outs.iter().map(|area| KeepOutJson {
-        name: &area.name,
-        guards: area.guards.word(),
-        distance: area.distance,
-        given: area.is_given,
-    });
-    areas.collect()
-}
-
-/// An opening in the panel frame, mm and mm².
-#[derive(Serialize)]
-struct OpeningJson {
-    name: String,
-    bounds: [f64; 4],
-    area: f64,
-    cut_length: f64,
-    relief: Vec<[f64; 3]>,
-}
-
-impl From<&Opening> for OpeningJson {
-    fn from(opening: &Opening) -> Self {
-        let bounds = opening.outline.bounds();
-        Self {
-            name: opening.name(),
-            bounds: [bounds.x0, bounds.y0, bounds.x1, bounds.y1],
-            area: opening.outline.area(),
-            cut_length: opening.outline.cut_length(),
-            relief: opening
-                .relief
-                .iter()
-                .map(|hole| [hole.at.x, hole.at.y, hole.tool.diameter])
-                .collect(),
-        }
-    }
 }
