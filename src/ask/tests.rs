@@ -13,8 +13,10 @@ fn demo(name: &str) -> String {
     std::fs::read_to_string(path).unwrap()
 }
 
-const DEMOS: [&str; 4] = [
+const DEMOS: [&str; 6] = [
     "under-panel.toml",
+    "under-panel-tied.toml",
+    "heat-shield-rear.toml",
     "fascia-socket.toml",
     "heat-shield.toml",
     "fascia-wide.toml",

@@ -5,9 +5,7 @@ use super::place::Placing;
 use super::{Finding, FindingId, Locator, Opening, Part, Severity};
 use crate::base::Direction;
 use crate::base::length::Units;
-use crate::geometry::outline::{
-    Outline, Region, Side, Vertex, difference, intersection, outers, union,
-};
+use crate::geometry::outline::{Outline, Region, Side, difference, intersection};
 use crate::input::families::Purpose;
 use crate::input::{FootSpec, Measured, Problem, SquareTo};
 use kurbo::{Line, Point, Vec2};
@@ -21,8 +19,11 @@ const COARSE: f64 = 0.05;
 /// The same by what is measured, mm.
 const FINE: f64 = 0.002;
 
-/// Less of a part that would have to pass through the panel, mm^2, is contact.
-const CONTACT: f64 = 1.0;
+/// A part this little in the way, mm, slides along what it touches.
+const CONTACT: f64 = 0.1;
+
+/// A foot on less of the panel than this, mm^2, presses nothing.
+const NOTHING: f64 = 1.0;
 
 /// How far from the line a place is looked at, mm, so that it lies on its one side for certain.
 const BESIDE: f64 = 0.01;
@@ -94,7 +95,7 @@ pub(super) fn pressed(
 
 /// Feet that press nothing.
 pub(super) fn findings(feet: &[Foot]) -> Vec<Finding> {
-    let idle = feet.iter().filter(|foot| foot.clamped < CONTACT);
+    let idle = feet.iter().filter(|foot| foot.clamped < NOTHING);
     idle.map(|foot| {
         Finding::new(
             Severity::Warning,
@@ -150,29 +151,20 @@ pub(super) fn hold(
         .filter(|locator| locator.fixed)
         .partition(|locator| openings.iter().any(|own| own.outline.contains(locator.at)));
     let names = |of: Vec<&Locator>| of.into_iter().map(|own| own.name.clone()).collect();
-    let reach = kept.iter().map(|region| region.outer.bounds());
-    let reach = reach.reduce(|a, b| a.union(b)).unwrap_or_default();
-    let far = reach.width() + reach.height();
     // A part moves through the panel the other way than the panel round it.
     let ways = [
-        (datum, Vec2::new(0.0, far)),
-        (datum.opposite(), Vec2::new(0.0, -far)),
-        (right, Vec2::new(-far, 0.0)),
-        (right.opposite(), Vec2::new(far, 0.0)),
+        (datum, Vec2::new(0.0, 1.0)),
+        (datum.opposite(), Vec2::new(0.0, -1.0)),
+        (right, Vec2::new(-1.0, 0.0)),
+        (right.opposite(), Vec2::new(1.0, 0.0)),
     ];
-    let free = |way: Vec2| {
-        let mut through = parts.iter().filter(|part| part.behind.is_none());
-        through.all(|part| {
-            let before: f64 = kept
-                .iter()
-                .map(|region| shared(&part.outline, region))
-                .sum();
-            let meets =
-                |area: &Outline| -> f64 { kept.iter().map(|region| shared(area, region)).sum() };
-            let swept: f64 = outers(swept(&part.outline, way)).iter().map(meets).sum();
-            swept - before < CONTACT
-        })
-    };
+    let rims = kept
+        .iter()
+        .flat_map(|region| [&region.outer].into_iter().chain(&region.holes));
+    let walls: Vec<Line> = rims.flat_map(|rim| lines(rim, COARSE)).collect();
+    let through = parts.iter().filter(|part| part.behind.is_none());
+    let through: Vec<Vec<Line>> = through.map(|part| lines(&part.outline, COARSE)).collect();
+    let free = |way: Vec2| through.iter().all(|part| slides_out(part, &walls, way));
     let slides = match held_by.is_empty() && !parts.is_empty() && !kept.is_empty() {
         true => ways
             .into_iter()
@@ -195,30 +187,26 @@ fn shared(outline: &Outline, region: &Region) -> f64 {
     with(&region.outer) - region.holes.iter().map(with).sum::<f64>()
 }
 
-/// The area that an outline moves over on its way.
-fn swept(outline: &Outline, way: Vec2) -> Vec<Region> {
-    let mut points = vec![];
-    kurbo::flatten(outline.closed_path(COARSE), COARSE, |element| {
-        points.extend(element.end_point());
-    });
-    let side = |pair: &[Point]| {
-        let corners = [pair[0], pair[1], pair[1] + way, pair[0] + way];
-        let corner = |point: Point| Vertex {
-            point,
-            bulge: 0.0,
-            side: Side::Cut,
-        };
-        Outline::new(corners.into_iter().map(corner).collect()).ok()
+/// Whether a part can be moved along a way, mm of a unit, as far as one likes and meets no wall: none
+/// lies before its corners, and it before none of theirs. What it only slides along does not count.
+fn slides_out(part: &[Line], walls: &[Line], way: Vec2) -> bool {
+    let middle = part.iter().map(|line| line.p0.to_vec2()).sum::<Vec2>() / part.len().max(1) as f64;
+    let drawn_in = |at: Point| at + (middle - at.to_vec2()).normalize() * CONTACT;
+    let part: Vec<Line> = part
+        .iter()
+        .map(|line| Line::new(drawn_in(line.p0), drawn_in(line.p1)))
+        .collect();
+    let meets = |from: &[Line], those: &[Line], way: Vec2| {
+        let mut starts = from.iter().map(|line| line.p0);
+        starts.any(|start| those.iter().any(|line| met(start, way, *line).is_some()))
     };
-    let sides = points.windows(2).filter_map(side);
-    let all: Vec<Outline> = [outline.clone()].into_iter().chain(sides).collect();
-    union(&all)
+    !meets(&part, walls, way) && !meets(walls, &part, -way)
 }
 
-/// An outline as straight pieces.
-fn lines(outline: &Outline) -> Vec<Line> {
+/// An outline as straight pieces, within so many mm.
+fn lines(outline: &Outline, within: f64) -> Vec<Line> {
     let mut points = vec![];
-    kurbo::flatten(outline.closed_path(FINE), FINE, |element| {
+    kurbo::flatten(outline.closed_path(within), within, |element| {
         points.extend(element.end_point());
     });
     let closing = points.first().copied();
@@ -243,7 +231,10 @@ fn narrowest(foot: &Outline, kept: &[Region], openings: &[Opening]) -> Option<(f
     let rims = kept
         .iter()
         .flat_map(|region| [&region.outer].into_iter().chain(&region.holes));
-    let bounds: Vec<Line> = rims.chain([foot]).flat_map(lines).collect();
+    let bounds: Vec<Line> = rims
+        .chain([foot])
+        .flat_map(|rim| lines(rim, FINE))
+        .collect();
     let around = foot.bounds();
     let presses = |at: Point| {
         around.contains(at) && foot.contains(at) && kept.iter().any(|region| region.contains(at))

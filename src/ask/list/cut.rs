@@ -53,6 +53,16 @@ impl List<'_> {
                 .yes_or_no("opening", "open_at_edge", "open at the edge");
                 self.ask(
                     Section::Cut,
+                    format!("rough-cut{suffix}"),
+                    format!("Cut{of} roughly first?"),
+                    "A dashed line inside, to offer the part up before the last cut.",
+                    Picture::Gap,
+                    Writes::Keys(table.clone()),
+                )
+                .usual("no")
+                .yes_or_no("opening", "rough_cut", "rough cut first");
+                self.ask(
+                    Section::Cut,
                     format!("follow{suffix}"),
                     format!("How does{of} follow its parts?"),
                     "",

@@ -5,6 +5,7 @@ mod cut;
 mod middle;
 mod panel;
 mod parts;
+mod there;
 
 use super::choices;
 use super::picture::Picture;
@@ -67,6 +68,7 @@ pub fn questions(definition: &DocumentMut, shapes: &Library) -> Vec<Question> {
     list.middle();
     list.parts();
     list.cut();
+    list.there();
     list.names();
     list.all
 }

@@ -120,6 +120,10 @@ impl List<'_> {
     }
 
     pub(super) fn at(&mut self, section: Section, table: &str, id: &str, of: &str) {
+        // A part that ties place has no other place.
+        if self.has(table, "ties") {
+            return;
+        }
         let sides = self.sides();
         let list = table.split('.').next().unwrap_or_default();
         self.ask(

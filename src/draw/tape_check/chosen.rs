@@ -37,8 +37,23 @@ pub(super) fn chosen(checks: &[Check<'_>]) -> Vec<usize> {
     let sight = Sight::of(checks);
     let mut taken: Vec<usize> = vec![];
     let mut known = Matrix4::identity() * KNOWN;
+    let openings = checks.iter().flat_map(|check| &check.openings).max();
+    let openings = openings.map_or(0, |last| last + 1);
+    let touched = |taken: &[usize], opening: usize| {
+        taken
+            .iter()
+            .any(|at| checks[*at].openings.contains(&opening))
+    };
     while taken.len() < MOST_FOR_PLACE {
-        let left = (0..checks.len()).filter(|at| !taken.contains(at));
+        let waiting = (0..openings).filter(|opening| !touched(&taken, *opening));
+        let waiting: Vec<usize> = waiting.collect();
+        // Where no more than one for each is left, and one for the mirrored, it is for them.
+        let all_waits = waiting.len() + 1 + taken.len() >= MOST;
+        let fits = |at: &usize| {
+            let mut own = checks[*at].openings.iter();
+            !taken.contains(at) && (!all_waits || own.any(|one| waiting.contains(one)))
+        };
+        let left = (0..checks.len()).filter(fits);
         let Some((at, gain)) = best(left, |at| sight.gain(at, &known)) else {
             break;
         };
@@ -56,8 +71,7 @@ pub(super) fn chosen(checks: &[Check<'_>]) -> Vec<usize> {
     {
         taken.push(at);
     }
-    let openings = checks.iter().flat_map(|check| &check.openings).max();
-    for opening in 0..openings.map_or(0, |last| last + 1) {
+    for opening in 0..openings {
         let touches = |at: &usize| checks[*at].openings.contains(&opening);
         if taken.len() == MOST || taken.iter().any(touches) {
             continue;
@@ -253,7 +267,7 @@ mod tests {
                 ("scale", seen(&scaled(8.0))),
                 ("scale down", seen(&scaled(-8.0))),
             ] {
-                prop_assert!(few >= 1.0 && few >= 0.2 * all, "{name}: {few} of {all}");
+                prop_assert!(few >= 1.0 && few >= 0.15 * all, "{name}: {few} of {all}");
             }
             let (few, all) = seen(&|p: Point| Point::new(-p.x, p.y));
             prop_assert!(few >= MIRROR_SEEN || all < MIRROR_SEEN, "mirror: {few} of {all}");

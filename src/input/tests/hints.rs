@@ -7,7 +7,7 @@ fn hints_say_what_to_do() {
             "[panel]",
             "[torque]\n[panel]",
             "hint: known here: `format`, `units`, `pattern`, `panel`, `centreline`, `locator`, `part`, \
-             `clearance`, `hole`, `opening`, `trim`, `keep_out`, `line`, `accepted` and `tools`",
+             `clearance`, `hole`, `opening`, `trim`, `keep_out`, `foot`, `feature`, `line`, `accepted` and `tools`",
         ),
         (
             "[panel]",
