@@ -173,6 +173,7 @@ mod tests {
     use super::*;
     use crate::model::panel::DatumEdge;
     use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
 
     /// Every kind of check of openings with these corners on a panel with these locators.
     fn every<'a>(
@@ -210,7 +211,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() })]
+        #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, rng_seed: RngSeed::Fixed(1), ..Default::default() })]
 
         #[test]
         fn what_is_laid_wrongly_shows_in_one_of_them(
