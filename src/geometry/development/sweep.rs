@@ -36,9 +36,15 @@ const CROSSING_ROUNDS: usize = 12;
 /// Images are taken to cross where they come this near, mm.
 const CROSSED: f64 = 1e-9;
 
-/// Rounds for the place of an arc that runs along the wall: each is nearer by the arc's radius over
-/// the panel's.
-const ROUNDS: usize = 4;
+/// Most rounds of the secant method for the place of an arc where the face that bounds it changes.
+const ROUNDS: usize = 10;
+
+/// Where the second place of that method lies, as a share of the arc: places on two faces of a panel
+/// lie about so far apart.
+const NEARBY: f64 = 1e-3;
+
+/// A step of it that is too small to matter, as a share of the arc.
+const SETTLED: f64 = 1e-13;
 
 /// The part of the pattern that `section`, an outline in the plane square to the passage, covers on
 /// the faces at every depth from 0 to `thickness`, mm; its line lies within `tolerance`.
@@ -105,11 +111,7 @@ impl Wall<'_> {
         let middle = self.face(self.thickness / 2.0)?;
         let (mut told, mut most) = (vec![], 0.0_f64);
         for side in section.sides() {
-            let lean = |t: f64| -> Result<(f64, f64), SurfaceError> {
-                let wall = middle.land(side.at(t))?.wall;
-                let tangent = side.tangent(t);
-                Ok((Vec2::new(tangent.y, -tangent.x).dot(wall), wall.hypot()))
-            };
+            let lean = |t: f64| lean(&side, t, &middle);
             let mut cuts = vec![0.0];
             // The last look at which one face bounds the side for certain: where a look falls on
             // the place of a change itself, the change shows at the next.
@@ -287,19 +289,32 @@ fn is_inner(place: f64) -> bool {
     place > 0.0 && place < 1.0
 }
 
-/// Where on an arc, from a first guess, it runs along the wall as that is seen on a face. Ends of
-/// sides, and places of straight ones, stay.
+/// Where on an arc, from a first guess, the face that bounds it changes as the wall is seen on a face:
+/// where it runs along the wall, or where the wall is seen end-on, as at the crown of a curve. Ends
+/// of sides, and places of straight ones, stay.
 fn along_wall(side: &Segment, guess: f64, face: &Projection<'_>) -> Result<f64, SurfaceError> {
-    let Some(centre) = side.centre().filter(|_| is_inner(guess)) else {
+    if !side.is_arc() || !is_inner(guess) {
         return Ok(guess);
-    };
-    let outwards = side.at(guess) - centre;
-    let mut t = guess;
+    }
+    let away = if guess < 0.5 { NEARBY } else { -NEARBY };
+    let (mut before, mut t) = (guess, guess + away);
+    let (mut was, mut now) = (lean(side, before, face)?.0, lean(side, t, face)?.0);
     for _ in 0..ROUNDS {
-        let wall = face.land(side.at(t))?.wall;
-        let square = Vec2::new(-wall.y, wall.x);
-        let towards = square * square.dot(outwards).signum();
-        t = side.part_of_sweep(towards).unwrap_or(t);
+        if now == was || (t - before).abs() < SETTLED {
+            break;
+        }
+        let next = (t - now * (t - before) / (now - was)).clamp(0.0, 1.0);
+        (before, was) = (t, now);
+        t = next;
+        now = lean(side, t, face)?.0;
     }
     Ok(t)
+}
+
+/// How far a side's outward normal lies along the wall where it meets a face, negative where the far
+/// face bounds the sweep; and how far aslant the wall is seen there.
+fn lean(side: &Segment, t: f64, face: &Projection<'_>) -> Result<(f64, f64), SurfaceError> {
+    let wall = face.land(side.at(t))?.wall;
+    let tangent = side.tangent(t);
+    Ok((Vec2::new(tangent.y, -tangent.x).dot(wall), wall.hypot()))
 }

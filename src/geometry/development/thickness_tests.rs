@@ -103,6 +103,9 @@ fn round_parts_straight_aslant_are_cleared_all_through_the_wall() {
         diamond,
     ];
     let flat = |rake| Surface::new(rake, Profile::flat(), Along::Across).unwrap();
+    // A corner that lies over the crown, where the wall is seen end-on within its arc.
+    let over_the_crown = rounded_box(111.0, 89.0, 6.0).placed(0.0, Vec2::new(132.5, 0.0));
+    let parts = [&parts[..], &[over_the_crown]].concat();
     let circle = Profile::circle(300.0, Bulge::Towards, 80.0).unwrap();
     let curved = Surface::new(0.0, circle, Along::Across).unwrap();
     let ways = [
