@@ -1,10 +1,12 @@
-//! Which answer a problem of a definition is about.
+//! Which answer a problem of a definition, or a finding, is about.
 
-use super::place::{get, key_span, table_spans};
+use super::openings::around;
+use super::place::{count, get, key_span, table_spans};
 use super::question::Question;
 use crate::input::Problem;
+use crate::solve::Finding;
 use std::ops::Range;
-use toml_edit::{Document, Item, Table};
+use toml_edit::{Document, DocumentMut, Item, Table};
 
 /// The question whose answer a problem with a definition's text is about; `None` where it is about
 /// something that is not asked.
@@ -27,10 +29,17 @@ pub fn asked_by<'q>(text: &str, asked: &'q [Question], problem: &Problem) -> Opt
             match size.min() {
                 Some(size) => Some((Fit::Key, size)),
                 None if key != "name" && is_of(&file, &table, problem) => Some((Fit::Part, 0)),
+                None if table.is_empty() => None,
                 None => {
                     let around = table_spans(&file, &table).into_iter().find(holds)?;
                     let is_named = problem.message.contains(&format!("`{key}`"));
-                    let fit = if is_named { Fit::Named } else { Fit::Table };
+                    // What lacks a key that is not asked for is about no question.
+                    let is_lack = problem.message.contains("is missing in");
+                    let fit = match is_named {
+                        true => Fit::Named,
+                        false if is_lack => return None,
+                        false => Fit::Table,
+                    };
                     Some((fit, around.len()))
                 }
             }
@@ -44,9 +53,55 @@ pub fn asked_by<'q>(text: &str, asked: &'q [Question], problem: &Problem) -> Opt
 
 /// Whether a problem names the part of this table.
 fn is_of(file: &Table, table: &str, problem: &Problem) -> bool {
+    table.starts_with("part.") && is_told(file, table, &problem.message)
+}
+
+/// Whether a message names what a table holds.
+fn is_told(file: &Table, table: &str, message: &str) -> bool {
     let name = get(file, table, "name").and_then(Item::as_str);
-    let is_told = |name: &str| problem.message.contains(&format!("`{name}`"));
-    table.starts_with("part.") && name.is_some_and(is_told)
+    name.is_some_and(|name| message.contains(&format!("`{name}`")))
+}
+
+/// The question whose answer would most likely change a finding of a definition; `None` where
+/// nothing that is asked would.
+pub fn asked_of<'q>(
+    definition: &DocumentMut,
+    asked: &'q [Question],
+    finding: &Finding,
+) -> Option<&'q Question> {
+    let ids: &[&str] = match finding.id.kind() {
+        "material" => &["material"],
+        "surface" => &["profile", "rise", "rake"],
+        "locators" | "locator" | "fixed point" => &["locators"],
+        "centreline" | "centre" => &["pairs"],
+        "keep-out" => &["keep-outs"],
+        "larger than asked" => &["follow"],
+        _ => &[],
+    };
+    let is_named = |table: &str| is_told(definition, table, &finding.message);
+    let opening = (0..count(definition, "opening")).find(|i| is_named(&format!("opening.{i}")));
+    let of_opening = |index: usize| around(definition, index).unwrap_or_default();
+    let within = opening.map(of_opening).unwrap_or_default();
+    let is_within = |table: &str| {
+        let name = get(definition, table, "name").and_then(Item::as_str);
+        name.is_some_and(|name| within.iter().any(|own| own == name))
+    };
+    let part = |is: &dyn Fn(&str) -> bool| {
+        (0..count(definition, "part")).find(|index| is(&format!("part.{index}")))
+    };
+    let part = part(&is_named).or_else(|| part(&is_within)).unwrap_or(0) + 1;
+    let places = [format!("part.{part}.at"), "opening.at".into()];
+    let suffix = opening.map_or(String::new(), |index| format!(".{}", index + 1));
+    let known = ids
+        .iter()
+        .flat_map(|id| [format!("{id}{suffix}"), (*id).to_owned()]);
+    let wanted = match ids {
+        [] => places.to_vec(),
+        _ => known.collect(),
+    };
+    wanted
+        .iter()
+        .find_map(|id| asked.iter().find(|own| own.id == *id))
 }
 
 /// How well a question fits the place of a problem, the best first.

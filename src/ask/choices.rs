@@ -10,7 +10,7 @@ use toml_edit::{DocumentMut, Item, Value};
 pub(super) const USUAL: &str = "window";
 
 /// Keys by which a part can be something else than a shape.
-const OTHER_BODIES: [&str; 5] = ["bolt", "head", "washer", "socket", "tube"];
+pub(super) const OTHER_BODIES: [&str; 5] = ["bolt", "head", "washer", "socket", "tube"];
 
 /// What a part or an opening is: the family's name, or the size of a bolt.
 pub(super) fn what(definition: &DocumentMut, at: &str) -> Option<String> {

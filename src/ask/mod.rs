@@ -18,7 +18,7 @@ mod sheet;
 mod tests;
 mod value;
 
-pub use asked_by::asked_by;
+pub use asked_by::{asked_by, asked_of};
 pub use list::{Section, questions};
 pub use openings::blank;
 pub use picture::Picture;

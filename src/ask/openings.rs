@@ -66,7 +66,8 @@ pub(super) fn hung(definition: &DocumentMut) -> Hung {
     }
 }
 
-fn around(definition: &DocumentMut, index: usize) -> Option<Vec<String>> {
+/// Names of the parts that an opening goes round; `None` where it is given outright.
+pub(super) fn around(definition: &DocumentMut, index: usize) -> Option<Vec<String>> {
     let list = get(definition, &format!("opening.{index}"), "around")?.as_array()?;
     let names = list.iter().map(|name| name.as_str().map(str::to_owned));
     names.collect()

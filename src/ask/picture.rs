@@ -23,8 +23,14 @@ pub enum Picture {
     Pair,
     /// One feature: across, and from the edge.
     Locator,
+    /// Shapes that parts have.
+    Shapes,
     /// A part's size.
     Size,
+    /// The diameter of a round part.
+    Round,
+    /// The size of a long one with round ends.
+    Slot,
     /// A part's place: from the middle, and from the edge.
     At,
     /// The gap round a part.
@@ -90,6 +96,18 @@ impl Picture {
             Self::Size => (
                 false,
                 r#"<rect x="30" y="16" width="36" height="26" rx="4" stroke-width="2.5"/><path d="M30 50H66M30 47V53M66 47V53M76 16V42M73 16H79M73 42H79"/>"#,
+            ),
+            Self::Round => (
+                false,
+                r#"<circle cx="46" cy="29" r="17" stroke-width="2.5"/><path d="M29 52H63M29 49V55M63 49V55M29 29V49M63 29V49"/>"#,
+            ),
+            Self::Slot => (
+                false,
+                r#"<rect x="22" y="18" width="52" height="22" rx="11" stroke-width="2.5"/><path d="M22 52H74M22 49V55M74 49V55M82 18V40M79 18H85M79 40H85"/>"#,
+            ),
+            Self::Shapes => (
+                false,
+                r#"<rect x="8" y="22" width="26" height="20" rx="2" stroke-width="2.5"/><circle cx="48" cy="32" r="10" stroke-width="2.5"/><rect x="62" y="25" width="28" height="14" rx="7" stroke-width="2.5"/>"#,
             ),
             Self::At => (
                 true,

@@ -264,6 +264,11 @@ impl Blank {
         }
     }
 
+    /// Whether less than 0 may be written.
+    pub fn may_be_negative(&self) -> bool {
+        matches!(self.value, Kind::Length(least, _) if least < 0.0)
+    }
+
     fn check(&self, definition: &DocumentMut, text: &str) -> Result<(), String> {
         match &self.kind {
             BlankKind::Choice(words) if !words.iter().any(|(word, _)| word == text) => {

@@ -11,6 +11,7 @@ pub(super) fn value(kind: &Kind, text: &str) -> Value {
     match kind {
         Kind::YesOrNo => Value::from(is_yes(text)),
         Kind::Length(..) | Kind::ShapeValue | Kind::Offset | Kind::Number(..) => bare(text),
+        Kind::Angle(..) if text.parse::<f64>().is_ok() => Value::from(format!("{text} deg")),
         _ => Value::from(text),
     }
 }

@@ -3,9 +3,11 @@
 use super::answer::Refusal;
 use super::fields::Fields;
 use super::moved;
+use super::seen::Seen;
 use crate::ask::{Question, questions};
 use crate::base::length::{Units, parse_length};
 use crate::input::families::Library;
+use crate::solve::{Finding, Severity};
 use std::collections::{BTreeMap, HashMap};
 use toml_edit::DocumentMut;
 
@@ -153,6 +155,48 @@ pub(super) fn answered(text: &str, shapes: &Library) -> Vec<Answered> {
         question,
     })
     .collect()
+}
+
+/// What was found of a question's answer.
+pub(super) struct Found<'s> {
+    /// How bad it is, in a word.
+    pub(super) standing: &'static str,
+    pub(super) message: &'s str,
+    pub(super) hint: Option<&'s str>,
+}
+
+/// Whether somebody must look at a finding.
+pub(super) fn is_grave(finding: &Finding) -> bool {
+    finding.severity > Severity::Note && finding.accepted.is_none()
+}
+
+/// What was found of the answer to a question: nothing of one that still must be given, and nothing
+/// that is only to be known.
+pub(super) fn found<'s>(seen: &'s Seen, of: &Answered) -> Vec<Found<'s>> {
+    let is_own = |asked: &Option<String>| asked.as_ref() == Some(&of.question.id);
+    match seen {
+        Seen::Wrong(problems) => {
+            let own = problems
+                .iter()
+                .filter(|own| is_own(&own.asked) && !of.is_wanted());
+            own.map(|problem| Found {
+                standing: "error",
+                message: &problem.message,
+                hint: problem.hint.as_deref(),
+            })
+            .collect()
+        }
+        Seen::Drawn(drawn) => {
+            let all = drawn.look.pattern.findings.iter().zip(&drawn.asked);
+            let own = all.filter(|(finding, asked)| is_own(asked) && is_grave(finding));
+            own.map(|(finding, _)| Found {
+                standing: finding.standing(),
+                message: &finding.message,
+                hint: Some(&finding.hint),
+            })
+            .collect()
+        }
+    }
 }
 
 /// Whether a text's bare numbers are inches.

@@ -3,7 +3,7 @@
 use super::answer::{Refusal, escaped, see};
 use super::asked::{self, Asked, Wrong};
 use super::fields::{Fields, Named, began, ended_as};
-use super::html::{self, Editor};
+use super::html::{self, Beside, Editor};
 use super::printers::Setting;
 use super::seen::seen;
 use super::shop::Shop;
@@ -37,10 +37,12 @@ async fn page(
         name,
         from,
         text,
-        seen: &seen(shop, name, text, setting).await,
         answered: &asked::answered(text, &shop.shapes),
-        wrong,
-        inches: asked::inches(text),
+        beside: Beside {
+            wrong,
+            seen: &seen(shop, name, text, setting).await,
+            inches: asked::inches(text),
+        },
         setting,
     })
 }

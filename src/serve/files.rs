@@ -131,7 +131,7 @@ async fn produced(
         let wrong = |words: String| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, words);
         let spec = own
             .understood(&name, &state.text)
-            .map_err(|report| wrong(first(&report)))?;
+            .map_err(|report| wrong(first(&report, &own.shapes)))?;
         let printer = setting.printer.as_ref();
         produce_for(&spec, &own.shapes, &setting.setup, formats, printer)
             .map_err(|error| wrong(error.to_string()))

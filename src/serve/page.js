@@ -76,11 +76,16 @@
         if (last.get(block.id) === told.outerHTML) return block;
         if (Number(block.dataset.turn || 0) > at) return block;
         last.set(block.id, told.outerHTML);
-        if (!block.contains(document.activeElement)) return told;
+        const active = document.activeElement;
+        if (!block.contains(active)) return told;
+        if (active.matches(".clear")) {
+          queueMicrotask(() => told.querySelector("input:not([type=hidden]), select").focus());
+          return told;
+        }
         const [was, rows] = [block.querySelector("[name^='was:']"), block.querySelector(".rows")];
         was.value = told.querySelector("[name^='was:']").value;
         block.className = told.className;
-        for (const part of [".wrong", ".words"]) block.querySelector(part).innerHTML = told.querySelector(part).innerHTML;
+        for (const part of [".wrong", ".words", ".found"]) block.querySelector(part).replaceWith(told.querySelector(part));
         const answers = [...told.querySelectorAll(".answer")];
         rows.append(...answers.slice(rows.children.length));
         return block;
@@ -103,6 +108,16 @@
   asked.addEventListener("input", (event) => {
     const block = event.target.closest(".q");
     if (block) block.dataset.turn = ++turn;
+  });
+  // What is chosen is taken back by a button: no second tap undoes it.
+  asked.addEventListener("click", (event) => {
+    const button = event.target.closest(".clear");
+    if (!button) return;
+    for (const one of button.parentElement.querySelectorAll("input, select")) {
+      if (one.type === "radio") one.checked = false; else one.value = "";
+    }
+    button.closest(".q").dataset.turn = ++turn;
+    soon(0);
   });
   // From one answer to the next, as on paper.
   asked.addEventListener("keydown", (event) => {

@@ -3,7 +3,7 @@
 use super::answer::Refusal;
 use super::asked::{self, Asked};
 use super::fields::{Fields, Named};
-use super::html;
+use super::html::{self, Beside};
 use super::moved::{self, Handle};
 use super::printers::Setting;
 use super::seen::{Seen, seen};
@@ -46,8 +46,13 @@ pub(super) async fn follow(
 ) -> Result<Json<Followed>, Refusal> {
     let Asked { text, wrong } = asked::applied(&fields, &shop.shapes)?;
     let answered = asked::answered(&text, &shop.shapes);
-    let questions = html::questions(&answered, &wrong, asked::inches(&text)).into_string();
     let seen = seen(&shop, &name, &text, &setting).await;
+    let beside = Beside {
+        wrong: &wrong,
+        seen: &seen,
+        inches: asked::inches(&text),
+    };
+    let questions = html::questions(&answered, beside).into_string();
     let status = html::status(&seen, &answered, &setting).into_string();
     let summary = html::summary(&seen, &answered);
     Ok(Json(match &seen {

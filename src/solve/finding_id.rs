@@ -46,6 +46,11 @@ impl FindingId {
         }
     }
 
+    /// What kind of finding it is: `ligament`.
+    pub fn kind(&self) -> &str {
+        self.0.split(": ").next().unwrap_or_default()
+    }
+
     /// As it stands in a file.
     pub fn as_str(&self) -> &str {
         &self.0

@@ -25,7 +25,7 @@ impl Dice<'_> {
 
 /// What may be written in a blank: mostly what could be measured there.
 fn text(dice: &mut Dice<'_>, id: &str, blank: &Blank) -> String {
-    let small = matches!(id, "thickness" | "gap" | "position" | "profile-error");
+    let small = matches!(id, "thickness" | "position" | "profile-error") || id.ends_with("gap");
     let angle = |dice: &mut Dice<'_>| format!("{} deg", dice.up_to(20));
     match &blank.kind {
         BlankKind::Length if id == "width" => format!("{}", 600 + dice.up_to(1200)),

@@ -56,15 +56,20 @@ impl Question {
         self.add(key, kind(table, key), BlankKind::YesOrNo, label)
     }
 
-    pub(super) fn choice(&mut self, table: &str, key: &str, words: &[(&str, &str)]) -> &mut Self {
+    pub(super) fn choice<W: AsRef<str>>(
+        &mut self,
+        table: &str,
+        key: &str,
+        words: &[(&str, W)],
+    ) -> &mut Self {
         let words = words
             .iter()
-            .map(|(word, words)| ((*word).into(), (*words).into()));
+            .map(|(word, words)| ((*word).into(), words.as_ref().into()));
         self.add(
             key,
             kind(table, key),
             BlankKind::Choice(words.collect()),
-            key,
+            &key.replace('_', " "),
         )
     }
 

@@ -11,8 +11,8 @@ impl List<'_> {
     pub(super) fn cut(&mut self) {
         let how = hung(self.definition);
         if how == Hung::ByItself {
-            self.what("opening.0", "opening", " of the opening", true);
-            self.at(Section::Cut, "opening.0", "opening", " of the opening");
+            self.what("opening.0", "opening", "the opening", true);
+            self.at(Section::Cut, "opening.0", "opening", "the opening");
         }
         if matches!(how, Hung::Together | Hung::Each) {
             if parts(self.definition) > 1 {

@@ -16,7 +16,7 @@ impl List<'_> {
         self.ask(Section::Middle, "locators", "What can you find by hand near the cut?", "Holes, clips or steps that the pattern is laid over: read from the same end, two or more.", Picture::Locator, Writes::Tables("locator".into(), "locator", &[]))
             .usual("none: laid by the edge and the centreline")
             .up_to(MOST_ROWS)
-            .length("locator", "across", "across")
+            .length("locator", "across", "from the end")
             .length("locator", "from_datum", "from the edge")
             .length("locator", "diameter", "diameter")
             .last_may_be_empty()

@@ -14,6 +14,7 @@ use super::question::{Question, Writes};
 use crate::input::FileKind;
 use crate::input::families::Library;
 use crate::input::keys::{Keys, Kind};
+use crate::model::material::MATERIALS;
 use toml_edit::{DocumentMut, Item};
 
 /// The parts of the job that questions belong to.
@@ -148,6 +149,17 @@ impl List<'_> {
             _ => ["left", "right"],
         }
     }
+}
+
+/// What panels are made of, in words and as they are marked.
+fn materials() -> Vec<(&'static str, String)> {
+    let words = |name: &'static str| match MATERIALS.iter().find(|own| own.name == name) {
+        Some(own) if own.is_metal || own.title.eq_ignore_ascii_case(name) => own.title.to_owned(),
+        Some(own) => format!("{} ({})", own.title, name.to_uppercase()),
+        None => "something else".into(),
+    };
+    let names = known("panel", "material").into_iter();
+    names.map(|(name, _)| (name, words(name))).collect()
 }
 
 /// The names that a key takes.

@@ -1,10 +1,20 @@
 //! Where the fitter stands, the panel, and how it leans and curves.
 
-use super::{List, MOST_ROWS, Section, known};
+use super::{List, MOST_ROWS, Section, materials};
 use crate::ask::choices;
 use crate::ask::picture::Picture;
 use crate::ask::question::Writes;
+use crate::base::Direction;
 use crate::model::panel::Face;
+
+/// What an edge on that side is called.
+fn of_edge(side: Direction) -> &'static str {
+    match side {
+        Direction::Up => "upper",
+        Direction::Down => "lower",
+        other => other.word(),
+    }
+}
 
 impl List<'_> {
     pub(super) fn stand(&mut self) {
@@ -13,7 +23,7 @@ impl List<'_> {
             Section::Stand,
             "units",
             "Millimetres or inches?",
-            "Of bare numbers, and on the sheet.",
+            "Of what you write without a unit, and on the sheet.",
             Picture::None,
             top(),
         )
@@ -40,11 +50,7 @@ impl List<'_> {
         let edges = choices::edges(choices::face(self.definition));
         let words: Vec<(&str, String)> = edges
             .iter()
-            .map(|edge| (edge.word(), format!("the {} edge", edge.word())))
-            .collect();
-        let words: Vec<(&str, &str)> = words
-            .iter()
-            .map(|(word, words)| (*word, words.as_str()))
+            .map(|edge| (edge.word(), format!("the {} edge", of_edge(*edge))))
             .collect();
         self.ask(Section::Stand, "datum-edge", "Which edge do you hook the tape over?", "Depths are measured from it; left and right are those of the vehicle, as its driver faces.", Picture::Hook, Writes::DatumEdge)
             .choice("panel", "datum_edge", &words);
@@ -65,12 +71,13 @@ impl List<'_> {
             Section::Panel,
             "material",
             "What is the panel made of?",
-            "It sets the gap, how it grows in the sun, and the cautions.",
+            "It sets the gap, how it grows in the sun, and the cautions. Plastics are marked on the \
+             hidden side: `>PP<`.",
             Picture::None,
             panel(),
         )
         .usual("not said")
-        .choice("panel", "material", &known("panel", "material"));
+        .choice("panel", "material", &materials());
         if self.word("panel", "material") == Some("other") {
             self.ask(
                 Section::Panel,
@@ -109,7 +116,7 @@ impl List<'_> {
             Section::Surface,
             "rake",
             "Does the panel lean?",
-            "How far its head leans away from you, by an angle gauge: `12 deg`.",
+            "How far its head leans away from you, in degrees by an angle gauge.",
             Picture::Lean,
             keys(),
         )

@@ -1,12 +1,19 @@
 //! What passes through: shape, size and place.
 
 use super::{List, MOST_PARTS, Section, kind, known};
-use crate::ask::choices::USUAL;
+use crate::ask::choices::{OTHER_BODIES, USUAL};
 use crate::ask::openings::{Hung, hung, parts};
 use crate::ask::picture::Picture;
 use crate::ask::question::{BlankKind, Writes};
 use crate::input::families::Family;
 use crate::input::keys::Kind;
+
+/// What parts are that shapes are named after as openings.
+const AS_PARTS: [(&str, &str); 3] = [
+    ("window", "rectangular: bar, plate, square tube"),
+    ("round-hole", "round: tube, bar, bolt head, washer"),
+    ("slot", "long with round ends"),
+];
 
 impl List<'_> {
     pub(super) fn parts(&mut self) {
@@ -20,32 +27,42 @@ impl List<'_> {
         for index in 0..parts(self.definition).min(MOST_PARTS) {
             let number = index + 1;
             let table = format!("part.{index}");
-            let of = match several {
-                true => format!(" part {number}"),
-                false => " it".into(),
+            let own = match several {
+                true => format!("part {number}"),
+                false => "it".into(),
             };
             let named = self.word(&table, "name").unwrap_or_default().to_owned();
             self.ask(
                 Section::Parts,
                 format!("part.{number}.name"),
-                format!("What is{of} called?"),
+                format!("What is {own} called?"),
                 "",
                 Picture::None,
                 Writes::PartName(index),
             )
             .usual(format!("part {number}"))
             .name("part", "name", "name");
-            let of = match named.is_empty() {
-                true => String::new(),
-                false => format!(" of {named}"),
-            };
-            self.what(&table, &format!("part.{number}"), &of, false);
-            self.at(Section::Parts, &table, &format!("part.{number}"), &of);
+            let own = if named.is_empty() { own } else { named };
+            let id = format!("part.{number}");
+            self.what(&table, &id, &own, false);
+            self.at(Section::Parts, &table, &id, &own);
+            if several || self.has(&table, "gap") {
+                self.ask(
+                    Section::Parts,
+                    format!("{id}.gap"),
+                    format!("Does {own} need a gap of its own?"),
+                    "Where it needs more or less than the others.",
+                    Picture::Gap,
+                    Writes::Keys(table),
+                )
+                .usual("the gap of the cut")
+                .length("part", "gap", "gap");
+            }
         }
     }
 
     /// What a part or an opening is, and its sizes.
-    pub(super) fn what(&mut self, table: &str, id: &str, of: &str, is_opening: bool) {
+    pub(super) fn what(&mut self, table: &str, id: &str, own: &str, is_opening: bool) {
         let section = if is_opening {
             Section::Cut
         } else {
@@ -60,23 +77,30 @@ impl List<'_> {
             (own.name().to_owned(), parameters.collect::<Vec<_>>())
         };
         let parameters: Vec<(String, Vec<String>)> = families.iter().map(names).collect();
+        let words = |own: &&Family| {
+            let part = AS_PARTS.iter().find(|(name, _)| *name == own.name());
+            let words = part
+                .filter(|_| !is_opening)
+                .map(|(_, words)| (*words).into());
+            words.unwrap_or_else(|| own.title().to_lowercase())
+        };
         let mut words: Vec<(String, String)> = families
             .iter()
-            .map(|own| (own.name().into(), own.title().to_lowercase()))
+            .map(|own| (own.name().into(), words(own)))
             .collect();
         if !is_opening {
             let bolts = known("part", "bolt").into_iter();
             words.extend(bolts.map(|(size, _)| (size.into(), format!("bolt {size}"))));
         }
         let shape = self.word(table, "shape").map(str::to_owned);
-        let own_body = shape.is_some() || self.has(table, "bolt") || self.all_new(table);
-        if own_body {
+        let is_other = |key: &&str| *key != "bolt" && self.has(table, key);
+        if shape.is_some() || !OTHER_BODIES.iter().any(|key| is_other(key)) {
             let asked = self.ask(
                 section,
                 format!("{id}.what"),
-                format!("What shape{of}?"),
+                format!("What shape is {own}?"),
                 "Seen along its way through the panel.",
-                Picture::Size,
+                Picture::Shapes,
                 Writes::What(table.into(), parameters),
             );
             if !is_opening {
@@ -91,35 +115,33 @@ impl List<'_> {
         }
         let family = shape.and_then(|name| self.shapes.find(&name).ok().cloned());
         let Some(family) = family else { return };
+        let picture = match family.name() {
+            "round-hole" => Picture::Round,
+            "slot" => Picture::Slot,
+            _ => Picture::Size,
+        };
         let question = self.ask(
             section,
             format!("{id}.size"),
-            format!("What size{of}?"),
+            format!("What size is {own}?"),
             "Measured, never guessed; a corner radius that is left out is 0 for a part.",
-            Picture::Size,
+            picture,
             Writes::Keys(format!("{table}.with")),
         );
         for parameter in family.parameters() {
-            let is_angle = parameter.default.angle;
-            let kind = if is_angle {
-                BlankKind::Angle
-            } else {
-                BlankKind::Length
+            let (value, kind) = match parameter.default.angle {
+                true => (Kind::Angle(-360.0, 360.0), BlankKind::Angle),
+                false => (Kind::ShapeValue, BlankKind::Length),
             };
             let label = parameter.name.replace('_', " ");
-            question.add(&parameter.name, Kind::ShapeValue, kind, &label);
+            question.add(&parameter.name, value, kind, &label);
             if parameter.kind == crate::input::ParameterKind::Radius {
                 question.last_may_be_empty();
             }
         }
     }
 
-    /// A table that nothing is said of but its name.
-    pub(super) fn all_new(&self, table: &str) -> bool {
-        crate::ask::place::table(self.definition, table).is_some_and(|own| own.len() <= 1)
-    }
-
-    pub(super) fn at(&mut self, section: Section, table: &str, id: &str, of: &str) {
+    pub(super) fn at(&mut self, section: Section, table: &str, id: &str, own: &str) {
         // A part that ties place has no other place.
         if self.has(table, "ties") {
             return;
@@ -129,7 +151,7 @@ impl List<'_> {
         self.ask(
             section,
             format!("{id}.at"),
-            format!("Where is the middle{of}?"),
+            format!("Where is the middle of {own}?"),
             "From the centreline to a side of the vehicle (`4 mm left`, or 0), and from the edge.",
             Picture::At,
             Writes::Keys(table.into()),

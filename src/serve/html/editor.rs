@@ -1,7 +1,7 @@
 //! One definition: questions at the left, the sheet at the right.
 
-use super::{Page, head, page, path, questions, status, summary};
-use crate::serve::asked::{Answered, Wrong};
+use super::{Beside, Page, head, page, path, questions, status, summary};
+use crate::serve::asked::Answered;
 use crate::serve::printers::Setting;
 use crate::serve::seen::Seen;
 use crate::store::Name;
@@ -13,12 +13,8 @@ pub(in crate::serve) struct Editor<'a> {
     /// The state that its editing began from.
     pub(in crate::serve) from: &'a str,
     pub(in crate::serve) text: &'a str,
-    pub(in crate::serve) seen: &'a Seen,
     pub(in crate::serve) answered: &'a [Answered],
-    /// Answers that were not taken.
-    pub(in crate::serve) wrong: &'a Wrong,
-    /// Whether bare numbers are inches.
-    pub(in crate::serve) inches: bool,
+    pub(in crate::serve) beside: Beside<'a>,
     pub(in crate::serve) setting: &'a Setting,
 }
 
@@ -31,17 +27,17 @@ pub(in crate::serve) fn editor(editor: &Editor<'_>) -> Page {
             input type="hidden" name="from" value=(editor.from);
             main.bench {
                 section.questions aria-label="Questions" {
-                    div #asked { (questions(editor.answered, editor.wrong, editor.inches)) }
+                    div #asked { (questions(editor.answered, editor.beside)) }
                     (definition(editor.text))
                 }
                 section.sheet aria-label="The pattern" {
                     (picture(editor))
-                    div #status aria-live="polite" { (status(editor.seen, editor.answered, editor.setting)) }
+                    div #status aria-live="polite" { (status(editor.beside.seen, editor.answered, editor.setting)) }
                 }
             }
             footer.actions {
                 p {
-                    a #summary href="#status" { (summary(editor.seen, editor.answered)) }
+                    a #summary href="#status" { (summary(editor.beside.seen, editor.answered)) }
                     span #kept role="status" { "Saved" }
                 }
                 button name="do" value="save" { "Save" }
@@ -95,7 +91,7 @@ fn definition(text: &str) -> Markup {
 }
 
 fn picture(editor: &Editor<'_>) -> Markup {
-    let is_drawn = matches!(editor.seen, Seen::Drawn(_));
+    let is_drawn = matches!(editor.beside.seen, Seen::Drawn(_));
     let address = format!(
         "/picture.svg?{}&state={:.12}",
         editor.setting.query(),

@@ -13,7 +13,7 @@ pub(super) use editor::{Editor, editor};
 pub(super) use history::{history, old_state};
 pub(super) use list::{Listed, list};
 pub(super) use print::{Printing, print};
-pub(super) use questions::questions;
+pub(super) use questions::{Beside, questions};
 pub(super) use status::{status, summary};
 
 use super::answer::escaped;
@@ -64,6 +64,16 @@ fn head(title: &str, more: &Markup) -> Markup {
 /// The address of a definition's page, or of one beside it.
 fn path(name: &Name, more: &str) -> String {
     format!("/p/{}{more}", escaped(name.as_str()))
+}
+
+/// What is said before a finding that stands so.
+fn word(standing: &str) -> &'static str {
+    match standing {
+        "error" => "Stops",
+        "warning" => "Look at",
+        "accepted" => "Accepted",
+        _ => "Note",
+    }
 }
 
 /// Words, with what follows `hint:` on a line of its own.

@@ -1,13 +1,13 @@
 //! What was found of a definition, and the paper that it takes: the piece of the page that changes
 //! with every answer.
 
-use super::{sentence, told};
+use super::{sentence, told, word};
 use crate::jobs::look::Look;
 use crate::layout::PageKind;
-use crate::serve::asked::Answered;
+use crate::serve::asked::{Answered, is_grave};
 use crate::serve::printers::Setting;
-use crate::serve::seen::{Seen, Wrong};
-use crate::solve::{Finding, Severity};
+use crate::serve::seen::{Drawn, Seen, Wrong};
+use crate::solve::{Finding, Pattern};
 use maud::{Markup, html};
 
 /// Paper first, then what stops the pattern, then what is to be looked at.
@@ -16,7 +16,8 @@ pub(in crate::serve) fn status(seen: &Seen, answered: &[Answered], setting: &Set
     match seen {
         Seen::Drawn(drawn) => html! {
             (paper(&drawn.look, setting))
-            (findings(&drawn.look.pattern.findings))
+            (findings(drawn, answered))
+            (sizes(&drawn.look.pattern))
         },
         // What a half answered definition lacks is told by its questions.
         Seen::Wrong(problems) if !wanted.is_empty() => html! {
@@ -24,12 +25,12 @@ pub(in crate::serve) fn status(seen: &Seen, answered: &[Answered], setting: &Set
             ul.togo { @for one in &wanted { li { a href={ "#q-" (one.question.id) } { (one.question.words) } } } }
             details.notes {
                 summary { "What the definition lacks" }
-                ul.findings { @for problem in problems { (wrong(problem)) } }
+                ul.findings { @for problem in problems { (wrong(problem, answered)) } }
             }
         },
         Seen::Wrong(problems) => html! {
             p.paper.unready { "Not ready to print" }
-            ul.findings { @for problem in problems { (wrong(problem)) } }
+            ul.findings { @for problem in problems { (wrong(problem, answered)) } }
         },
     }
 }
@@ -44,13 +45,16 @@ pub(in crate::serve) fn summary(seen: &Seen, answered: &[Answered]) -> String {
         Seen::Drawn(drawn) => {
             let found = &drawn.look.pattern.findings;
             let stops = found.iter().filter(|finding| finding.stops()).count();
-            let grave = |one: &&Finding| one.severity > Severity::Note && one.accepted.is_none();
             let pages = drawn
                 .look
                 .sheets
                 .as_ref()
                 .map_or(0, |sheets| sheets.pages.len());
-            match (stops, found.iter().filter(grave).count(), pages) {
+            match (
+                stops,
+                found.iter().filter(|one| is_grave(one)).count(),
+                pages,
+            ) {
                 (0, _, 0) => "does not fit the paper".into(),
                 (0, 0, 1) => "1 page".into(),
                 (0, 0, pages) => format!("{pages} pages"),
@@ -89,13 +93,12 @@ fn paper(look: &Look, setting: &Setting) -> Markup {
 }
 
 /// Findings by their numbers on the picture, the gravest first; notes apart.
-fn findings(all: &[Finding]) -> Markup {
-    let mut numbered: Vec<(usize, &Finding)> = all.iter().enumerate().collect();
+fn findings(drawn: &Drawn, answered: &[Answered]) -> Markup {
+    let all = drawn.look.pattern.findings.iter();
+    let mut numbered: Vec<(usize, &Finding)> = all.enumerate().collect();
     numbered.sort_by_key(|(_, finding)| std::cmp::Reverse(finding.severity));
-    let is_note = |(_, finding): &(usize, &Finding)| {
-        finding.severity == Severity::Note || finding.accepted.is_some()
-    };
-    let (notes, grave): (Vec<_>, Vec<_>) = numbered.into_iter().partition(is_note);
+    let (grave, notes): (Vec<_>, Vec<_>) = numbered.into_iter().partition(|(_, own)| is_grave(own));
+    let one = |index: usize, finding| one(index, finding, asked(&drawn.asked[index], answered));
     html! {
         @if grave.is_empty() {
             p.sound { "Nothing found that is in the way." }
@@ -111,33 +114,67 @@ fn findings(all: &[Finding]) -> Markup {
     }
 }
 
-fn one(index: usize, finding: &Finding) -> Markup {
-    let word = match finding.standing() {
-        "error" => "Stops",
-        "warning" => "Look at",
-        "accepted" => "Accepted",
-        _ => "Note",
-    };
+/// The question of that name, to go to.
+fn asked(id: &Option<String>, answered: &[Answered]) -> Markup {
+    let own = answered
+        .iter()
+        .find(|own| Some(&own.question.id) == id.as_ref());
+    html! {
+        @if let Some(own) = own {
+            p { a.alone href={ "#q-" (own.question.id) } { (own.question.words) } }
+        }
+    }
+}
+
+/// What each opening comes to, and what its parts keep of their gaps.
+fn sizes(pattern: &Pattern) -> Markup {
+    let units = pattern.units;
+    html! {
+        details.notes {
+            summary { "Sizes and gaps" }
+            ul.findings {
+                @for opening in &pattern.openings {
+                    @let bounds = opening.outline.bounds();
+                    li {
+                        b { (opening.name()) ": " }
+                        (units.side(bounds.width())) " x " (units.close(bounds.height())) "."
+                    }
+                }
+                @for clear in &pattern.spacings {
+                    li {
+                        b { (clear.part) ": " }
+                        (units.close(clear.now.distance)) " from the cut line now, "
+                        (units.close(clear.after_moves.distance)) " when all has moved as far as it may; "
+                        (units.close(clear.gap)) " asked for."
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn one(index: usize, finding: &Finding, asked: Markup) -> Markup {
     html! {
         li.(finding.standing()) {
             p.what {
                 @if finding.at.is_some() {
                     button.place type="button" data-finding=(index) aria-label={ "Show place " (index + 1) " on the picture" } { (index + 1) }
                 }
-                b { (word) ": " }
+                b { (word(finding.standing())) ": " }
                 (sentence(&finding.message))
                 @if let Some(place) = &finding.whereabouts { span.hint { " " (sentence(place)) } }
             }
             @match &finding.accepted {
                 Some(accepted) => p.hint { "By " (accepted.by) ": " (sentence(&accepted.because)) },
-                None if finding.severity > Severity::Note => p.hint { (sentence(&finding.hint)) },
+                None if is_grave(finding) => p.hint { (sentence(&finding.hint)) },
                 None => "",
             }
+            @if is_grave(finding) { (asked) }
         }
     }
 }
 
-fn wrong(problem: &Wrong) -> Markup {
+fn wrong(problem: &Wrong, answered: &[Answered]) -> Markup {
     html! {
         li.error {
             p.what {
@@ -147,6 +184,7 @@ fn wrong(problem: &Wrong) -> Markup {
                 (sentence(&problem.message))
             }
             @if let Some(hint) = &problem.hint { p.hint { (sentence(hint)) } }
+            (asked(&problem.asked, answered))
         }
     }
 }
