@@ -16,6 +16,7 @@ mod rows;
 mod sheet;
 #[cfg(test)]
 mod tests;
+mod units;
 mod value;
 
 pub use asked_by::{asked_by, asked_of};

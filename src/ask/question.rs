@@ -2,7 +2,7 @@
 
 use super::list::Section;
 use super::picture::Picture;
-use super::{choices, openings, place, rows};
+use super::{choices, openings, place, rows, units};
 use crate::input::keys::Kind;
 use toml_edit::{DocumentMut, Table};
 
@@ -72,6 +72,8 @@ pub(super) enum Writes {
         &'static str,
         &'static [(&'static str, &'static str)],
     ),
+    /// The units of bare numbers, which all stay the lengths that they are.
+    Units,
     /// A list of pairs at the one key that all blanks have, in a table.
     Pairs(String),
     /// What a part or an opening is, a shape or a bolt: its table, and all shapes with the names of
@@ -101,6 +103,7 @@ impl Question {
             Writes::Openings => one(openings::shared(definition)),
             Writes::PartName(index) => one(openings::part_name(definition, *index)),
             Writes::DatumEdge => rows::keys(self, definition, "panel"),
+            Writes::Units => rows::keys(self, definition, ""),
         }
     }
 
@@ -155,6 +158,7 @@ impl Question {
             Writes::Openings => openings::write_shared(definition, first),
             Writes::PartName(index) => openings::write_part_name(definition, *index, first),
             Writes::DatumEdge => choices::write_datum_edge(definition, first),
+            Writes::Units => units::write_units(definition, first),
         }
         .ok_or_else(|| {
             format!(
@@ -176,6 +180,7 @@ impl Question {
             Writes::Openings => at("", "opening"),
             Writes::PartName(index) => at(&format!("part.{index}"), "name"),
             Writes::DatumEdge => [at("panel", "datum_edge"), at("panel", "page_up")].concat(),
+            Writes::Units => at("", "units"),
         }
     }
 

@@ -273,3 +273,71 @@ proptest! {
         }
     }
 }
+
+/// Inches for millimetres and back: nothing that was measured changes, whatever it was written in.
+#[test]
+fn other_units_change_words_alone() {
+    for name in DEMOS {
+        let mut definition: DocumentMut = demo(name).parse().unwrap();
+        let first = lengths(&pattern(&definition.to_string()));
+        let before = answer_of(&definition, "units");
+        let other = if before == "in" { "mm" } else { "in" };
+        for units in [other, &before] {
+            answered(&mut definition, "units", units).unwrap();
+            let now = lengths(&pattern(&definition.to_string()));
+            assert_eq!(now.len(), first.len(), "{name} in {units}");
+            for (now, was) in now.iter().zip(&first) {
+                assert!(
+                    (now - was).abs() < 1e-9,
+                    "{name} in {units}: {now}, was {was}"
+                );
+            }
+        }
+    }
+    let mut definition = blank("asked");
+    answered(&mut definition, "width", "980").unwrap();
+    answered(&mut definition, "part.1.size", "63.5, 60").unwrap();
+    answered(&mut definition, "part.1.at", "12.7 left, 1/2 in").unwrap();
+    answered(&mut definition, "units", "in").unwrap();
+    assert_eq!(answer_of(&definition, "width"), "980 mm");
+    assert_eq!(answer_of(&definition, "part.1.size"), "2-1/2, 60 mm");
+    assert_eq!(answer_of(&definition, "part.1.at"), "1/2 left, 1/2");
+    answered(&mut definition, "units", "mm").unwrap();
+    assert_eq!(answer_of(&definition, "width"), "980");
+    assert_eq!(answer_of(&definition, "part.1.size"), "63.5, 60");
+    assert_eq!(answer_of(&definition, "part.1.at"), "12.7 left, 12.7");
+}
+
+fn answer_of(definition: &DocumentMut, id: &str) -> String {
+    let asked = questions(definition, &Library::shipped());
+    let question = asked.iter().find(|own| own.id == id).unwrap();
+    let line = question.line(&question.read(definition));
+    if line.is_empty() { "mm".into() } else { line }
+}
+
+/// What was measured, as it was understood, mm: parts, locators, the panel, and gaps. The tools of a
+/// shop that works in inches are others, and so are corners of openings.
+fn lengths(pattern: &Pattern) -> Vec<f64> {
+    let parts = pattern.parts.iter().flat_map(|part| {
+        let bounds = part.outline.bounds();
+        [
+            bounds.x0,
+            bounds.y0,
+            bounds.x1,
+            bounds.y1,
+            part.origin.x,
+            part.origin.y,
+        ]
+    });
+    let locators = pattern
+        .locators
+        .iter()
+        .flat_map(|own| [own.at.x, own.at.y, own.diameter.unwrap_or(0.0)]);
+    let size = pattern
+        .panel
+        .size
+        .into_iter()
+        .flat_map(|size| [size.x0, size.x1, size.y1]);
+    let gaps = pattern.spacings.iter().map(|clear| clear.gap);
+    parts.chain(locators).chain(size).chain(gaps).collect()
+}

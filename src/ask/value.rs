@@ -17,7 +17,7 @@ pub(super) fn value(kind: &Kind, text: &str) -> Value {
 }
 
 /// A number as it was typed; any other text in quotes.
-fn bare(text: &str) -> Value {
+pub(super) fn bare(text: &str) -> Value {
     // As TOML writes numbers: `.5`, `5.` and `+5` are none.
     match text.parse::<Value>() {
         Ok(number @ (Value::Integer(_) | Value::Float(_))) => number,

@@ -4,7 +4,7 @@ use super::answer::Refusal;
 use super::fields::Fields;
 use super::moved;
 use super::seen::Seen;
-use crate::ask::{Question, questions};
+use crate::ask::{Question, questions, units};
 use crate::base::length::{Units, parse_length};
 use crate::input::families::Library;
 use crate::solve::{Finding, Severity};
@@ -202,5 +202,5 @@ pub(super) fn found<'s>(seen: &'s Seen, of: &Answered) -> Vec<Found<'s>> {
 /// Whether a text's bare numbers are inches.
 pub(super) fn inches(text: &str) -> bool {
     text.parse::<DocumentMut>()
-        .is_ok_and(|document| moved::units(&document) == Units::In)
+        .is_ok_and(|document| units(&document) == Units::In)
 }

@@ -6,6 +6,7 @@
 use super::answer::Refusal;
 use super::fields::Fields;
 use super::seen::Drawn;
+use crate::ask::units;
 use crate::base::Direction;
 use crate::base::fixed;
 use crate::base::length::{Offset, Units};
@@ -257,13 +258,6 @@ pub(super) fn apply(document: &mut DocumentMut, fields: &Fields) -> Result<bool,
         one.write(document, units);
     }
     Ok(!moves.is_empty())
-}
-
-/// Units of a definition's bare numbers.
-pub(super) fn units(document: &DocumentMut) -> Units {
-    let written = document.get("units").and_then(Item::as_str);
-    let known = |units: &Units| Some(units.word()) == written;
-    Units::ALL.into_iter().find(known).unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -18,14 +18,13 @@ fn of_edge(side: Direction) -> &'static str {
 
 impl List<'_> {
     pub(super) fn stand(&mut self) {
-        let top = || Writes::Keys(String::new());
         self.ask(
             Section::Stand,
             "units",
             "Millimetres or inches?",
-            "Of what you write without a unit, and on the sheet.",
+            "Of what you write without a unit, and on the sheet. What is written already stays as long as it is.",
             Picture::None,
-            top(),
+            Writes::Units,
         )
         .usual("mm")
         .choice("", "units", &[("mm", "millimetres"), ("in", "inches")]);
