@@ -6,16 +6,32 @@ use super::shop::Shop;
 use super::work::Pool;
 use super::{Config, ServeError, link, routes};
 use crate::store::Store;
-use std::net::{SocketAddr, TcpListener};
+use axum::Router;
+use hyper::server::conn::http1;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::service::TowerToHyperService;
+use std::net::SocketAddr;
+use std::pin::pin;
 use std::sync::Arc;
 use std::time::Duration;
+use tokio::net::{TcpListener, TcpStream};
+use tokio::sync::watch;
+use tokio::task::JoinSet;
+use tokio::time::{sleep, timeout};
 
 /// How long requests in hand are waited for after the server is told to stop.
 const LAST_REQUESTS: Duration = Duration::from_secs(5);
 
+/// Longest time for the head of a request, from the end of the one before it: who sends it a letter at
+/// a time, or nothing, holds no connection open.
+const LONGEST_HEAD: Duration = Duration::from_secs(10);
+
+/// How long to wait after a connection that could not be taken.
+const BREATH: Duration = Duration::from_millis(50);
+
 /// A server that has its address.
 pub struct Server {
-    listener: TcpListener,
+    listener: std::net::TcpListener,
     address: SocketAddr,
     shop: Arc<Shop>,
 }
@@ -35,7 +51,7 @@ impl Server {
         };
         let wanted = SocketAddr::new(config.listen, config.port);
         let failed = |cause| ServeError::Address(wanted, cause);
-        let listener = TcpListener::bind(wanted).map_err(failed)?;
+        let listener = std::net::TcpListener::bind(wanted).map_err(failed)?;
         listener.set_nonblocking(true).map_err(failed)?;
         let address = listener.local_addr().map_err(failed)?;
         let shop = Arc::new(Shop {
@@ -85,23 +101,51 @@ impl Server {
     }
 
     async fn answer(self) -> std::io::Result<()> {
-        let listener = tokio::net::TcpListener::from_std(self.listener)?;
-        let (tell, told) = tokio::sync::watch::channel(false);
-        tokio::spawn(async move {
-            stop().await;
-            // Nobody listens where the server has fallen.
-            let _ = tell.send(true);
-        });
-        let stopped = |mut told: tokio::sync::watch::Receiver<bool>| async move {
-            let _ = told.wait_for(|stop| *stop).await;
-        };
-        let late = stopped(told.clone());
-        let served = axum::serve(listener, routes(self.shop)).with_graceful_shutdown(stopped(told));
-        tokio::select! {
-            ended = served => ended,
-            () = async { late.await; tokio::time::sleep(LAST_REQUESTS).await } => Ok(()),
+        let listener = TcpListener::from_std(self.listener)?;
+        let (tell, told) = watch::channel(false);
+        let router = routes(self.shop);
+        let mut connections = JoinSet::new();
+        let mut stopped = pin!(stop());
+        loop {
+            tokio::select! {
+                () = &mut stopped => break,
+                arrived = listener.accept() => match arrived {
+                    Ok((stream, _)) => {
+                        connections.spawn(connection(stream, router.clone(), told.clone()));
+                    }
+                    // No more can be open, or it was gone again.
+                    Err(_) => sleep(BREATH).await,
+                },
+                // What has ended is not kept.
+                Some(_) = connections.join_next() => {}
+            }
         }
+        drop(listener);
+        // Nobody listens where no connection is open.
+        let _ = tell.send(true);
+        let ended = async { while connections.join_next().await.is_some() {} };
+        // Requests that are never ended are not waited for.
+        let _ = timeout(LAST_REQUESTS, ended).await;
+        Ok(())
     }
+}
+
+/// Answers all that comes on one connection, and ends it after the request in hand when it is told to.
+async fn connection(stream: TcpStream, router: Router, mut told: watch::Receiver<bool>) {
+    // Answers are sent as soon as they are there.
+    let _ = stream.set_nodelay(true);
+    let service = TowerToHyperService::new(router);
+    let served = http1::Builder::new()
+        .timer(TokioTimer::new())
+        .header_read_timeout(LONGEST_HEAD)
+        .serve_connection(TokioIo::new(stream), service);
+    let mut served = pin!(served);
+    tokio::select! {
+        _ = &mut served => return,
+        _ = told.wait_for(|stop| *stop) => served.as_mut().graceful_shutdown(),
+    }
+    // Whoever is gone needs no answer.
+    let _ = served.await;
 }
 
 /// Waits until the process is told to stop.

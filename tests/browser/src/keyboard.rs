@@ -43,6 +43,8 @@ async fn a_pattern_is_made_moved_and_printed_without_a_mouse() {
             .await
     );
     page.types("40").await;
+    tabs_to(&page, "e.name === 'ask:part.1.at:0:0'").await;
+    page.types("0").await;
     tabs_to(&page, "e.name === 'ask:part.1.at:0:1'").await;
     page.types("60").await;
     page.waits("document.querySelector(\"[data-handle='part0']\")")

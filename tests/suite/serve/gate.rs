@@ -209,3 +209,43 @@ fn it_stops_when_it_is_told() {
     served.get("/").is(200);
     assert!(served.stops());
 }
+
+/// Who sends the head of a request a letter at a time, or nothing at all, is not waited for; whoever
+/// asks meanwhile is answered.
+#[test]
+fn slow_heads_hold_no_connection() {
+    use std::io::{Read, Write};
+    use std::net::TcpStream;
+    use std::time::{Duration, Instant};
+    let served = Served::new();
+    let since = Instant::now();
+    let mut slow: Vec<TcpStream> = (0..40)
+        .map(|_| TcpStream::connect(&served.address).unwrap())
+        .collect();
+    for (place, stream) in slow.iter_mut().enumerate() {
+        if place % 2 == 0 {
+            stream.write_all(b"GET / HTTP/1.1\r\nHo").unwrap();
+        }
+    }
+    served.get("/").is(200);
+    for stream in &mut slow {
+        stream
+            .set_read_timeout(Some(Duration::from_secs(40)))
+            .unwrap();
+        let mut told = vec![];
+        // Closed, with or without a word: never left waiting.
+        let ended = stream.read_to_end(&mut told);
+        let is_waiting = |error: &std::io::Error| {
+            matches!(
+                error.kind(),
+                std::io::ErrorKind::WouldBlock | std::io::ErrorKind::TimedOut
+            )
+        };
+        assert!(!ended.is_err_and(|error| is_waiting(&error)), "still open");
+    }
+    let took = since.elapsed();
+    assert!(
+        took > Duration::from_secs(5) && took < Duration::from_secs(30),
+        "{took:?}"
+    );
+}
