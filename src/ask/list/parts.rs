@@ -94,7 +94,7 @@ impl List<'_> {
         }
         let shape = self.word(table, "shape").map(str::to_owned);
         let is_other = |key: &&str| *key != "bolt" && self.has(table, key);
-        if shape.is_some() || !OTHER_BODIES.iter().any(|key| is_other(key)) {
+        if shape.is_some() || !OTHER_BODIES.iter().any(is_other) {
             let asked = self.ask(
                 section,
                 format!("{id}.what"),
