@@ -138,7 +138,8 @@ fn going_back_changes_nothing_else() {
         let mut dice = Dice(throws.iter().cycle());
         let first = answered(&mut dice, &shapes);
         let asked = questions(&first, &shapes);
-        for question in &asked {
+        // Other units put every number in other words: a test of its own holds that it stays as long.
+        for question in asked.iter().filter(|own| own.id != "units") {
             for rows in [answer(&mut dice, question), vec![]] {
                 let mut definition = first.clone();
                 if question.write(&mut definition, &rows).is_err() {
