@@ -44,6 +44,15 @@ pub(super) fn figure(pattern: &Pattern) -> Block {
             vec![line(LineType::LongDashDoubleDot, Width::Thin)],
         ));
     }
+    if pattern.parts.iter().any(|part| part.tied.is_some()) {
+        let middle = Point::new(SAMPLE / 2.0, 0.0);
+        let cross = super::opening::cross(middle, 2.8);
+        let pen = Pen::continuous(Width::Thin);
+        entries.push((
+            "point of a part that the tape was held to",
+            vec![Mark::stroke(Layer::Frame, cross, pen)],
+        ));
+    }
     if !pattern.features.is_empty() {
         entries.push((
             "on the hidden side",

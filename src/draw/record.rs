@@ -21,7 +21,11 @@ pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<B
     blocks.extend(stance::blocks(pattern));
     if let Some(table) = tape_check::table(pattern, &way.locators) {
         blocks.push(Block::Heading("All tape checks".into()));
-        blocks.push(Block::Paragraph(TAPE_CHECK.into()));
+        let mut how = TAPE_CHECK.to_owned();
+        if pattern.parts.iter().any(|part| part.tied.is_some()) {
+            how += " The crosses in parts are what the tape was held to when they were placed.";
+        }
+        blocks.push(Block::Paragraph(how));
         blocks.push(table);
     }
     blocks.extend(ties::blocks(pattern));

@@ -1,7 +1,7 @@
 //! What stands at its place whatever else is drawn, and what of it the sheets must show.
 
 use super::printed::{self, Shown};
-use super::{View, around, locator, opening, panel};
+use super::{View, around, locator, opening, panel, ties};
 use crate::draw::ink::{Geometry, Island, Layer, Line as Pen, Mark, Width, mark_bounds};
 use crate::input::Extent;
 use crate::solve::{Locator, Opening, Pattern};
@@ -34,6 +34,7 @@ pub(super) fn standing(
     let features = locators.iter().chain(printed::holes(pattern));
     marks.extend(features.flat_map(|own| locator::feature(own, view)));
     marks.extend(around::parts(pattern, view));
+    marks.extend(ties::crosses(pattern, view));
     marks.extend(keep_outs.iter().map(|area| around::keep_out(area, view)));
     marks.extend(printed::features(pattern).map(|own| around::feature(own, view)));
     marks.extend(pattern.lines.iter().map(|line| around::line(line, view)));

@@ -40,6 +40,8 @@ pub struct Tied {
     pub at: Point,
     /// Its standard uncertainty along x and along y, mm.
     pub uncertainty: Vec2,
+    /// How these two hang together, -1 to 1: 0 where the ellipse of the place lies along the axes.
+    pub correlation: f64,
     /// The widest angle at which two of the distances cross, degrees, 0 to 90.
     pub crossing: f64,
     /// What each distance is longer than the place gives it, mm.
@@ -53,8 +55,8 @@ pub struct Tied {
 pub enum TieError {
     /// Two distances do not reach each other, by so many mm; places of the two.
     Apart(usize, usize, f64),
-    /// All cross at too small an angle: the widest, degrees, and the two that make it.
-    TooFlat(f64, usize, usize),
+    /// All cross at too small an angle: the widest, degrees, the two that make it, and about where.
+    TooFlat(f64, usize, usize, Point),
     /// Nowhere that they meet lies on the panel.
     OffPanel(Point),
     /// They meet in two places on the panel.
@@ -77,6 +79,19 @@ impl Tie {
 /// # Errors
 /// Distances that do not meet, cross too flat, or leave open which of two places is meant.
 pub fn place(ties: &[Tie], allowed: impl Fn(Point) -> bool) -> Result<Tied, TieError> {
+    let found = places(ties, &allowed)?;
+    let nearest = found[0].at;
+    let mut on_panel: Vec<Tied> = found.into_iter().filter(|one| allowed(one.at)).collect();
+    match on_panel.len() {
+        0 => Err(TieError::OffPanel(nearest)),
+        1 => Ok(on_panel.remove(0)),
+        _ => Err(TieError::Two(on_panel[0].at, on_panel[1].at)),
+    }
+}
+
+/// The one place that all distances agree on best, or two that mirror each other and that they do not
+/// tell apart.
+fn places(ties: &[Tie], allowed: &impl Fn(Point) -> bool) -> Result<Vec<Tied>, TieError> {
     let pairs = || (0..ties.len()).flat_map(|i| (i + 1..ties.len()).map(move |j| (i, j)));
     // The two that cross best where they meet start the adjustment.
     let mut best: Option<(f64, usize, usize, [Point; 2])> = None;
@@ -84,7 +99,7 @@ pub fn place(ties: &[Tie], allowed: impl Fn(Point) -> bool) -> Result<Tied, TieE
     for (i, j) in pairs() {
         match meet(&ties[i], &ties[j]) {
             Ok(both) => {
-                let crossing = crossing(&ties[i], &ties[j], both[0]);
+                let crossing = crossing(ties[i].way(both[0]), ties[j].way(both[0]));
                 if best.is_none_or(|(most, ..)| crossing > most) {
                     best = Some((crossing, i, j, both));
                 }
@@ -98,7 +113,13 @@ pub fn place(ties: &[Tie], allowed: impl Fn(Point) -> bool) -> Result<Tied, TieE
         return Err(TieError::Apart(i, j, by));
     };
     if crossing < LEAST_CROSSING {
-        return Err(TieError::TooFlat(crossing, i, j));
+        let on_panel = both.into_iter().find(|at| allowed(*at));
+        return Err(TieError::TooFlat(
+            crossing,
+            i,
+            j,
+            on_panel.unwrap_or(both[0]),
+        ));
     }
     let mut found: Vec<Tied> = both.map(|start| adjusted(ties, start, crossing)).to_vec();
     if found[0].at.distance(found[1].at) < 1e-6 {
@@ -111,16 +132,18 @@ pub fn place(ties: &[Tie], allowed: impl Fn(Point) -> bool) -> Result<Tied, TieE
     {
         found.truncate(1);
     }
-    let nearest = found[0].at;
-    let mut on_panel: Vec<Tied> = found.into_iter().filter(|one| allowed(one.at)).collect();
-    match on_panel.len() {
-        0 => Err(TieError::OffPanel(nearest)),
-        1 => Ok(on_panel.remove(0)),
-        _ => Err(TieError::Two(on_panel[0].at, on_panel[1].at)),
-    }
+    Ok(found)
 }
 
 impl Tied {
+    /// Half-widths along x and y, mm, that hold the ellipse of `times` the standard uncertainty in
+    /// every direction: of an ellipse along the axes they are its own.
+    ///
+    /// With the correlation r, `a^2 + 2 r a b + b^2 <= (1 + |r|) (a^2 + b^2)`.
+    pub fn half_widths(&self, times: f64) -> Vec2 {
+        self.uncertainty * (times * (1.0 + self.correlation.abs()).sqrt())
+    }
+
     /// Whether the distances contradict one another more than their uncertainty explains.
     pub fn disagree(&self) -> bool {
         self.chi_squared > limit(self.residuals.len())
@@ -154,10 +177,9 @@ fn meet(one: &Tie, other: &Tie) -> Result<[Point; 2], f64> {
     Ok([foot + turned, foot - turned])
 }
 
-/// The angle at which two distances cross at a place, degrees, 0 to 90.
-fn crossing(one: &Tie, other: &Tie, at: Point) -> f64 {
-    let (a, b) = (one.way(at), other.way(at));
-    let sine = a.cross(b).abs() / (a.hypot() * b.hypot());
+/// The angle at which two ways cross, degrees, 0 to 90; 0 where one has no length.
+pub fn crossing(one: Vec2, other: Vec2) -> f64 {
+    let sine = one.cross(other).abs() / (one.hypot() * other.hypot()).max(f64::MIN_POSITIVE);
     libm::asin(sine.min(1.0)).to_degrees()
 }
 
@@ -198,9 +220,11 @@ fn adjusted(ties: &[Tie], start: Point, crossing: f64) -> Tied {
     } else {
         1.0
     };
+    let uncertainty = Vec2::new(inverse[(0, 0)].sqrt(), inverse[(1, 1)].sqrt());
     Tied {
         at,
-        uncertainty: Vec2::new(inverse[(0, 0)].sqrt(), inverse[(1, 1)].sqrt()) * wider,
+        uncertainty: uncertainty * wider,
+        correlation: (inverse[(0, 1)] / (uncertainty.x * uncertainty.y)).clamp(-1.0, 1.0),
         crossing,
         residuals,
         chi_squared: if over > 0 { chi_squared } else { 0.0 },
@@ -208,7 +232,8 @@ fn adjusted(ties: &[Tie], start: Point, crossing: f64) -> Tied {
 }
 
 /// How far each distance would be off if it alone were wrong, mm, longer where over 0: the rest
-/// place the point without it. None for one without which they place nothing.
+/// place the point without it. None for one without which they place nothing, or disagree still. Of
+/// three each may be it; of four and more mostly one, unless another lies opposite.
 pub fn alone_to_blame(ties: &[Tie], at: Point) -> Vec<Option<f64>> {
     let without = |left_out: usize| {
         let rest: Vec<Tie> = ties
@@ -217,9 +242,12 @@ pub fn alone_to_blame(ties: &[Tie], at: Point) -> Vec<Option<f64>> {
             .filter(|(index, _)| *index != left_out)
             .map(|(_, tie)| *tie)
             .collect();
-        let near = |one: Point| one.distance(at) < ties[left_out].distance;
-        place(&rest, near)
-            .ok()
+        let off = |one: &Tied| one.at.distance(at);
+        places(&rest, &|_| true)
+            .ok()?
+            .into_iter()
+            .min_by(|a, b| off(a).total_cmp(&off(b)))
+            .filter(|rest| !rest.disagree())
             .map(|rest| ties[left_out].residual(rest.at))
     };
     (0..ties.len()).map(without).collect()

@@ -52,7 +52,7 @@ pub use panel_surface::PanelSurface;
 pub use part::{Drilled, Part, Through};
 pub use pattern::solve;
 pub use spacing::{Clear, Clearances};
-pub use tied::TiedPlace;
+pub use tied::{ReadTie, TiedPlace};
 
 use crate::base::length::Units;
 use crate::input::Identity;

@@ -3,20 +3,21 @@
 use super::place::{Place, Placing};
 use super::{Finding, FindingId, Locator, Severity};
 use crate::base::Direction;
+use crate::base::fixed;
 use crate::base::length::Units;
 use crate::base::words::did_you_mean;
 use crate::geometry::outline::{ON_EDGE, Outline};
 use crate::input::{Measured, PartSpec, Placed, Problem, TieSpec, TiesSpec};
 use crate::model::centre::{Measuring, rectangular, root_sum_square};
 use crate::model::clearance::{EachWay, Term};
-use crate::model::ties::{LEAST_CROSSING, Tie, TieError, alone_to_blame, place};
+use crate::model::ties::{LEAST_CROSSING, Tie, TieError, alone_to_blame, crossing, place};
 use kurbo::{Point, Vec2};
 
 /// A part's place by its ties.
 #[derive(Debug, Clone)]
 pub struct TiedPlace {
-    /// The features, what the tape read from each, mm, and what that is over the place's own, mm.
-    pub ties: Vec<(String, f64, f64)>,
+    /// What the tape read.
+    pub ties: Vec<ReadTie>,
     /// The widest angle at which two of the distances cross, degrees.
     pub crossing: f64,
     /// Half-widths of what the place may be off by, mm.
@@ -25,7 +26,33 @@ pub struct TiedPlace {
     pub blamed: Vec<Option<f64>>,
 }
 
+/// One distance, as it was read and as it is by the part's place.
+#[derive(Debug, Clone)]
+pub struct ReadTie {
+    /// Name of the feature.
+    pub from: String,
+    /// Where that is, mm.
+    pub feature: Point,
+    /// The point of the part that the tape was held to, mm.
+    pub held: Point,
+    /// What the tape read, mm.
+    pub distance: f64,
+    /// What that is over the distance by the part's place, mm.
+    pub over: f64,
+}
+
 impl TiedPlace {
+    /// The points of the part that tapes were held to, each once, mm.
+    pub fn held(&self) -> Vec<Point> {
+        let mut held: Vec<Point> = vec![];
+        for tie in &self.ties {
+            if !held.contains(&tie.held) {
+                held.push(tie.held);
+            }
+        }
+        held
+    }
+
     /// What stands for `position`, each way: that given for all, where it is more.
     pub(super) fn position(&self, usual: &EachWay<Term>) -> EachWay<Term> {
         let term = |own: f64, usual: &Term| match usual.is_given() && usual.value > own {
@@ -44,17 +71,25 @@ impl TiedPlace {
             return None;
         }
         let ties = self.ties.iter().zip(&self.blamed);
-        let told = ties.filter_map(|((from, ..), off)| {
+        let told = ties.filter_map(|(tie, off)| {
             let off = (*off)?;
             let way = if off > 0.0 { "long" } else { "short" };
-            Some(format!("`{from}` by {} too {way}", units.length(off.abs())))
+            Some(format!(
+                "`{}` by {} too {way}",
+                tie.from,
+                units.length(off.abs())
+            ))
         });
         let told: Vec<String> = told.collect();
-        let message = format!(
-            "the ties of part `{part}` disagree: if one alone is wrong, then {}",
-            told.join(", or ")
-        );
-        let hint = "read those again; with four ties the one that is wrong shows";
+        let (why, hint) = match told.as_slice() {
+            [] => ("more than one of them is wrong".into(), "read all again"),
+            [one] => (format!("it is {one}"), "read that again"),
+            _ => (
+                format!("if one alone is wrong, then {}", told.join(", or ")),
+                "read those again; a tie more, from another side, tells which",
+            ),
+        };
+        let message = format!("the ties of part `{part}` disagree: {why}");
         let id = FindingId::of("ties").about(part);
         Some(Finding::new(Severity::Warning, id, message, hint).at(at))
     }
@@ -105,22 +140,28 @@ pub(super) fn tied(
             (size.x0..=size.x1).contains(&at.x) && (placing.edge.at(at.x)..=size.y1).contains(&at.y)
         })
     };
-    let found = place(&read, on_panel).map_err(|error| vec![told(&error, ties, placing.units)])?;
-    // A rectangular half-width of the same standard uncertainty (GUM 4.3.7).
-    let half_width = |standard: f64| standard * 3.0_f64.sqrt();
+    let found = place(&read, on_panel).map_err(|error| vec![told(&error, ties, placing)])?;
+    // Rectangular half-widths of the same standard uncertainty (GUM 4.3.7).
+    let off = found.half_widths(3.0_f64.sqrt());
     let blamed = match found.disagree() {
         true => alone_to_blame(&read, found.at),
         false => vec![],
     };
-    let each = ties.each.iter().zip(&found.residuals);
+    let each = ties.each.iter().zip(&read).zip(&found.residuals);
     let tied = TiedPlace {
         ties: each
-            .map(|(tie, left)| (tie.from.value.clone(), tie.distance.value, *left))
+            .map(|((spec, read), left)| ReadTie {
+                from: spec.from.value.clone(),
+                feature: read.from,
+                held: found.at + read.to,
+                distance: read.distance,
+                over: *left,
+            })
             .collect(),
         crossing: found.crossing,
         off: EachWay {
-            sideways: half_width(found.uncertainty.x),
-            depthways: half_width(found.uncertainty.y),
+            sideways: off.x,
+            depthways: off.y,
         },
         blamed,
     };
@@ -208,7 +249,30 @@ fn corner_of(
     Ok(at.to_vec2())
 }
 
-fn told(error: &TieError, ties: &TiesSpec, units: Units) -> Problem {
+/// A feature that crosses one of the ties well, seen from the part: none of those that are used.
+fn crosses_well<'f>(
+    ties: &TiesSpec,
+    used: [usize; 2],
+    at: Point,
+    features: &'f [Locator],
+) -> Option<(&'f Locator, f64)> {
+    let place = |index: usize| {
+        let name = &ties.each.get(index)?.from.value;
+        features.iter().find(|own| own.name == *name)
+    };
+    let used = used.map(place);
+    let widest = |feature: &Locator| {
+        let ways = used.into_iter().flatten();
+        let angles = ways.map(|used| crossing(used.at - at, feature.at - at));
+        angles.fold(0.0, f64::max)
+    };
+    let named = |own: &&Locator| !ties.each.iter().any(|tie| tie.from.value == own.name);
+    let each = features.iter().filter(named).map(|own| (own, widest(own)));
+    let best = each.max_by(|a, b| a.1.total_cmp(&b.1));
+    best.filter(|(_, angle)| *angle >= LEAST_CROSSING)
+}
+
+fn told(error: &TieError, ties: &TiesSpec, placing: &Placing<'_>) -> Problem {
     let name = |index: usize| {
         ties.each
             .get(index)
@@ -221,20 +285,30 @@ fn told(error: &TieError, ties: &TiesSpec, units: Units) -> Problem {
                 "the ties from `{}` and `{}` do not meet: {} are lacking",
                 name(*one),
                 name(*other),
-                units.length(*by)
+                placing.units.length(*by)
             ))
             .hint("read both again, and look at the places of the two features"),
-        TieError::TooFlat(angle, one, other) => ties
-            .key
-            .problem(format!(
+        TieError::TooFlat(angle, one, other, at) => {
+            let message = format!(
                 "the ties cross at {} degrees at most, those from `{}` and `{}`: less than {} places \
                  nothing",
-                crate::base::fixed(*angle, 0),
+                fixed(*angle, 0),
                 name(*one),
                 name(*other),
                 LEAST_CROSSING
-            ))
-            .hint("measure from a feature that lies square to these, seen from the part"),
+            );
+            let hint = match crosses_well(ties, [*one, *other], *at, placing.features) {
+                Some((feature, angle)) => format!(
+                    "measure from `{}` too, which crosses at {} degrees",
+                    feature.name,
+                    fixed(angle, 0)
+                ),
+                None => {
+                    "measure from a feature that lies square to these, seen from the part".into()
+                }
+            };
+            ties.key.problem(message).hint(hint)
+        }
         TieError::OffPanel(_) => ties
             .key
             .problem("where the ties meet lies off the panel")

@@ -107,7 +107,7 @@ fn tied(pattern: &Pattern) -> Vec<TiedJson<'_>> {
             at: [part.origin.x, part.origin.y],
             off: [tied.off.sideways, tied.off.depthways],
             crossing: tied.crossing,
-            residuals: tied.ties.iter().map(|(.., left)| *left).collect(),
+            residuals: tied.ties.iter().map(|tie| tie.over).collect(),
         })
     });
     parts.collect()

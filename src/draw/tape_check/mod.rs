@@ -12,7 +12,7 @@ use super::names::short;
 use super::view::View;
 use crate::base::Direction;
 use crate::draw::ink::{Block, Cell, Layer, Mark};
-use crate::solve::{Locator, Pattern};
+use crate::solve::{Locator, Part, Pattern, TiedPlace};
 use kurbo::Point;
 
 /// Locators that each point is checked from: two fix it.
@@ -23,6 +23,9 @@ const ALL_PAIRS: usize = 6;
 
 /// A point nearer to the datum edge than this, mm, is not checked from it: a hooked tape is too thick.
 const LEAST_DEPTH: f64 = 10.0;
+
+/// Points nearer to each other than this, mm, are one.
+const ONE_POINT: f64 = 0.01;
 
 /// Letters of the points of all openings, in order: A, B ... Z, AA, AB ...
 fn letters() -> impl Iterator<Item = String> {
@@ -53,23 +56,36 @@ fn points(pattern: &Pattern) -> Vec<Vec<(String, Point)>> {
         .collect()
 }
 
+/// Points of parts that tapes were held to, with their letters; none where an opening has one there.
+fn held(pattern: &Pattern, of_openings: &[Vec<(String, Point)>]) -> Vec<(String, Point)> {
+    let openings = || of_openings.iter().flatten();
+    let tied = pattern.parts.iter().filter_map(|part| part.tied.as_ref());
+    let is_new = |at: &Point| openings().all(|(_, other)| other.distance(*at) >= ONE_POINT);
+    let held = tied.flat_map(TiedPlace::held).filter(is_new);
+    letters().skip(openings().count()).zip(held).collect()
+}
+
 /// The letters at their points on the pattern.
 pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
-    let openings = pattern.openings.iter().zip(points(pattern));
+    let points = points(pattern);
+    let held = held(pattern, &points);
+    let held = held.into_iter().map(|point| ("ties".into(), point));
+    let openings = pattern.openings.iter().zip(points);
     openings
         .flat_map(|(opening, points)| points.into_iter().map(|point| (opening.name(), point)))
-        .flat_map(|(opening, (letter, at))| {
+        .chain(held)
+        .flat_map(|(of, (letter, at))| {
             let at = view.point(at);
             let words = [LabelLine::heavy(letter.clone(), WORKED_BY)];
             let candidates = around(at, &words, Layer::Dimensions, Start::Point, |_| 0.0);
-            let untold = format!("point {letter} of {opening}");
+            let untold = format!("point {letter} of {of}");
             field.place_or_note(candidates, at, &untold, Layer::Dimensions)
         })
         .collect()
 }
 
 /// All checks: between locators, from locators and the datum edge to each opening's points, its
-/// diagonals, and from each opening to the next. Where locators are too few to place the pattern, the
+/// diagonals, from each opening to the next, and the ties of parts again. Where locators are too few to place the pattern, the
 /// panel's ends and the mark of its middle stand in for them.
 fn all<'a>(pattern: &'a Pattern, locators: &[Locator]) -> Vec<Check<'a>> {
     let mut checks = vec![];
@@ -120,7 +136,41 @@ fn all<'a>(pattern: &'a Pattern, locators: &[Locator]) -> Vec<Check<'a>> {
             add(&one.0, &other.0, ends, &[number, number + 1]);
         }
     }
+    for again in ties_again(pattern, &points) {
+        let is_there = |own: &Check<'_>| (&own.from, &own.to) == (&again.from, &again.to);
+        if !checks.iter().any(is_there) {
+            checks.push(again);
+        }
+    }
     checks
+}
+
+/// The distances that placed parts, which the pattern must give again.
+fn ties_again<'a>(pattern: &Pattern, of_openings: &[Vec<(String, Point)>]) -> Vec<Check<'a>> {
+    let held = held(pattern, of_openings);
+    let lettered = |at: Point| {
+        let mut each = of_openings.iter().flatten().chain(&held);
+        each.find(|(_, other)| other.distance(at) < ONE_POINT)
+    };
+    let opening = |part: &Part| {
+        let mut openings = pattern.openings.iter();
+        openings.position(|own| own.outline.contains(part.origin))
+    };
+    let tied = pattern.parts.iter();
+    let ties = tied.flat_map(|part| {
+        let ties = part.tied.iter().flat_map(|tied| &tied.ties);
+        ties.map(move |tie| (part, tie))
+    });
+    let again = ties.filter_map(|(part, tie)| {
+        let (letter, at) = lettered(tie.held)?;
+        Some(Check {
+            from: tie.from.clone(),
+            to: letter.clone(),
+            ends: [End::Panel(tie.feature), End::Paper(*at)],
+            openings: opening(part).into_iter().collect(),
+        })
+    });
+    again.collect()
 }
 
 /// Known places of the panel that any pattern can be checked from.

@@ -61,6 +61,18 @@ proptest! {
         let is = placed.uncertainty.hypot();
         prop_assert!((is - 2.0_f64.sqrt() * u / sine).abs() < 1e-6 * is);
         prop_assert!((placed.crossing - gamma).abs() < 1e-6);
+
+        // What stands for it each way holds the ellipse of the place, whichever way that lies: in no
+        // direction d may sqrt(d^T C d) reach farther (support function of an ellipse).
+        let (s, r) = (placed.uncertainty, placed.correlation);
+        let half = placed.half_widths(3.0_f64.sqrt());
+        for step in 0..180 {
+            let d = Vec2::from_angle(f64::from(step).to_radians());
+            let spread = (d.x * s.x).powi(2) + (d.y * s.y).powi(2) + 2.0 * r * d.x * d.y * s.x * s.y;
+            let held = half.x.min(half.y)
+                + (half.x - half.y).abs() * if half.x > half.y { d.x.abs() } else { d.y.abs() };
+            prop_assert!(held >= (3.0 * spread).sqrt() - 1e-9, "{step}: {held}, {spread}");
+        }
     }
 }
 
@@ -93,17 +105,19 @@ fn what_places_nothing_is_refused_with_how_much_is_lacking() {
         matches!(place(&short, |_| true), Err(TieError::Apart(0, 1, by)) if (by - 20.0).abs() < 1e-9)
     );
     let flat = FEATURES.map(|from| tie(from, Point::new(0.0, 60.0), 0.5));
-    assert!(matches!(place(&flat, |_| true), Err(TieError::TooFlat(angle, 0, 1)) if angle < 6.0));
+    assert!(
+        matches!(place(&flat, |_| true), Err(TieError::TooFlat(angle, 0, 1, _)) if angle < 6.0)
+    );
 }
 
 #[test]
 fn a_distance_that_is_wrong_is_the_one_to_blame() {
     let at = Point::new(40.0, 180.0);
     let from = [
-        (-200.0, 50.0),
-        (200.0, 50.0),
-        (-150.0, 300.0),
-        (210.0, 290.0),
+        (-200.0, 180.0),
+        (160.0, -28.0),
+        (160.0, 388.0),
+        (40.0, 20.0),
     ];
     let mut ties = from.map(|from| tie(from, at, 0.6));
     ties[2].distance += 10.0;
@@ -111,6 +125,15 @@ fn a_distance_that_is_wrong_is_the_one_to_blame() {
     assert!(placed.disagree());
     let blamed = alone_to_blame(&ties, placed.at);
     assert!((blamed[2].unwrap() - 10.0).abs() < 1e-6, "{blamed:?}");
+    assert_eq!(blamed.iter().flatten().count(), 1, "{blamed:?}");
+    // Of three, each may be it.
+    let placed = place(&ties[..3], |_| true).unwrap();
+    assert!(placed.disagree());
+    assert!(
+        alone_to_blame(&ties[..3], placed.at)
+            .iter()
+            .all(Option::is_some)
+    );
     // Sound readings agree.
     let sound = from.map(|from| tie(from, at, 0.6));
     assert!(!place(&sound, |_| true).unwrap().disagree());

@@ -91,8 +91,11 @@ fn what_the_place_may_be_off_by_stands_in_its_clearance_each_way() {
         normal[2] += weight * unit.y * unit.y;
     }
     let determinant = normal[0] * normal[2] - normal[1] * normal[1];
-    let sideways = (3.0 * normal[2] / determinant).sqrt();
-    let depthways = (3.0 * normal[0] / determinant).sqrt();
+    // Wider by their correlation, so that no direction reaches farther.
+    let correlation = -normal[1] / (normal[0] * normal[2]).sqrt();
+    let wider = 3.0 * (1.0 + correlation.abs());
+    let sideways = (wider * normal[2] / determinant).sqrt();
+    let depthways = (wider * normal[0] / determinant).sqrt();
     assert_close(tied.off.sideways, sideways, 1e-6, "sideways");
     assert_close(tied.off.depthways, depthways, 1e-6, "depthways");
     // In a box each way has its own: worst case, nothing else but the print.
@@ -137,6 +140,41 @@ fn ties_that_disagree_are_told_with_how_much_each_would_be_off() {
     let words = "the ties of part `bracket` disagree";
     let told = told.iter().find(|told| told.contains(words)).expect(words);
     assert!(told.contains("`clip right` by 10 mm too long"), "{told}");
+    // A fourth shows which.
+    let told = found(&solved(&panel(&four(&lines))));
+    let told = told.iter().find(|told| told.contains(words)).expect(words);
+    let rest = told.split(words).nth(1).unwrap();
+    assert!(rest.contains("it is `clip right` by 1"), "{told}");
+    assert!(
+        !rest.contains("clip left") && !rest.contains("drain"),
+        "{told}"
+    );
+    // Two wrong ones are not told as one.
+    lines[0].1 -= 14.0;
+    let told = found(&solved(&panel(&four(&lines))));
+    assert!(
+        told.iter()
+            .any(|told| told.contains("more than one of them is wrong")),
+        "{told:?}"
+    );
+}
+
+/// With a fourth from 60 across and 170 in.
+fn four(lines: &[(&'static str, f64)]) -> String {
+    let more = "[[locator]]\nname = \"peg\"\nacross = 60\nfrom_datum = 170\n";
+    more.to_owned() + &ties(&[lines, &[("peg", reads(60.0, 170.0))]].concat(), "")
+}
+
+#[test]
+fn the_pattern_gives_the_ties_again_as_tape_checks() {
+    let [left, right, drain] = three();
+    let drawing = drawn(&panel(&ties(&[left, right, drain], "")));
+    let record = format!("{:?}", drawing.record);
+    // A box without radii has its four corners, A to D: the middle of the part is the next letter.
+    for (from, read) in [left, right, drain] {
+        let row = format!("[Words(\"{from}\"), Words(\"E\"), Words(\"{read:.1} mm\"), TickBox]");
+        assert!(record.contains(&row), "{row}: {record}");
+    }
 }
 
 #[test]
@@ -156,6 +194,11 @@ fn what_places_nothing_is_refused_where_it_stands() {
         (
             ties(&[("clip left", 100.1), ("clip right", 100.1)], ""),
             "less than 20 places nothing",
+        ),
+        // The drain hole lies square to the two that are nearly in line with the part.
+        (
+            ties(&[("clip left", 100.1), ("clip right", 100.1)], ""),
+            "measure from `drain` too, which crosses at 87 degrees",
         ),
         (
             ties(&[("clip left", 300.0), ("clip right", 305.0)], ""),
