@@ -90,7 +90,11 @@ pub fn asked_of<'q>(
         (0..count(definition, "part")).find(|index| is(&format!("part.{index}")))
     };
     let part = part(&is_named).or_else(|| part(&is_within)).unwrap_or(0) + 1;
-    let places = [format!("part.{part}.at"), "opening.at".into()];
+    let places = [
+        format!("part.{part}.at"),
+        format!("part.{part}.ties"),
+        "opening.at".into(),
+    ];
     let suffix = opening.map_or(String::new(), |index| format!(".{}", index + 1));
     let known = ids
         .iter()

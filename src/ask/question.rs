@@ -65,8 +65,8 @@ pub enum BlankKind {
 pub(super) enum Writes {
     /// Into the keys of a table.
     Keys(String),
-    /// A table of a list for each row; new ones are named by this and their number, and have these
-    /// keys besides.
+    /// A table of a list for each row; new ones are named by this and their number, or have no name
+    /// where it is empty, and have these keys besides.
     Tables(
         String,
         &'static str,
@@ -173,7 +173,14 @@ impl Question {
         let at = |table: &str, key: &str| vec![(table.to_owned(), key.to_owned())];
         match &self.writes {
             Writes::Keys(table) => self.blanks.iter().map(|blank| blank.place(table)).collect(),
-            Writes::Tables(list, ..) => place::keys_of_all(definition, list),
+            Writes::Tables(list, named, _) => {
+                let mut places = place::keys_of_all(definition, list);
+                // Of what has no name of its own, a problem may be about the whole list.
+                if let ("", Some((table, key))) = (*named, list.rsplit_once('.')) {
+                    places.extend(at(table, key));
+                }
+                places
+            }
             Writes::Pairs(table) => at(table, rows::pair_key(self)),
             Writes::What(table, _) => [at(table, "shape"), at(table, "bolt")].concat(),
             Writes::Parts => at("", "part"),

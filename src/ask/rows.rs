@@ -85,9 +85,11 @@ pub(super) fn write_tables(
     for (index, row) in answer.iter().enumerate() {
         let path = format!("{at}.{index}");
         if index >= old {
-            let name = free_name(definition, at, named);
+            let name = (!named.is_empty()).then(|| free_name(definition, at, named));
             let own = table_mut(definition, &path)?;
-            own.insert("name", toml_edit::value(name));
+            if let Some(name) = name {
+                own.insert("name", toml_edit::value(name));
+            }
             for (key, word) in besides {
                 own.insert(key, toml_edit::value(*word));
             }

@@ -341,3 +341,41 @@ fn lengths(pattern: &Pattern) -> Vec<f64> {
     let gaps = pattern.spacings.iter().map(|clear| clear.gap);
     parts.chain(locators).chain(size).chain(gaps).collect()
 }
+
+#[test]
+fn ties_are_answered_and_taken_back() {
+    let mut definition: DocumentMut = demo("under-panel-tied.toml").parse().unwrap();
+    let tied = |definition: &DocumentMut| {
+        let pattern = pattern(&definition.to_string());
+        let tied = pattern.parts[0].tied.clone();
+        (
+            pattern.parts[0].origin,
+            tied.map_or(0, |tied| tied.ties.len()),
+        )
+    };
+    let (before, three) = tied(&definition);
+    assert_eq!(three, 3);
+    let line = "101.5, , outer clip holes, left; 102.5, , outer clip holes, right";
+    answered(&mut definition, "part.1.ties", line).unwrap();
+    let (after, two) = tied(&definition);
+    assert!(two == 2 && before.distance(after) < 2.0);
+    let more = format!("{line}; 119.5, , drain hole");
+    answered(&mut definition, "part.1.ties", &more).unwrap();
+    assert_eq!(tied(&definition), (before, 3));
+    let asked = questions(&definition, &Library::shipped());
+    let question = asked.iter().find(|own| own.id == "part.1.ties").unwrap();
+    assert_eq!(question.line(&question.read(&definition)), more);
+    let why = answered(&mut definition, "part.1.ties", "90, , dran hole").unwrap_err();
+    assert!(why.contains("`dran hole` is none of"), "{why}");
+    // One alone is refused by this question.
+    answered(&mut definition, "part.1.ties", "90, , drain hole").unwrap();
+    let text = definition.to_string();
+    let report = PatternSpec::read(&Source::new("asked.toml", &*text)).unwrap_err();
+    let asked = questions(&definition, &Library::shipped());
+    let by = super::asked_by(&text, &asked, &report.problems[0]).unwrap();
+    assert_eq!(by.id, "part.1.ties", "{report}");
+    // Taken back, the middle is asked.
+    answered(&mut definition, "part.1.ties", "").unwrap();
+    answered(&mut definition, "part.1.at", "0, 60").unwrap();
+    assert_eq!(tied(&definition).1, 0);
+}

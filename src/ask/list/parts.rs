@@ -1,9 +1,10 @@
 //! What passes through: shape, size and place.
 
-use super::{List, MOST_PARTS, Section, kind, known};
+use super::{List, MOST_PARTS, MOST_ROWS, Section, kind, known};
 use crate::ask::choices::{OTHER_BODIES, USUAL};
 use crate::ask::openings::{Hung, hung, parts};
 use crate::ask::picture::Picture;
+use crate::ask::place::count;
 use crate::ask::question::{BlankKind, Writes};
 use crate::input::families::Family;
 use crate::input::keys::Kind;
@@ -144,7 +145,7 @@ impl List<'_> {
     pub(super) fn at(&mut self, section: Section, table: &str, id: &str, own: &str) {
         // A part that ties place has no other place.
         if self.has(table, "ties") {
-            return;
+            return self.ties(table, id, own);
         }
         let sides = self.sides();
         let list = table.split('.').next().unwrap_or_default();
@@ -163,5 +164,39 @@ impl List<'_> {
             "from the centreline",
         )
         .length(list, "from_datum", "from the edge");
+    }
+
+    /// What placed a part by the tape; taken back, it has a place as others have.
+    fn ties(&mut self, table: &str, id: &str, own: &str) {
+        let features = self.features();
+        let choice = features.into_iter().map(|name| (name.clone(), name));
+        let choice = BlankKind::Choice(choice.collect());
+        self.ask(
+            Section::Parts,
+            format!("{id}.ties"),
+            format!("What does the tape read to {own}?"),
+            "From two features or more, laid flat along the panel's face, to its middle or a corner as `rear left`.",
+            Picture::Locator,
+            Writes::Tables(format!("{table}.ties"), "", &[]),
+        )
+        .usual("none: its middle is told instead")
+        .up_to(MOST_ROWS)
+        .length("part.ties", "distance", "the tape reads")
+        .name("part.ties", "to", "to its corner")
+        .last_may_be_empty()
+        // Last: a pair's features have a comma in their names.
+        .add("from", kind("part.ties", "from"), choice, "from");
+    }
+
+    /// Names of all that a tape can be laid from.
+    fn features(&self) -> Vec<String> {
+        let named = |list: &str| {
+            let each = 0..count(self.definition, list);
+            let each = each.filter_map(|index| self.word(&format!("{list}.{index}"), "name"));
+            each.map(str::to_owned).collect::<Vec<_>>()
+        };
+        let pairs = named("centreline.pair").into_iter();
+        let sides = pairs.flat_map(|name| ["left", "right"].map(|side| format!("{name}, {side}")));
+        sides.chain(named("locator")).chain(named("hole")).collect()
     }
 }
