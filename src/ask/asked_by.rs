@@ -10,7 +10,11 @@ use toml_edit::{Document, DocumentMut, Item, Table};
 
 /// The question whose answer a problem with a definition's text is about; `None` where it is about
 /// something that is not asked.
-pub fn asked_by<'q>(text: &str, asked: &'q [Question], problem: &Problem) -> Option<&'q Question> {
+pub fn asked_by<'q>(
+    text: &str,
+    asked: impl IntoIterator<Item = &'q Question>,
+    problem: &Problem,
+) -> Option<&'q Question> {
     let file = Document::parse(text).ok()?;
     let at = problem.span.as_ref()?.start;
     let holds = |span: &Range<usize>| span.contains(&at);
@@ -46,7 +50,7 @@ pub fn asked_by<'q>(text: &str, asked: &'q [Question], problem: &Problem) -> Opt
         });
         fit.min().map(|fit| (fit, question))
     };
-    let all = asked.iter().filter_map(nearest);
+    let all = asked.into_iter().filter_map(nearest);
     all.min_by_key(|(fit, _)| *fit)
         .map(|(_, question)| question)
 }
@@ -66,7 +70,7 @@ fn is_told(file: &Table, table: &str, message: &str) -> bool {
 /// nothing that is asked would.
 pub fn asked_of<'q>(
     definition: &DocumentMut,
-    asked: &'q [Question],
+    asked: impl IntoIterator<Item = &'q Question> + Clone,
     finding: &Finding,
 ) -> Option<&'q Question> {
     let ids: &[&str] = match finding.id.kind() {
@@ -105,7 +109,7 @@ pub fn asked_of<'q>(
     };
     wanted
         .iter()
-        .find_map(|id| asked.iter().find(|own| own.id == *id))
+        .find_map(|id| asked.clone().into_iter().find(|own| own.id == *id))
 }
 
 /// How well a question fits the place of a problem, the best first.

@@ -4,7 +4,7 @@ use super::answer::Refusal;
 use super::fields::Fields;
 use super::moved;
 use super::seen::Seen;
-use crate::ask::{Question, questions, units};
+use crate::ask::{Question, asked_of, questions, units};
 use crate::base::length::{Units, parse_length};
 use crate::input::families::Library;
 use crate::solve::{Finding, Severity};
@@ -144,17 +144,46 @@ impl Answered {
     }
 }
 
-/// The questions of a text with their answers; none where it is no TOML.
-pub(super) fn answered(text: &str, shapes: &Library) -> Vec<Answered> {
-    let Ok(document) = text.parse::<DocumentMut>() else {
-        return vec![];
-    };
-    let all = questions(&document, shapes).into_iter();
-    all.map(|question| Answered {
-        rows: question.read(&document),
-        question,
-    })
-    .collect()
+/// A text with its questions; none where it is no TOML.
+#[derive(Default)]
+pub(super) struct Asking {
+    document: DocumentMut,
+    pub(super) answered: Vec<Answered>,
+}
+
+impl Asking {
+    pub(super) fn of(text: &str, shapes: &Library) -> Self {
+        let Ok(document) = text.parse::<DocumentMut>() else {
+            return Self::default();
+        };
+        let all = questions(&document, shapes).into_iter();
+        let answered = all.map(|question| Answered {
+            rows: question.read(&document),
+            question,
+        });
+        Self {
+            answered: answered.collect(),
+            document,
+        }
+    }
+
+    /// Whether bare numbers are inches.
+    pub(super) fn inches(&self) -> bool {
+        units(&self.document) == Units::In
+    }
+
+    pub(super) fn questions(&self) -> impl Iterator<Item = &Question> + Clone {
+        self.answered.iter().map(|own| &own.question)
+    }
+
+    /// For each finding, the question whose answer would change it, if there is one.
+    pub(super) fn about(&self, findings: &[Finding]) -> Vec<Option<String>> {
+        let of = |finding| asked_of(&self.document, self.questions(), finding);
+        findings
+            .iter()
+            .map(|own| of(own).map(|own| own.id.clone()))
+            .collect()
+    }
 }
 
 /// What was found of a question's answer.
@@ -197,10 +226,4 @@ pub(super) fn found<'s>(seen: &'s Seen, of: &Answered) -> Vec<Found<'s>> {
             .collect()
         }
     }
-}
-
-/// Whether a text's bare numbers are inches.
-pub(super) fn inches(text: &str) -> bool {
-    text.parse::<DocumentMut>()
-        .is_ok_and(|document| units(&document) == Units::In)
 }

@@ -1,7 +1,7 @@
 //! One definition: its page, and saving it.
 
 use super::answer::{Refusal, escaped, see};
-use super::asked::{self, Asked, Wrong};
+use super::asked::{self, Asked, Asking, Wrong};
 use super::fields::{Fields, Named, began, ended_as};
 use super::html::{self, Beside, Editor};
 use super::printers::Setting;
@@ -33,15 +33,17 @@ async fn page(
     (from, text): (&str, &str),
     wrong: &Wrong,
 ) -> html::Page {
+    let asking = Arc::new(Asking::of(text, &shop.shapes));
     html::editor(&Editor {
         name,
         from,
         text,
-        answered: &asked::answered(text, &shop.shapes),
+        is_kept: wrong.is_empty(),
+        answered: &asking.answered,
         beside: Beside {
             wrong,
-            seen: &seen(shop, name, text, setting).await,
-            inches: asked::inches(text),
+            seen: &seen(shop, name, text, setting, &asking).await,
+            inches: asking.inches(),
         },
         setting,
     })

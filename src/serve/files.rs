@@ -110,7 +110,7 @@ pub(super) async fn picture(
     setting: Setting,
 ) -> Result<Response, Refusal> {
     let state = shop.store.read(&name)?;
-    match seen(&shop, &name, &state.text, &setting).await {
+    match seen(&shop, &name, &state.text, &setting, &Arc::default()).await {
         Seen::Drawn(drawn) => Ok(([(CONTENT_TYPE, SVG)], drawn.look.svg).into_response()),
         Seen::Wrong(wrong) => {
             let words = wrong.first().map_or("", |wrong| wrong.message.as_str());
@@ -131,7 +131,7 @@ async fn produced(
         let wrong = |words: String| Refusal::new(StatusCode::UNPROCESSABLE_ENTITY, words);
         let spec = own
             .understood(&name, &state.text)
-            .map_err(|report| wrong(first(&report, &own.shapes)))?;
+            .map_err(|report| wrong(first(&report)))?;
         let printer = setting.printer.as_ref();
         produce_for(&spec, &own.shapes, &setting.setup, formats, printer)
             .map_err(|error| wrong(error.to_string()))

@@ -23,17 +23,36 @@
     });
   }
 
+  // What is worked on is kept in this browser until it is saved, or put aside beside what somebody
+  // else saved: closing the page, or a server that is gone, loses only what was not sent yet.
+  const draft = {
+    name: "draft:" + location.pathname,
+    keep(words) { try { localStorage.setItem(this.name, JSON.stringify(words)); return true; } catch { return false; } },
+    read() { try { return JSON.parse(localStorage.getItem(this.name)); } catch { return null; } },
+    drop() { try { localStorage.removeItem(this.name); } catch { /* Nothing was kept. */ } },
+  };
+  if (document.querySelector(".version")) draft.drop();
+
   const form = $("pattern");
   if (!form) return;
   const [text, status, kept, handles] = ["text", "status", "kept", "handles"].map($);
   let saved = text.value, sending = false, again = false, timer = 0, turn = 0, moves = [], url = null, places = [];
 
+  const from = form.elements.from;
+  let safe = true;
   const tell = () => {
     const changed = text.value !== saved;
     kept.textContent = changed ? "Not saved yet" : "Saved";
     form.classList.toggle("changed", changed);
+    if (changed) safe = draft.keep({ from: from.value, text: text.value }); else draft.drop();
   };
-  addEventListener("beforeunload", (event) => { if (form.classList.contains("changed") && !form.sent) event.preventDefault(); });
+  const left = draft.read();
+  if (left && "kept" in form.dataset) {
+    // Whoever saved meanwhile is found out as it is saved.
+    if (left.text !== saved) { text.value = left.text; from.value = left.from; }
+    tell();
+  }
+  addEventListener("beforeunload", (event) => { if (!safe && form.classList.contains("changed") && !form.sent) event.preventDefault(); });
   form.addEventListener("submit", () => { form.sent = true; });
   addEventListener("keydown", (event) => {
     if ((event.ctrlKey || event.metaKey) && event.key === "s") {

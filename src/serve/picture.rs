@@ -1,7 +1,7 @@
 //! The picture that follows what is typed.
 
 use super::answer::Refusal;
-use super::asked::{self, Asked};
+use super::asked::{self, Asked, Asking};
 use super::fields::{Fields, Named};
 use super::html::{self, Beside};
 use super::moved::{self, Handle};
@@ -45,16 +45,17 @@ pub(super) async fn follow(
     fields: Fields,
 ) -> Result<Json<Followed>, Refusal> {
     let Asked { text, wrong } = asked::applied(&fields, &shop.shapes)?;
-    let answered = asked::answered(&text, &shop.shapes);
-    let seen = seen(&shop, &name, &text, &setting).await;
+    let asking = Arc::new(Asking::of(&text, &shop.shapes));
+    let seen = seen(&shop, &name, &text, &setting, &asking).await;
+    let answered = &asking.answered;
     let beside = Beside {
         wrong: &wrong,
         seen: &seen,
-        inches: asked::inches(&text),
+        inches: asking.inches(),
     };
-    let questions = html::questions(&answered, beside).into_string();
-    let status = html::status(&seen, &answered, &setting).into_string();
-    let summary = html::summary(&seen, &answered);
+    let questions = html::questions(answered, beside).into_string();
+    let status = html::status(&seen, answered, &setting).into_string();
+    let summary = html::summary(&seen, answered);
     Ok(Json(match &seen {
         Seen::Wrong(_) => Followed {
             text,

@@ -97,7 +97,7 @@ pub(super) async fn page(
     fields: &Fields,
 ) -> Result<Response, Refusal> {
     let state = shop.store.read(name)?;
-    let seen = seen(shop, name, &state.text, &setting).await;
+    let seen = seen(shop, name, &state.text, &setting, &Arc::default()).await;
     let judged = match (&seen, read) {
         (Seen::Drawn(drawn), Some(read)) => Some(read.map(|print| judged(drawn, &setting, print))),
         _ => None,
@@ -123,7 +123,7 @@ pub(super) async fn page(
 
 async fn drawn(shop: &Arc<Shop>, name: &Name, setting: &Setting) -> Result<Box<Drawn>, Refusal> {
     let state = shop.store.read(name)?;
-    match seen(shop, name, &state.text, setting).await {
+    match seen(shop, name, &state.text, setting, &Arc::default()).await {
         Seen::Drawn(drawn) => Ok(drawn),
         Seen::Wrong(_) => Err(Refusal::new(
             StatusCode::UNPROCESSABLE_ENTITY,

@@ -1,15 +1,14 @@
 //! A definition worked out for a page: its picture, or what is wrong with it and where.
 
+use super::asked::Asking;
 use super::printers::Setting;
 use super::shop::Shop;
 use super::work::{LONGEST, NotDone};
-use crate::ask::{asked_by, asked_of, questions};
-use crate::input::families::Library;
+use crate::ask::asked_by;
 use crate::input::{PatternSpec, Problem, Report, Source};
 use crate::jobs::look::{Look, look};
 use crate::store::Name;
 use std::sync::Arc;
-use toml_edit::DocumentMut;
 
 /// What became of a text.
 pub(super) enum Seen {
@@ -38,22 +37,33 @@ pub(super) struct Wrong {
 }
 
 /// Works a text out in its turn.
-pub(super) async fn seen(shop: &Arc<Shop>, name: &Name, text: &str, setting: &Setting) -> Seen {
+pub(super) async fn seen(
+    shop: &Arc<Shop>,
+    name: &Name,
+    text: &str,
+    setting: &Setting,
+    asking: &Arc<Asking>,
+) -> Seen {
     let (own, name, text) = (shop.clone(), name.clone(), text.to_owned());
-    let setting = setting.clone();
-    let work = move || worked_out(&own, &name, &text, &setting);
+    let (setting, asking) = (setting.clone(), asking.clone());
+    let work = move || worked_out(&own, &name, &text, (&setting, &asking));
     match shop.pool.run(LONGEST, work).await {
         Ok(seen) => seen,
         Err(why) => Seen::Wrong(vec![not_done(why)]),
     }
 }
 
-fn worked_out(shop: &Shop, name: &Name, text: &str, setting: &Setting) -> Seen {
+fn worked_out(
+    shop: &Shop,
+    name: &Name,
+    text: &str,
+    (setting, asking): (&Setting, &Asking),
+) -> Seen {
     let drawn = shop.understood(name, text).and_then(|spec| {
         let printer = setting.printer.as_ref();
         match look(&spec, &shop.shapes, &setting.setup, printer) {
             Ok(look) => Ok(Drawn {
-                asked: asked_of_all(&look, text, &shop.shapes),
+                asked: asking.about(&look.pattern.findings),
                 spec,
                 look,
             }),
@@ -65,26 +75,13 @@ fn worked_out(shop: &Shop, name: &Name, text: &str, setting: &Setting) -> Seen {
     });
     match drawn {
         Ok(drawn) => Seen::Drawn(Box::new(drawn)),
-        Err(report) => Seen::Wrong(wrong(&report, &shop.shapes)),
+        Err(report) => Seen::Wrong(wrong(&report, asking)),
     }
 }
 
-fn asked_of_all(look: &Look, text: &str, shapes: &Library) -> Vec<Option<String>> {
-    let Ok(document) = text.parse::<DocumentMut>() else {
-        return vec![None; look.pattern.findings.len()];
-    };
-    let asked = questions(&document, shapes);
-    let of = |finding| asked_of(&document, &asked, finding).map(|own| own.id.clone());
-    look.pattern.findings.iter().map(of).collect()
-}
-
 /// Problems as a page tells them.
-pub(super) fn wrong(report: &Report, shapes: &Library) -> Vec<Wrong> {
+fn wrong(report: &Report, asking: &Asking) -> Vec<Wrong> {
     let text = report.source.text.as_str();
-    let document = text.parse::<DocumentMut>();
-    let asked = document
-        .map(|own| questions(&own, shapes))
-        .unwrap_or_default();
     let line = |problem: &Problem| {
         let span = problem.span.as_ref()?;
         Some(report.source.place(span.start).0)
@@ -93,7 +90,7 @@ pub(super) fn wrong(report: &Report, shapes: &Library) -> Vec<Wrong> {
         message: problem.message.clone(),
         hint: problem.hint.clone(),
         line: line(problem),
-        asked: asked_by(text, &asked, problem).map(|question| question.id.clone()),
+        asked: asked_by(text, asking.questions(), problem).map(|question| question.id.clone()),
     });
     let mut told: Vec<Wrong> = told.collect();
     let all = report.problems.len() + report.more;
@@ -109,8 +106,8 @@ pub(super) fn wrong(report: &Report, shapes: &Library) -> Vec<Wrong> {
 }
 
 /// The first problem of a report, with its line, where one sentence must do.
-pub(super) fn first(report: &Report, shapes: &Library) -> String {
-    let told = wrong(report, shapes).into_iter().next();
+pub(super) fn first(report: &Report) -> String {
+    let told = wrong(report, &Asking::default()).into_iter().next();
     told.map_or_else(String::new, |wrong| match wrong.line {
         Some(line) => format!("line {line}: {}", wrong.message),
         None => wrong.message,

@@ -13,6 +13,8 @@ pub(in crate::serve) struct Editor<'a> {
     /// The state that its editing began from.
     pub(in crate::serve) from: &'a str,
     pub(in crate::serve) text: &'a str,
+    /// Whether that is the text that the folder holds.
+    pub(in crate::serve) is_kept: bool,
     pub(in crate::serve) answered: &'a [Answered],
     pub(in crate::serve) beside: Beside<'a>,
     pub(in crate::serve) setting: &'a Setting,
@@ -23,7 +25,7 @@ pub(in crate::serve) fn editor(editor: &Editor<'_>) -> Page {
     let name = editor.name;
     let body = html! {
         (head(name.as_str(), &more(name)))
-        form #pattern method="post" action=(path(name, "")) data-picture=(path(name, "/picture")) autocomplete="off" {
+        form #pattern method="post" action=(path(name, "")) data-picture=(path(name, "/picture")) data-kept[editor.is_kept] autocomplete="off" {
             input type="hidden" name="from" value=(editor.from);
             main.bench {
                 section.questions aria-label="Questions" {

@@ -78,3 +78,27 @@ async fn what_is_dragged_is_written_and_nothing_else() {
         page.is_quiet();
     }
 }
+
+/// What was answered and not saved is there again when the page is opened anew, and is gone when it
+/// was saved: nothing but words on their way can be lost.
+#[tokio::test(flavor = "multi_thread")]
+async fn what_is_not_saved_is_there_again() {
+    let served = Served::new().demo("under-panel", "a");
+    let link = format!("{}p/a", served.link);
+    let stage = Stage::new().await;
+    let page = stage.window(DESKTOP, &link).await;
+    page.writes("ask:width:0:0", "981").await;
+    page.says("Not saved yet").await;
+    assert!(served.text("a").contains("width = 980"));
+    page.opens(&format!("{link}/history")).await;
+    page.opens(&link).await;
+    page.says("Not saved yet").await;
+    page.waits("document.querySelector(\"[name='ask:width:0:0']\")?.value === '981'")
+        .await;
+    page.clicks("button[value=save]").await;
+    page.waits("document.getElementById('kept')?.textContent === 'Saved' && document.querySelector(\"[name='ask:width:0:0']\").value === '981'")
+        .await;
+    assert!(served.text("a").contains("width = 981"));
+    page.waits("localStorage.length === 0").await;
+    page.is_quiet();
+}
