@@ -31,6 +31,9 @@ pub struct Tie {
     pub distance: f64,
     /// Standard uncertainty of the reading and of the feature's own place, mm, over 0.
     pub uncertainty: f64,
+    /// How much of that may be the same in all distances, and in all features' places, as a tape that
+    /// is wrong makes it; standard, mm, 0 or more.
+    pub common: f64,
 }
 
 /// A point that was placed.
@@ -187,9 +190,11 @@ pub fn crossing(one: Vec2, other: Vec2) -> f64 {
 fn adjusted(ties: &[Tie], start: Point, crossing: f64) -> Tied {
     let mut at = start;
     let mut inverse = Matrix2::identity();
+    let mut along = Vector2::zeros();
     for _ in 0..ROUNDS {
         let mut normal = Matrix2::zeros();
         let mut right = Vector2::zeros();
+        let mut all = Vector2::zeros();
         for tie in ties {
             let way = tie.way(at);
             let unit = way / way.hypot().max(f64::MIN_POSITIVE);
@@ -197,11 +202,13 @@ fn adjusted(ties: &[Tie], start: Point, crossing: f64) -> Tied {
             let weight = 1.0 / (tie.uncertainty * tie.uncertainty);
             normal += row * row.transpose() * weight;
             right += row * (tie.residual(at) * weight);
+            all += row * (tie.common * weight);
         }
         let Some(inverted) = normal.try_inverse() else {
             break;
         };
         inverse = inverted;
+        along = inverse * all;
         let step = inverse * right;
         at += Vec2::new(step.x, step.y);
         if step.norm() < SETTLED {
@@ -220,11 +227,18 @@ fn adjusted(ties: &[Tie], start: Point, crossing: f64) -> Tied {
     } else {
         1.0
     };
-    let uncertainty = Vec2::new(inverse[(0, 0)].sqrt(), inverse[(1, 1)].sqrt());
+    // What is wrong alike in all of them is not lessened by their number: distances too long by it move
+    // the place along, and features that are off by it take it with them. Whether readings of one tape
+    // are wrong alike or each by itself nobody knows: both count.
+    let shift = ties.iter().map(|tie| tie.common).fold(0.0, f64::max);
+    let covariance = inverse * (wider * wider)
+        + along * along.transpose()
+        + Matrix2::identity() * (shift * shift);
+    let uncertainty = Vec2::new(covariance[(0, 0)].sqrt(), covariance[(1, 1)].sqrt());
     Tied {
         at,
-        uncertainty: uncertainty * wider,
-        correlation: (inverse[(0, 1)] / (uncertainty.x * uncertainty.y)).clamp(-1.0, 1.0),
+        uncertainty,
+        correlation: (covariance[(0, 1)] / (uncertainty.x * uncertainty.y)).clamp(-1.0, 1.0),
         crossing,
         residuals,
         chi_squared: if over > 0 { chi_squared } else { 0.0 },

@@ -200,6 +200,12 @@ fn tie_of(spec: &TieSpec, turned: &Outline, placing: &Placing<'_>) -> Result<Tie
         from: feature.at,
         to,
         distance: spec.distance.value,
+        common: rectangular(
+            placing
+                .measuring
+                .tape
+                .permissible_error(spec.distance.value),
+        ),
         uncertainty: uncertainty(&placing.measuring, feature, spec.distance.value),
     })
 }

@@ -8,6 +8,7 @@ fn tie(from: (f64, f64), at: Point, uncertainty: f64) -> Tie {
         to: Vec2::ZERO,
         distance: from.distance(at),
         uncertainty,
+        common: 0.0,
     }
 }
 
