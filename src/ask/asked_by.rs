@@ -80,6 +80,8 @@ pub fn asked_of<'q>(
         "centreline" | "centre" => &["pairs"],
         "keep-out" => &["keep-outs"],
         "larger than asked" => &["follow"],
+        "behind" => &["features"],
+        "foot" => &["feet"],
         _ => &[],
     };
     let is_named = |table: &str| is_told(definition, table, &finding.message);
@@ -123,4 +125,50 @@ enum Fit {
     Part,
     /// It is about its table.
     Table,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::asked_of;
+    use crate::ask::tests::{answered, pattern};
+    use crate::ask::{blank, questions};
+    use crate::input::families::Library;
+
+    /// Each finding leads to the question whose answer would change it.
+    #[test]
+    fn findings_lead_to_their_questions() {
+        let mut definition = blank("asked");
+        for (id, line) in [
+            ("seen-from", "below"),
+            ("datum-edge", "rear"),
+            ("width", "640"),
+            ("material", "aluminium"),
+            ("thickness", "0.8"),
+            ("parts", "2"),
+            ("part.1.what", "M10"),
+            ("part.2.what", "M10"),
+            ("part.1.at", "20 left, 25"),
+            ("part.2.at", "20 right, 25"),
+        ] {
+            answered(&mut definition, id, line).unwrap_or_else(|why| panic!("{id}: {why}"));
+        }
+        let asked = questions(&definition, &Library::shipped());
+        let found: Vec<(String, String)> = pattern(&definition.to_string())
+            .findings
+            .iter()
+            .filter_map(|finding| {
+                let own = asked_of(&definition, &asked, finding)?;
+                Some((finding.id.kind().to_owned(), own.id.clone()))
+            })
+            .collect();
+        for (kind, id) in [
+            ("locators", "locators"),
+            ("larger than asked", "follow"),
+            ("share of the width", "part.1.at"),
+        ] {
+            let own = found.iter().find(|(found, _)| found == kind);
+            let own = own.map(|(_, id)| id.as_str());
+            assert_eq!(own, Some(id), "{kind}: {found:?}");
+        }
+    }
 }

@@ -22,14 +22,14 @@ const DEMOS: [&str; 6] = [
     "fascia-wide.toml",
 ];
 
-fn answered(definition: &mut DocumentMut, id: &str, line: &str) -> Result<(), String> {
+pub(super) fn answered(definition: &mut DocumentMut, id: &str, line: &str) -> Result<(), String> {
     let asked = questions(definition, &Library::shipped());
     let question = asked.iter().find(|own| own.id == id);
     let question = question.ok_or_else(|| format!("`{id}` is not asked"))?;
     question.write(definition, &question.rows(line))
 }
 
-fn pattern(text: &str) -> Pattern {
+pub(super) fn pattern(text: &str) -> Pattern {
     let spec = PatternSpec::read(&Source::new("asked.toml", text))
         .unwrap_or_else(|report| panic!("{report}\n{text}"));
     solve(&spec, &Library::shipped()).unwrap_or_else(|errors| panic!("{errors:?}"))
