@@ -18,6 +18,10 @@ pub(crate) struct Measured {
     pub(crate) layers: Vec<String>,
     /// Objects are packed together, as this program never does.
     pub(crate) repacked: bool,
+    /// What a PDF calls itself and its pages: its title and its bookmarks.
+    pub(crate) titles: Vec<String>,
+    /// Things of the whole file that bear on what is seen or printed and that are not read.
+    pub(crate) unread: BTreeSet<&'static str>,
 }
 
 /// What a PDF asks of a print dialog.
@@ -29,6 +33,8 @@ pub(crate) struct Preferences {
     pub(crate) one_side: bool,
     /// Paper of the page's size.
     pub(crate) paper_by_page: bool,
+    /// Some of its pages only, or a part of each.
+    pub(crate) a_part: bool,
 }
 
 /// One page as read.
@@ -87,6 +93,8 @@ pub(crate) struct Stroke {
     pub(crate) path: BezPath,
     /// Width, mm.
     pub(crate) width: f64,
+    /// How far its ink may lie from its middle line at most, mm.
+    pub(crate) reach: f64,
     /// Its dashes.
     pub(crate) dashes: Dashes,
     /// Whether it leaves ink at all.
@@ -117,6 +125,17 @@ const PLAIN_INK: f64 = 0.7;
 /// 0 for white.
 pub(crate) fn darkness([red, green, blue]: [f64; 3]) -> f64 {
     1.0 - (0.299 * red + 0.587 * green + 0.114 * blue)
+}
+
+/// Corners that are pointed may reach this far, mm: those of usual widths and limits do not.
+const FARTHEST_CORNER: f64 = 5.0;
+
+/// How far the ink of a line of this width may lie from its middle line at most, mm; `mitre` is up to
+/// how many times that width its corners are pointed. Ends and corners that are square reach root 2
+/// times as far as the line is wide (ISO 32000-1, 8.4.3.5).
+pub(crate) fn reach(width: f64, mitre: Option<f64>) -> f64 {
+    let times = mitre.unwrap_or_default().max(std::f64::consts::SQRT_2);
+    width / 2.0 * times
 }
 
 /// Said of a page whose strokes can't be judged by one width.
@@ -313,9 +332,15 @@ impl MeasuredPage {
         self.cover(bounds, true);
     }
 
-    /// Notes a line of the paper's colour: what was painted before is hidden along it.
-    pub(crate) fn whitened(&mut self, bounds: Rect) {
-        self.cover(bounds, true);
+    /// Notes how far a line reaches: one of the paper's colour hides what was painted before, and
+    /// one with long points at its corners shows another.
+    pub(crate) fn reaches(&mut self, along: Rect, reach: f64, mitre: Option<f64>, tone: Tone) {
+        if tone == Tone::Paper {
+            self.cover(along.inflate(reach, reach), true);
+        } else if tone != Tone::None && mitre.is_some() && !(reach <= FARTHEST_CORNER) {
+            self.unread
+                .insert("lines whose corners may reach far beyond them");
+        }
     }
 
     /// Notes an opaque area; `hides` where it leaves no ink of its own.

@@ -33,17 +33,18 @@ impl Wanted {
         }
     }
 
-    /// What a drawing and its parts are called, and how it is described; `None` for sheets.
-    pub(crate) fn titles(&self) -> Option<BTreeSet<&str>> {
+    /// What a file and its parts may be called, and how it is described.
+    pub(crate) fn titles(&self) -> BTreeSet<&str> {
         match self {
-            Self::Sheets(_) => None,
+            Self::Sheets(set) => {
+                let pages = set.pages.iter().map(|page| page.bookmark.as_str());
+                pages.chain([set.title.as_str()]).collect()
+            }
             Self::Plate(plate) => {
                 let openings = plate.marks.iter().filter_map(|mark| mark.of.as_deref());
-                Some(
-                    openings
-                        .chain([&*plate.title, &*plate.description])
-                        .collect(),
-                )
+                openings
+                    .chain([&*plate.title, &*plate.description])
+                    .collect()
             }
         }
     }

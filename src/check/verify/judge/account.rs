@@ -58,8 +58,8 @@ impl Shown<'_> {
     pub(super) fn bounds(&self, page: &MeasuredPage) -> Option<Rect> {
         let bounds = match self {
             Self::Stroke(stroke) => {
-                let half = stroke.width / 2.0;
-                stroke.path.bounding_box().inflate(half, half)
+                let reach = stroke.reach;
+                stroke.path.bounding_box().inflate(reach, reach)
             }
             Self::Area(area) => area.path.bounding_box(),
             Self::Letters(letters) => {

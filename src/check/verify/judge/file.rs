@@ -18,6 +18,10 @@ pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     for (index, page) in seen.file.pages.iter().enumerate() {
         boxes(page, index, findings);
     }
+    for what in &seen.file.unread {
+        let words = format!("the file has {what}, which are not read here");
+        findings.push(Finding::new(Outcome::CannotJudge, Topic::File, words));
+    }
     changes(seen, findings);
     preferences(seen, findings);
 }
@@ -160,6 +164,10 @@ fn preferences(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
     let Some(asked) = seen.file.preferences else {
         return;
     };
+    if asked.a_part {
+        let words = "asks to print a part of its pages only; hint: choose all pages by hand";
+        findings.push(Finding::new(Outcome::Changed, Topic::Preferences, words));
+    }
     let mut lost = vec![];
     if !asked.no_scaling {
         lost.push("not to scale");

@@ -116,12 +116,10 @@ impl Whole {
             findings.extend(told::findings(&page, &account, hidden));
         }
         told::whole_layers(&mut findings);
+        let known = wanted.titles();
         let titles = seen.file.pages.iter().flat_map(|page| &page.titles);
-        if let Some(known) = wanted.titles()
-            && let Some(other) = titles
-                .into_iter()
-                .find(|title| !known.contains(title.as_str()))
-        {
+        let mut titles = titles.chain(&seen.file.titles);
+        if let Some(other) = titles.find(|title| !known.contains(title.as_str())) {
             let words = format!("it is told as `{}`", told::plain(other));
             findings.push(Finding::new(Outcome::Fault, Topic::Identity, words));
         }

@@ -197,12 +197,13 @@ impl<'r> Reader<'r> {
         let Some(Object::Name(name)) = instruction.operands().next() else {
             return Ok(None);
         };
-        self.faces.of(&resources.fonts, name, self.budget)
-    }
-
-    /// A dictionary is read anew each time that it is looked up.
-    fn looked_at(&mut self, dict: &Dict<'_>) -> Result<(), VerifyError> {
-        self.budget.spend_len(Cost::Bytes, dict.data().len())
+        let face = self.faces.of(&resources.fonts, name, self.budget)?;
+        let known = face.and_then(|face| self.faces.get(face));
+        if known.is_some_and(|face| face.by_procedures) {
+            let letters = "letters that are drawn by procedures of their own";
+            self.page.unread.insert(letters);
+        }
+        Ok(face)
     }
 
     /// Whether all layers that are open are shown.

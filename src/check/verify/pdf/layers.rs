@@ -1,6 +1,6 @@
 //! Optional content: which layers there are, and which of them print (ISO 32000-1, 8.11).
 
-use super::look::{look, look_through};
+use super::look::{look, look_into, look_through};
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Array, Dict, Name, ObjRef, Object, ObjectIdentifier, String as Words};
@@ -26,6 +26,49 @@ pub(super) struct Membership {
     /// Whether that could be told.
     pub(super) told: bool,
 }
+
+/// The groups of a membership, as they come.
+#[derive(Debug)]
+struct Several {
+    first: Option<Membership>,
+    any_on: bool,
+    any_off: bool,
+    told: bool,
+}
+
+impl Default for Several {
+    fn default() -> Self {
+        Self {
+            first: None,
+            any_on: false,
+            any_off: false,
+            told: true,
+        }
+    }
+}
+
+impl Several {
+    fn add(&mut self, group: Membership) {
+        self.first.get_or_insert(group);
+        self.any_on |= group.visible;
+        self.any_off |= !group.visible;
+        self.told &= group.told;
+    }
+
+    /// What a policy makes of them; where there are none, all is shown.
+    fn visible(&self, policy: &str) -> bool {
+        self.first.is_none()
+            || match policy {
+                "AllOn" => !self.any_off,
+                "AnyOff" => self.any_off,
+                "AllOff" => !self.any_on,
+                _ => self.any_on,
+            }
+    }
+}
+
+/// What may show or hide a group by what a viewer does, or by who looks (ISO 32000-1, table 102).
+const RULES: [(&str, &str); 2] = [("View", "ViewState"), ("Export", "ExportState")];
 
 impl Layers {
     pub(super) fn of(catalog: &Dict<'_>) -> Self {
@@ -54,37 +97,28 @@ impl Layers {
         content: &Dict<'_>,
         budget: &mut Budget,
     ) -> Result<Membership, VerifyError> {
+        look_into(content, budget)?;
         look(content, &["Type", "OCGs", "P"], budget)?;
         let kind = content.get::<Name<'_>>("Type");
         if kind.is_none_or(|name| name.as_str() != "OCMD") {
             return self.group(content, budget);
         }
-        let told = !content.contains_key("VE");
-        let groups: Vec<Dict<'_>> = match content.get::<Object<'_>>("OCGs") {
-            Some(Object::Dict(one)) => vec![one],
+        let mut all = Several::default();
+        match content.get::<Object<'_>>("OCGs") {
+            Some(Object::Dict(one)) => all.add(self.group(&one, budget)?),
             Some(Object::Array(several)) => {
                 look_through(&several, budget)?;
-                several.iter::<Dict<'_>>().collect()
+                for group in several.iter::<Dict<'_>>() {
+                    all.add(self.group(&group, budget)?);
+                }
             }
-            _ => vec![],
-        };
-        let each: Vec<Membership> = groups
-            .iter()
-            .map(|group| self.group(group, budget))
-            .collect::<Result<_, _>>()?;
+            _ => {}
+        }
         let policy = content.get::<Name<'_>>("P");
-        let mut shown = each.iter().map(|group| group.visible);
-        let visible = each.is_empty()
-            || match policy.as_ref().map_or("AnyOn", |name| name.as_str()) {
-                "AllOn" => shown.all(|on| on),
-                "AnyOff" => shown.any(|on| !on),
-                "AllOff" => shown.all(|on| !on),
-                _ => shown.any(|on| on),
-            };
         Ok(Membership {
-            layer: each.first().and_then(|group| group.layer),
-            visible,
-            told,
+            layer: all.first.and_then(|group| group.layer),
+            visible: all.visible(policy.as_ref().map_or("AnyOn", |name| name.as_str())),
+            told: all.told && !content.contains_key("VE"),
         })
     }
 
@@ -108,18 +142,32 @@ impl Layers {
             !listed(&self.off)
         };
         let usage: Dict<'_> = group.get("Usage").unwrap_or_default();
-        look(&usage, &["Print"], budget)?;
-        let print: Dict<'_> = usage.get("Print").unwrap_or_default();
-        look(&print, &["PrintState"], budget)?;
-        let kept_from_paper = print
-            .get::<Name<'_>>("PrintState")
-            .is_some_and(|state| state.as_str() == "OFF");
+        let kept_from_paper = is_off(&usage, ("Print", "PrintState"), budget)?;
+        let mut told = !["Language", "User", "Zoom"]
+            .iter()
+            .any(|rule| usage.contains_key(rule));
+        for rule in RULES {
+            told &= !is_off(&usage, rule, budget)?;
+        }
         Ok(Membership {
             layer: Some(layer),
             visible: on && !kept_from_paper,
-            told: true,
+            told,
         })
     }
+}
+
+/// Whether a group is switched off by what it is used for.
+fn is_off(
+    usage: &Dict<'_>,
+    (used, key): (&str, &str),
+    budget: &mut Budget,
+) -> Result<bool, VerifyError> {
+    look(usage, &[used], budget)?;
+    let used: Dict<'_> = usage.get(used).unwrap_or_default();
+    look(&used, &[key], budget)?;
+    let state = used.get::<Name<'_>>(key);
+    Ok(state.is_some_and(|state| state.as_str() == "OFF"))
 }
 
 fn ids(groups: &Array<'_>) -> BTreeSet<ObjectIdentifier> {

@@ -2,10 +2,15 @@
 
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
-use hayro_syntax::object::{Array, Dict, ObjRef};
+use hayro_syntax::object::{Array, Dict, MaybeRef, ObjRef, Object};
 
 /// Least that looking one up costs, in bytes.
 const LEAST: usize = 16;
+/// What one of a list costs besides, in bytes: a table of keys is made for it, however short it is.
+const LISTED: usize = 96;
+/// How many times a dictionary that stands in another is gone through until all that is asked of it
+/// is known.
+const AGAIN: usize = 6;
 
 /// What the library asks of resources.
 pub(super) const RESOURCES: [&str; 7] = [
@@ -30,11 +35,19 @@ pub(super) fn look(dict: &Dict<'_>, keys: &[&str], budget: &mut Budget) -> Resul
 pub(super) fn look_through(array: &Array<'_>, budget: &mut Budget) -> Result<(), VerifyError> {
     budget.spend_len(Cost::Bytes, array.data().len())?;
     for item in array.raw_iter() {
-        if let Some(to) = item.as_obj_ref() {
-            look_at(to, budget)?;
+        match item {
+            MaybeRef::Ref(to) => look_at(to, budget)?,
+            MaybeRef::NotRef(Object::Dict(_)) => {}
+            MaybeRef::NotRef(_) => continue,
         }
+        budget.spend_len(Cost::Bytes, LISTED)?;
     }
     Ok(())
+}
+
+/// Spends what it costs to read a dictionary anew, wherever it stands.
+pub(super) fn look_into(dict: &Dict<'_>, budget: &mut Budget) -> Result<(), VerifyError> {
+    budget.spend_len(Cost::Bytes, AGAIN.saturating_mul(dict.data().len()))
 }
 
 /// Spends what it costs to look up one object, whatever it is.

@@ -1,5 +1,6 @@
 //! A PDF as an outsider reads it: by a library that shares no code with what writes ours.
 
+mod catalog;
 mod content;
 mod cursor;
 mod inline;
@@ -19,9 +20,9 @@ mod unpack;
 
 use super::budget::Budget;
 use super::error::VerifyError;
-use super::measured::{Measured, Preferences};
+use super::measured::Measured;
 use cursor::find;
-use hayro_syntax::object::{Dict, Name};
+use hayro_syntax::object::Dict;
 use hayro_syntax::{LoadPdfError, Pdf};
 use layers::Layers;
 use std::sync::Arc;
@@ -30,12 +31,15 @@ use typeface::Typefaces;
 /// Reads a PDF from anywhere.
 pub(crate) fn read_foreign(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, VerifyError> {
     let repacked = find(&bytes, b"/ObjStm").is_some();
-    let bytes = plain::plain(bytes, budget)?;
-    let measured = read(bytes, budget)?;
-    Ok(Measured {
-        repacked,
-        ..measured
-    })
+    let (bytes, misplaced) = plain::plain(bytes, budget)?;
+    let mut measured = read(bytes, budget)?;
+    measured.repacked = repacked;
+    if misplaced {
+        // Others may look for them in the whole file.
+        let objects = "objects that are not where its table says";
+        measured.unread.insert(objects);
+    }
+    Ok(measured)
 }
 
 /// Reads a PDF that is known to be well made, or laid out plainly.
@@ -60,23 +64,11 @@ pub(crate) fn read(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, Veri
         .collect::<Result<_, _>>()?;
     Ok(Measured {
         pages,
-        preferences: Some(preferences(&catalog)),
+        preferences: Some(catalog::preferences(&catalog)),
+        titles: catalog::titles(&catalog, file.metadata().title.as_deref(), budget)?,
+        unread: catalog::actions(&catalog, budget)?,
         producer: file.metadata().producer.as_deref().map(layers::text),
         layers: layers.into_names(),
         repacked: false,
     })
-}
-
-fn preferences(catalog: &Dict<'_>) -> Preferences {
-    let asked: Dict<'_> = catalog.get("ViewerPreferences").unwrap_or_default();
-    let is = |key: &str, word: &str| {
-        asked
-            .get::<Name<'_>>(key)
-            .is_some_and(|name| name.as_str() == word)
-    };
-    Preferences {
-        no_scaling: is("PrintScaling", "None"),
-        one_side: is("Duplex", "Simplex"),
-        paper_by_page: asked.get::<bool>("PickTrayByPDFSize").unwrap_or(false),
-    }
 }

@@ -83,6 +83,9 @@ pub(super) fn read(
             measured.odd_boxes.push((name, own));
         }
     }
+    if raw.contains_key("AA") {
+        measured.unread.insert("actions of its own");
+    }
     if let Some(notes) = raw.get::<Array<'_>>("Annots") {
         look_through(&notes, budget)?;
         if notes.iter::<Object<'_>>().any(|note| !is_link(&note)) {

@@ -14,8 +14,11 @@ use hayro_syntax::object::{Dict, FromBytes, ObjRef, Object};
 use std::collections::BTreeMap;
 use std::io::Write;
 
-/// The same file, laid out plainly.
-pub(super) fn plain(mut bytes: Vec<u8>, budget: &mut Budget) -> Result<Vec<u8>, VerifyError> {
+/// The same file, laid out plainly, and whether objects of it are not where its table says.
+pub(super) fn plain(
+    mut bytes: Vec<u8>,
+    budget: &mut Budget,
+) -> Result<(Vec<u8>, bool), VerifyError> {
     let table = table(&bytes, budget)?;
     let mut places = there(&bytes, &table, budget)?;
     let added = unpacked(&bytes, &table, &mut places, budget)?;
@@ -23,7 +26,9 @@ pub(super) fn plain(mut bytes: Vec<u8>, budget: &mut Budget) -> Result<Vec<u8>, 
     let pages = pages(&bytes, &places, table.root).ok_or(VerifyError::Pdf("it has no catalog"))?;
     tree::bounded(&bytes, &places, pages, budget)?;
     write_table(&mut bytes, &places, &table).map_err(|_| DAMAGED)?;
-    Ok(bytes)
+    let listed = table.places.values().filter(|at| **at != Place::Free);
+    let misplaced = listed.count() > places.len();
+    Ok((bytes, misplaced))
 }
 
 /// Objects that stand where the table says, each read up to the next, so that all of it is read

@@ -1,6 +1,6 @@
 //! What the operators of a content stream set.
 
-use crate::check::verify::measured::{Clip, Dashes, Tone, darkness};
+use crate::check::verify::measured::{Clip, Dashes, Tone, darkness, reach};
 use kurbo::Affine;
 
 /// The part of the graphics state that bears on strokes (ISO 32000-1, 8.4).
@@ -11,6 +11,9 @@ pub(super) struct State {
     pub(super) clip: Clip,
     /// Line width in those units.
     pub(super) width: f64,
+    /// Whether its corners are pointed, and up to how many times its width they are then.
+    pub(super) mitred: bool,
+    pub(super) mitre_limit: f64,
     /// Dashes in those units.
     pub(super) dashes: Dashes,
     /// How dark strokes and fills print, 0 for white and 1 for black.
@@ -69,6 +72,8 @@ impl State {
             to_page,
             clip: Clip::default(),
             width: 1.0,
+            mitred: true,
+            mitre_limit: 10.0,
             dashes: Dashes::default(),
             stroke_darkness: 1.0,
             fill_darkness: 1.0,
@@ -87,6 +92,16 @@ impl State {
                 mode: 0,
             },
         }
+    }
+
+    /// How far strokes may lie from their middle lines at most, mm.
+    pub(super) fn reach(&self) -> f64 {
+        reach(self.width * self.scale(), self.mitre())
+    }
+
+    /// Up to how many times their width corners of lines are pointed; `None` where they are not.
+    pub(super) fn mitre(&self) -> Option<f64> {
+        self.mitred.then_some(self.mitre_limit)
     }
 
     /// How many millimetres a unit is, on the whole.

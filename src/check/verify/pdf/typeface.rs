@@ -4,7 +4,7 @@
 //! for point: a font whose letters are exchanged draws none that is known.
 
 use super::lettering::Table;
-use super::look::{look, look_through};
+use super::look::{look, look_into, look_through};
 use super::unpack::unpacked;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
@@ -26,6 +26,8 @@ pub(super) struct Typeface {
     pub(super) said: BTreeMap<u32, String>,
     /// The glyph of our own typeface that a code draws.
     pub(super) drawn: BTreeMap<u32, u16>,
+    /// Its letters are drawn by content of their own, in colours of their own.
+    pub(super) by_procedures: bool,
     advances: BTreeMap<u32, f64>,
     other_advance: f64,
 }
@@ -75,7 +77,7 @@ impl Typefaces {
 }
 
 fn read(font: &Dict<'_>, budget: &mut Budget) -> Result<Typeface, VerifyError> {
-    budget.spend_len(Cost::Bytes, font.data().len())?;
+    look_into(font, budget)?;
     look(font, &["ToUnicode", "DescendantFonts", "Encoding"], budget)?;
     let table = match font.get::<Stream<'_>>("ToUnicode") {
         Some(table) => Table::read(&unpacked(&table, budget)?, budget)?,
@@ -94,6 +96,7 @@ fn read(font: &Dict<'_>, budget: &mut Budget) -> Result<Typeface, VerifyError> {
         },
         said: table.known,
         drawn: BTreeMap::new(),
+        by_procedures: is(font, "Subtype", "Type3"),
         advances: BTreeMap::new(),
         other_advance: 1000.0,
     };

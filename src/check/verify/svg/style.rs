@@ -19,6 +19,9 @@ pub(super) struct Style {
     pub(super) fill_opacity: f64,
     pub(super) fill_alpha: f64,
     pub(super) width: f64,
+    /// Whether corners of lines are pointed, and up to how many times their width.
+    pub(super) mitred: bool,
+    pub(super) mitre_limit: f64,
     /// In the drawing's own units.
     pub(super) dashes: Dashes,
     pub(super) visible: bool,
@@ -39,6 +42,8 @@ impl Style {
             fill_opacity: 1.0,
             fill_alpha: 1.0,
             width: 1.0,
+            mitred: true,
+            mitre_limit: 4.0,
             dashes: Dashes::default(),
             visible: true,
             opacity: 1.0,
@@ -108,6 +113,8 @@ impl Style {
                     unread.insert("strokes of a width that hangs on the screen");
                 }
             }
+            "stroke-linejoin" => self.mitred = !matches!(value, "round" | "bevel"),
+            "stroke-miterlimit" => self.mitre_limit = number(value).unwrap_or(f64::INFINITY),
             "stroke-dasharray" => {
                 let lengths = NumberListParser::from(value).flatten();
                 self.dashes = Dashes::new(lengths, self.dashes.phase);
@@ -222,10 +229,8 @@ fn hangs_on_others(value: &str) -> bool {
 
 /// Properties and attributes that move nothing and hide nothing, or are read where they belong.
 fn is_harmless(name: &str, inline: bool) -> bool {
-    const ANYWHERE: [&str; 17] = [
+    const ANYWHERE: [&str; 15] = [
         "stroke-linecap",
-        "stroke-linejoin",
-        "stroke-miterlimit",
         "shape-rendering",
         "text-rendering",
         "image-rendering",

@@ -6,7 +6,7 @@ use super::style::Style;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::{
-    Area, Clip, MeasuredPage, Stroke, Tone, UNEVEN_PEN, Words, is_uneven, upright_box,
+    Area, Clip, MeasuredPage, Stroke, Tone, UNEVEN_PEN, Words, is_uneven, reach, upright_box,
 };
 use crate::draw::ink::Layer;
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape};
@@ -273,12 +273,14 @@ impl<'d> Walk<'_, 'd> {
             if is_uneven(to_page) {
                 self.page.unread.insert(UNEVEN_PEN);
             }
-            if stroked == Tone::Paper {
-                self.page.whitened(path.bounding_box());
-            }
+            let limit = style.mitred.then_some(style.mitre_limit);
+            let reach = reach(style.width * scale, limit);
+            self.page
+                .reaches(path.bounding_box(), reach, limit, stroked);
             let painted = self.page.next(stroked, clip);
             self.page.strokes.push(Stroke {
                 layer,
+                reach,
                 width: style.width * scale,
                 dashes: style.dashes.scaled(scale),
                 visible: stroked == Tone::Ink,

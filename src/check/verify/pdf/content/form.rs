@@ -4,7 +4,7 @@ use super::{BOX_WITHIN, DEEPEST_FORM, Reader};
 use crate::check::verify::budget::Cost;
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::upright_box;
-use crate::check::verify::pdf::look::{RESOURCES, look};
+use crate::check::verify::pdf::look::{RESOURCES, look, look_into};
 use crate::check::verify::pdf::unpack::unpacked;
 use hayro_syntax::object::{Array, Dict, Name, Number, Stream};
 use hayro_syntax::page::Resources;
@@ -19,7 +19,7 @@ impl Reader<'_> {
     ) -> Result<(), VerifyError> {
         let Some(object) = object else { return Ok(()) };
         let dict = object.dict();
-        self.looked_at(dict)?;
+        look_into(dict, self.budget)?;
         let asked = ["Subtype", "OC", "Matrix", "BBox", "Resources"];
         look(dict, &asked, self.budget)?;
         let kind = dict.get::<Name<'_>>("Subtype");
@@ -61,7 +61,7 @@ impl Reader<'_> {
         }
         let own = dict.get::<Dict<'_>>("Resources");
         if let Some(own) = &own {
-            self.looked_at(own)?;
+            look_into(own, self.budget)?;
             look(own, &RESOURCES, self.budget)?;
         }
         let own = own.map(Resources::new);

@@ -70,6 +70,10 @@ impl Reader<'_> {
         self.at = None;
         let clipping = std::mem::take(&mut self.clipping);
         if path.elements().is_empty() {
+            if clipping {
+                // Some readers show nothing after it, some all.
+                self.page.unread.insert("clips without a path");
+            }
             return Ok(());
         }
         let strokes = matches!(operator, b"S" | b"s" | b"B" | b"B*" | b"b" | b"b*");
@@ -105,10 +109,10 @@ impl Reader<'_> {
         if strokes {
             self.budget.keep(&path)?;
             let tone = self.state.stroke_tone();
-            if shown && tone == Tone::Paper {
-                self.page.whitened(path.bounding_box());
-            }
+            let reach = self.state.reach();
             let tone = if shown { tone } else { Tone::None };
+            let mitre = self.state.mitre();
+            self.page.reaches(path.bounding_box(), reach, mitre, tone);
             let painted = self.page.next(tone, clip);
             let scale = self.state.scale();
             if is_uneven(self.state.to_page) {
@@ -116,6 +120,7 @@ impl Reader<'_> {
             }
             self.page.strokes.push(Stroke {
                 layer,
+                reach,
                 width: self.state.width * scale,
                 dashes: self.state.dashes.scaled(scale),
                 visible: tone == Tone::Ink,

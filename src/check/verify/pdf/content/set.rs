@@ -3,10 +3,10 @@
 use super::{MIXED, Reader, numbers};
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::measured::Dashes;
-use crate::check::verify::pdf::look::look;
+use crate::check::verify::pdf::look::{look, look_into};
 use crate::check::verify::pdf::state::darkness_of;
 use hayro_syntax::content::Instruction;
-use hayro_syntax::object::{Array, Dict, Name, Number, Object};
+use hayro_syntax::object::{Array, Dict, Number, Object};
 use hayro_syntax::page::Resources;
 use kurbo::Affine;
 
@@ -19,6 +19,8 @@ impl Reader<'_> {
         resources: &Resources<'_>,
     ) -> Result<(), VerifyError> {
         match operator {
+            b"j" => self.state.mitred = numbers::<1>(instruction)[0] == 0.0,
+            b"M" => self.state.mitre_limit = numbers::<1>(instruction)[0],
             b"cm" => {
                 self.state.to_page *= Affine::new(numbers::<6>(instruction));
             }
@@ -45,10 +47,7 @@ impl Reader<'_> {
                 } else {
                     self.state.fill_darkness = 1.0;
                 }
-                if let Some(Object::Name(name)) = instruction.operands().next() {
-                    look(&resources.color_spaces, &[name.as_str()], self.budget)?;
-                }
-                if !is_plain_space(instruction, resources) {
+                if !is_plain_space(instruction) {
                     self.page.unread.insert(MIXED);
                 }
             }
@@ -71,10 +70,12 @@ impl Reader<'_> {
                     && let Some(set) = resources.get_ext_g_state(name)
                 {
                     look(&resources.ext_g_states, &[name.as_str()], self.budget)?;
-                    self.looked_at(&set)?;
+                    look_into(&set, self.budget)?;
                     look(
                         &set,
-                        &["LW", "CA", "ca", "BM", "SMask", "D", "TR", "TR2"],
+                        &[
+                            "LW", "LJ", "ML", "CA", "ca", "BM", "SMask", "D", "TR", "TR2",
+                        ],
                         self.budget,
                     )?;
                     self.set_many(&set);
@@ -89,6 +90,12 @@ impl Reader<'_> {
         let number = |key: &str| set.get::<Number>(key).map(|number| number.as_f64());
         if let Some(width) = number("LW") {
             self.state.width = width;
+        }
+        if let Some(join) = number("LJ") {
+            self.state.mitred = join == 0.0;
+        }
+        if let Some(limit) = number("ML") {
+            self.state.mitre_limit = limit;
         }
         if let Some(opacity) = number("CA") {
             self.state.stroke_opacity = opacity;
@@ -129,9 +136,15 @@ impl Reader<'_> {
     }
 }
 
+/// Most lengths of dashes that are read: more than any line has that is known.
+const MOST_LENGTHS: usize = 16;
+
 fn dashes_of(lengths: &Array<'_>, phase: f64) -> Dashes {
     Dashes::new(
-        lengths.iter::<Number>().map(|length| length.as_f64()),
+        lengths
+            .iter::<Number>()
+            .map(|length| length.as_f64())
+            .take(MOST_LENGTHS),
         phase,
     )
 }
@@ -147,19 +160,10 @@ fn parts(instruction: &Instruction<'_, '_>) -> Vec<f64> {
         .collect()
 }
 
-/// Whether a colour space's parts say by themselves how light a colour is.
-fn is_plain_space(instruction: &Instruction<'_, '_>, resources: &Resources<'_>) -> bool {
-    let Some(Object::Name(name)) = instruction.operands().next() else {
-        return false;
-    };
-    if matches!(name.as_str(), "DeviceGray" | "DeviceRGB" | "DeviceCMYK") {
-        return true;
-    }
-    match resources.get_color_space(name) {
-        Some(Object::Array(space)) => space
-            .iter::<Name<'_>>()
-            .next()
-            .is_some_and(|kind| kind.as_str() == "ICCBased"),
-        _ => false,
-    }
+/// Whether a colour space's parts say by themselves how light a colour is. What a profile makes of
+/// them, or readers that have no use for it, can't be told.
+fn is_plain_space(instruction: &Instruction<'_, '_>) -> bool {
+    let space = instruction.operands().next();
+    matches!(space, Some(Object::Name(name))
+        if matches!(name.as_str(), "DeviceGray" | "DeviceRGB" | "DeviceCMYK"))
 }
