@@ -82,6 +82,7 @@ pub(crate) fn nearest<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) 
 pub(crate) fn did_you_mean<W: AsRef<str>>(word: &str, known: &[W]) -> String {
     match nearest(word, known.iter().map(AsRef::as_ref)) {
         Some(near) => format!("did you mean `{near}`?"),
+        None if known.is_empty() => "none is known here".into(),
         None => format!("known here: {}", listed(known, " and ")),
     }
 }

@@ -6,7 +6,7 @@ use super::problem::Placed;
 use super::reading::Reading;
 use crate::base::fixed;
 use crate::base::words::{did_you_mean, is_device_name, shown};
-use std::collections::HashSet;
+use std::collections::{BTreeSet, HashMap, HashSet};
 
 /// Reports what does not go together.
 pub(super) fn check(kit: &KitSpec, reading: &Reading<'_>) {
@@ -17,6 +17,7 @@ pub(super) fn check(kit: &KitSpec, reading: &Reading<'_>) {
     let panels = kit.panels.iter().map(|panel| &panel.name);
     check_names(panels, "panels", reading);
     check_neighbours(kit, reading);
+    check_shared(kit, reading);
     check_carried(kit, reading);
 }
 
@@ -57,6 +58,32 @@ fn check_neighbours(kit: &KitSpec, reading: &Reading<'_>) {
                     continue;
                 };
                 reading.report(problem);
+            }
+        }
+    }
+}
+
+/// A fastener through several panels is told under one of them: told under another as well, it would
+/// be counted twice.
+fn check_shared(kit: &KitSpec, reading: &Reading<'_>) {
+    let mut told: HashMap<(&str, BTreeSet<&str>), &str> = HashMap::new();
+    for panel in &kit.panels {
+        let own = panel.name.value.as_str();
+        for fastener in &panel.fasteners {
+            let Some(first) = fastener.shared_with.first() else {
+                continue;
+            };
+            let others = fastener.shared_with.iter().map(|name| name.value.as_str());
+            let through: BTreeSet<&str> = others.chain([own]).collect();
+            let under = *told.entry((&fastener.kind, through)).or_insert(own);
+            if under != own {
+                let message = format!(
+                    "`{}` through these panels is told under `{}` already",
+                    shown(&fastener.kind),
+                    shown(under)
+                );
+                let hint = "tell all that go through the same panels once, under one of them";
+                reading.report(first.problem(message).hint(hint));
             }
         }
     }

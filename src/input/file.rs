@@ -2,6 +2,7 @@
 
 use super::field::Field;
 use super::keys::Keys;
+use super::load::LARGEST_FILE;
 use super::problem::{Placed, Problem};
 use super::reading::Reading;
 use super::report::Report;
@@ -12,9 +13,6 @@ use crate::base::length::Units;
 use crate::base::words::shown;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
-
-/// Largest file that is read, bytes: far over any definition, far under what would hurt.
-const LARGEST_FILE: usize = 1 << 20;
 
 /// Bytes that a file with faults is read further at a time: a fault takes hundreds of bytes, and a
 /// file may be nothing else.

@@ -7,14 +7,14 @@ use std::fs::File;
 use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 
-/// The longest definition that is read, bytes: far longer than any that people write.
-const LONGEST_FILE: u64 = 4 * 1024 * 1024;
+/// Largest file that is read, bytes: far over any definition, far under what would hurt.
+pub(super) const LARGEST_FILE: usize = 1 << 20;
 
 impl Source {
     /// A file of the disk, shown in messages as `shown`.
     ///
     /// # Errors
-    /// A file that can't be read, is longer than 4 MB or is not UTF-8.
+    /// A file that can't be read, is larger than 1 MB or is not UTF-8.
     pub fn open(file: &Path, shown: impl Into<PathBuf>) -> Result<Self, Report> {
         let shown = shown.into();
         match File::open(file) {
@@ -54,8 +54,8 @@ impl Source {
 
 fn read_bounded(from: impl Read) -> io::Result<Vec<u8>> {
     let mut bytes = vec![];
-    from.take(LONGEST_FILE + 1).read_to_end(&mut bytes)?;
-    if bytes.len() as u64 > LONGEST_FILE {
+    from.take(LARGEST_FILE as u64 + 1).read_to_end(&mut bytes)?;
+    if bytes.len() > LARGEST_FILE {
         return Err(ErrorKind::FileTooLarge.into());
     }
     Ok(bytes)
@@ -71,7 +71,7 @@ fn unreadable(name: PathBuf, error: &io::Error) -> Report {
             Problem::new("this file may not be read").hint("look at its permissions")
         }
         ErrorKind::FileTooLarge => {
-            Problem::new("this file is longer than 4 MB").hint("is it a pattern file?")
+            Problem::new("this file is larger than 1 MB").hint("is it a pattern file?")
         }
         _ => Problem::new(format!("this file can't be read: {error}")),
     };

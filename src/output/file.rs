@@ -159,6 +159,12 @@ mod tests {
         fs::set_permissions(&ours, Permissions::from_mode(0o640)).unwrap();
         write_whole(&ours, b"y").unwrap();
         assert_eq!(mode(&ours) & 0o777, 0o640);
+        // A link gives way; what it led to has its own permissions.
+        let link = folder.path().join("link");
+        std::os::unix::fs::symlink(&ours, &link).unwrap();
+        write_whole(&link, b"z").unwrap();
+        assert_eq!(mode(&link), mode(&plain));
+        assert!(!link.is_symlink());
     }
 
     #[test]

@@ -23,7 +23,10 @@ impl Held {
     pub(super) fn filled(folder: &Path, path: &Path, bytes: &[u8]) -> io::Result<Self> {
         let mut held = Self::new(folder)?;
         held.file.write_all(bytes)?;
-        if let Ok(there) = fs::metadata(path) {
+        // A link gives way to the file, and what it leads to has nothing to do with it.
+        if let Ok(there) = fs::symlink_metadata(path)
+            && there.is_file()
+        {
             held.file.set_permissions(there.permissions())?;
         }
         held.file.sync_all()?;

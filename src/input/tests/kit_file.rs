@@ -101,6 +101,29 @@ fn names_of_panels_must_be_known() {
 }
 
 #[test]
+fn a_shared_fastener_is_told_under_one_panel() {
+    let panel = |name: &str, other: &str| {
+        format!(
+            "[[panel]]\nname = \"{name}\"\n[[panel.fastener]]\nkind = \"rivet\"\ncount = 2\n\
+             reuse = \"replace\"\nshared_with = [\"{other}\"]\n"
+        )
+    };
+    let first = "[[panel]]\nname = \"Rear fascia\"";
+    let once = panel("Apron", "Rear fascia") + "[[panel]]\nname = \"Tray\"\n" + first;
+    let text = changed(KIT, first, &once);
+    read(&text).unwrap();
+    let twice = panel("Apron", "Tray") + &panel("Tray", "Apron") + first;
+    let report = refused(first, &twice);
+    assert_eq!(
+        said(&report),
+        [
+            "`rivet` through these panels is told under `Apron` already",
+            "hint: tell all that go through the same panels once, under one of them"
+        ]
+    );
+}
+
+#[test]
 fn the_tongue_holds_what_is_carried() {
     let report = refused("mass = \"18 kg\"", "mass = \"80.1 kg\"");
     assert!(

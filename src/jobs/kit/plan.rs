@@ -220,7 +220,8 @@ fn twins(kit: &KitSpec, items: &[Item]) -> Vec<Problem> {
 
 /// Panels of the card that no pattern of the kit is for.
 fn strangers(kit: &KitSpec, items: &[Item]) -> Vec<Problem> {
-    let mut known: Vec<&str> = items.iter().map(|item| item.panel.as_str()).collect();
+    let named = items.iter().map(|item| item.panel.as_str());
+    let mut known: Vec<&str> = named.filter(|name| !name.is_empty()).collect();
     known.sort_unstable();
     known.dedup();
     let names = kit.panels.iter().map(|panel| &panel.name);
@@ -228,8 +229,10 @@ fn strangers(kit: &KitSpec, items: &[Item]) -> Vec<Problem> {
     let told = strange.map(|name| {
         let name_shown = shown(&name.value);
         let message = format!("no pattern of this kit is for a panel called `{name_shown}`");
-        name.problem(message)
-            .hint(did_you_mean(&name.value, &known))
+        name.problem(message).hint(match known.as_slice() {
+            [] => "none of its patterns names its panel: give them `name` in `[panel]`".into(),
+            known => did_you_mean(&name.value, known),
+        })
     });
     told.collect()
 }

@@ -59,7 +59,7 @@ fn what_can_not_be_read_is_named_with_the_reason() {
         &bench,
         "long.toml",
         &[
-            "long.toml: error: this file is longer than 4 MB\n",
+            "long.toml: error: this file is larger than 1 MB\n",
             "hint: ",
         ],
     );

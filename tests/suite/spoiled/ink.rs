@@ -12,7 +12,7 @@ use trimloft::layout::{Paper, Setup, SheetSet, plate, sheets_of};
 use trimloft::output::{pdf, svg};
 
 /// What was done, the bytes, and words that a finding must hold.
-type Row = (String, Vec<u8>, &'static str);
+pub(super) type Row = (String, Vec<u8>, &'static str);
 
 /// Points in a millimetre.
 const POINTS: f64 = 72.0 / 25.4;
@@ -137,7 +137,11 @@ fn drawn_otherwise() -> Vec<Row> {
 }
 
 /// A row of the sheets as PDF, changed after they were written.
-fn changed(name: &str, words: &'static str, change: impl FnOnce(&mut Document, ObjectId)) -> Row {
+pub(super) fn changed(
+    name: &str,
+    words: &'static str,
+    change: impl FnOnce(&mut Document, ObjectId),
+) -> Row {
     let mut file = Document::load_mem(&pdf(&set()).unwrap()).unwrap();
     // The first sheet of the work.
     let page = *file.get_pages().values().nth(1).unwrap();
@@ -147,7 +151,7 @@ fn changed(name: &str, words: &'static str, change: impl FnOnce(&mut Document, O
     (name.into(), bytes, words)
 }
 
-fn painted(file: &mut Document, page: ObjectId, operators: &str) {
+pub(super) fn painted(file: &mut Document, page: ObjectId, operators: &str) {
     let old = file.get_page_content(page);
     let all = [b"q\n", &*old, b"\nQ\n", operators.as_bytes()].concat();
     let id = file.add_object(Stream::new(dictionary! {}, all));
@@ -155,7 +159,13 @@ fn painted(file: &mut Document, page: ObjectId, operators: &str) {
 }
 
 /// The page's own resources, with one more entry.
-fn with_resource(file: &mut Document, page: ObjectId, kind: &str, name: &str, object: Object) {
+pub(super) fn with_resource(
+    file: &mut Document,
+    page: ObjectId,
+    kind: &str,
+    name: &str,
+    object: Object,
+) {
     let own = file
         .get_dictionary(page)
         .unwrap()

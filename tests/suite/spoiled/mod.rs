@@ -3,6 +3,7 @@
 //!
 //! The bytes are changed by lopdf and by text, read back by neither.
 
+mod deceiving;
 mod faint;
 mod hidden;
 mod ink;

@@ -36,6 +36,10 @@ pub(super) fn unpacked(stream: &Stream<'_>, budget: &mut Budget) -> Result<Vec<u
     look(stream.dict(), &asked, budget)?;
     let filters = stream.filters();
     let parameters = parameters(stream.dict());
+    if raw.is_empty() {
+        // Nothing packed is nothing, whatever packed it.
+        return Ok(vec![]);
+    }
     if filters.as_slice() == [Filter::FlateDecode] {
         let data = inflated(&raw, budget)?;
         return match parameters {

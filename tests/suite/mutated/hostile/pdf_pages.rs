@@ -116,6 +116,51 @@ pub(super) const KINDS: &[(&str, Make)] = &[
         all.push(format!("[{}]", times("/ICCBased ", n / 2)));
         file(&all)
     }),
+    ("pdf, settings that stand where they are named", |n| {
+        let dashes = format!("<</G<</D[[{}] 0]>>>>", times("1 ", n / 2));
+        let resources = format!("/Resources<</ExtGState{dashes}>>");
+        file(&pages(&times("/G gs ", n / 2), &resources))
+    }),
+    ("pdf, short settings with long dashes", |n| {
+        let dashes = format!("<</G<</D[[{}] 0]>>>>", times("1 ", n / 1000));
+        let resources = format!("/Resources<</ExtGState{dashes}>>");
+        file(&pages(&times("/G gs ", n), &resources))
+    }),
+    ("pdf, colours that stand where they are named", |n| {
+        let space = format!("<</C[/ICCBased {}]>>", times("1 ", n / 2));
+        let resources = format!("/Resources<</ColorSpace{space}>>");
+        file(&pages(&times("/C cs ", n / 2), &resources))
+    }),
+    ("pdf, typefaces that stand where they are named", |n| {
+        let font = format!("<</F<</Subtype/Type1/Z[{}]>>>>", times("1 ", n / 2));
+        let resources = format!("/Resources<</Font{font}>>");
+        file(&pages(&times("/F 9 Tf ", n / 2), &resources))
+    }),
+    ("pdf, a membership of many empty groups", |n| {
+        let groups = format!("<</L<</Type/OCMD/OCGs[{}]>>>>", times("<<>>", n));
+        let resources = format!("/Resources<</Properties{groups}>>");
+        file(&pages("/OC /L BDC EMC /OC /L BDC EMC", &resources))
+    }),
+    ("pdf, a membership that names one group often", |n| {
+        let shown = times("/OC /L BDC EMC ", n / 2);
+        let mut all = pages(&shown, "/Resources<</Properties<</L 5 0 R>>>>");
+        let groups = times("6 0 R ", n / 2);
+        all.push(format!("<</Type/OCMD/OCGs[{groups}]>>"));
+        all.push("<</Type/OCG/Name(x)>>".into());
+        file(&all)
+    }),
+    ("pdf, nested memberships", |n| {
+        let groups = "<</Type/OCMD/OCGs[".repeat(100) + &"]>>".repeat(100);
+        let groups = format!("<</L<</Type/OCMD/OCGs[{}]>>>>", times(&groups, n / 2));
+        let resources = format!("/Resources<</Properties{groups}>>");
+        file(&pages(&times("/OC /L BDC EMC ", n / 2), &resources))
+    }),
+    ("pdf, bookmarks", |n| {
+        let mut all = pages("", "");
+        all[0] = all[0].replacen("<<", "<</Outlines 5 0 R", 1);
+        all.extend((6..n / 40).map(|next| format!("<</Title(x)/First {next} 0 R>>")));
+        file(&all)
+    }),
     ("pdf, patterns", |n| {
         let mut all = pages(
             &times("/Pattern cs /P scn ", n / 2),
