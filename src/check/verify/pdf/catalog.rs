@@ -9,6 +9,9 @@ use crate::check::verify::measured::Preferences;
 use hayro_syntax::object::{Array, Dict, Name, Object, String as Words};
 use std::collections::BTreeSet;
 
+/// What a bookmark costs, in steps of drawing: a file may have some 20 000.
+const BOOKMARK: u64 = 400;
+
 /// What a file asks of a print dialog.
 pub(super) fn preferences(catalog: &Dict<'_>) -> Preferences {
     let asked: Dict<'_> = catalog.get("ViewerPreferences").unwrap_or_default();
@@ -80,7 +83,8 @@ pub(super) fn titles(
     let mut seen = BTreeSet::new();
     let mut next: Vec<Dict<'_>> = catalog.get("Outlines").into_iter().collect();
     while let Some(item) = next.pop() {
-        budget.spend(Cost::Elements, 4)?;
+        // The library keeps with each all that it was reached through: the work grows as a square.
+        budget.spend(Cost::Steps, BOOKMARK)?;
         look_into(&item, budget)?;
         look(&item, &["Title"], budget)?;
         if let Some(words) = item.get::<Words<'_>>("Title") {
