@@ -337,7 +337,10 @@ impl MeasuredPage {
     pub(crate) fn reaches(&mut self, along: Rect, reach: f64, mitre: Option<f64>, tone: Tone) {
         if tone == Tone::Paper {
             self.cover(along.inflate(reach, reach), true);
-        } else if tone != Tone::None && mitre.is_some() && !(reach <= FARTHEST_CORNER) {
+        } else if tone != Tone::None
+            && mitre.is_some()
+            && (reach.is_nan() || reach > FARTHEST_CORNER)
+        {
             self.unread
                 .insert("lines whose corners may reach far beyond them");
         }
