@@ -21,7 +21,7 @@ pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
     steps.extend(drilling::in_front(pattern));
     steps.extend(rough_cut(pattern));
     steps.extend(saw(pattern));
-    steps.extend(trim(pattern));
+    steps.extend(trim(pattern, locators));
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
@@ -121,14 +121,18 @@ fn way_in(pattern: &Pattern) -> String {
 }
 
 /// What falls away at an edge goes last, and with it what the sheets are laid by.
-fn trim(pattern: &Pattern) -> Option<String> {
+fn trim(pattern: &Pattern, locators: &[Locator]) -> Option<String> {
     let all = pattern.openings.iter().flat_map(|own| &own.declared);
     let trims = all.filter(|own| own.trimmed.is_some());
     let names: Vec<&str> = trims.map(|own| own.name.as_str()).collect();
     let edge = pattern.orientation.datum_edge();
     let takes_edge = |own: &Opening| own.is_open() && own.has_trim();
     let last = if pattern.openings.iter().any(takes_edge) {
-        format!(" The {edge} edge goes with it, and the tab: leave it for the last.")
+        let then = match locators.is_empty() {
+            true => "nothing lays the sheet any more",
+            false => "only its printed holes lay the sheet",
+        };
+        format!(" The {edge} edge goes with it, and the tab: do it last, after it {then}.")
     } else {
         String::new()
     };

@@ -2,7 +2,7 @@
 
 use super::{differing, found, panel, polygon, refused};
 use crate::common::random::{Came, hold};
-use crate::common::{assert_close, produced, solved, under_panel};
+use crate::common::{assert_close, drawn, produced, solved, under_panel};
 use geo::{Area, BooleanOps, Coord, LineString, Polygon};
 use proptest::prelude::*;
 use std::f64::consts::PI;
@@ -55,6 +55,13 @@ fn only_the_line_is_cut_and_the_sheets_prove_it() {
     // Read back and held against the definition by `verify`.
     let made = produced(&panel(&trim("[0, 18], [400, 18]", "rear")));
     assert!(made.pages.len() >= 2);
+    let steps = drawn(&panel(&trim("[0, 18], [400, 18]", "rear")))
+        .front
+        .steps
+        .join(" ");
+    let words =
+        "The rear edge goes with it, and the tab: do it last, after it nothing lays the sheet";
+    assert!(steps.contains(words), "{steps}");
     // A definition may do with trims alone.
     assert!(pattern.openings[0].is_trim());
 }
