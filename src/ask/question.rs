@@ -76,6 +76,8 @@ pub(super) enum Writes {
     Units,
     /// A list of pairs at the one key that all blanks have, in a table.
     Pairs(String),
+    /// A list of names at the key of the one blank, in a table.
+    Names(String),
     /// What a part or an opening is, a shape or a bolt: its table, and all shapes with the names of
     /// their parameters.
     What(String, Vec<(String, Vec<String>)>),
@@ -98,6 +100,7 @@ impl Question {
             Writes::Keys(table) => rows::keys(self, definition, table),
             Writes::Tables(list, ..) => rows::tables(self, definition, list),
             Writes::Pairs(table) => rows::pairs(self, definition, table),
+            Writes::Names(table) => rows::names(self, definition, table),
             Writes::What(table, _) => one(choices::what(definition, table)),
             Writes::Parts => one(Some(openings::parts(definition).to_string())),
             Writes::Openings => one(openings::shared(definition)),
@@ -151,6 +154,7 @@ impl Question {
             }
 
             Writes::Pairs(table) => rows::write_pairs(self, definition, table, &answer),
+            Writes::Names(table) => rows::write_names(self, definition, table, &answer),
             Writes::What(table, families) => {
                 choices::write_what(definition, table, families, first)
             }
@@ -181,7 +185,7 @@ impl Question {
                 }
                 places
             }
-            Writes::Pairs(table) => at(table, rows::pair_key(self)),
+            Writes::Pairs(table) | Writes::Names(table) => at(table, rows::pair_key(self)),
             Writes::What(table, _) => [at(table, "shape"), at(table, "bolt")].concat(),
             Writes::Parts => at("", "part"),
             Writes::Openings => at("", "opening"),

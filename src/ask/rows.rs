@@ -157,3 +157,28 @@ pub(super) fn write_pairs(
     );
     Some(())
 }
+
+pub(super) fn names(question: &Question, definition: &DocumentMut, at: &str) -> Vec<Vec<String>> {
+    let path = format!("{at}.{}", pair_key(question));
+    let list = item(definition, &path).and_then(Item::as_array);
+    let each = list.into_iter().flat_map(Array::iter);
+    each.filter_map(|name| Some(vec![name.as_str()?.to_owned()]))
+        .collect()
+}
+
+pub(super) fn write_names(
+    question: &Question,
+    definition: &mut DocumentMut,
+    at: &str,
+    answer: &[Vec<String>],
+) -> Option<()> {
+    let key = pair_key(question);
+    if answer.is_empty() {
+        place::remove(definition, at, key);
+        return Some(());
+    }
+    let names: Vec<String> = answer.iter().flatten().cloned().collect();
+    let own = table_mut(definition, at)?;
+    place::set(own, key, place::texts(&names), "");
+    Some(())
+}

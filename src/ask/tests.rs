@@ -78,6 +78,48 @@ fn answers_alone_give_the_opening_of_the_under_panel() {
     }
 }
 
+/// What is there already can be answered: the demo of it comes out, but for its trim's corners.
+#[test]
+fn answers_give_the_demo_of_what_is_there() {
+    let there = [
+        ("seen-from", "below"),
+        ("datum-edge", "rear"),
+        ("width", "360"),
+        ("material", "aluminium"),
+        ("thickness", "0.8"),
+        ("pairs", "92, 270, 150, yes"),
+        ("part.1.size", "36, 60, 3"),
+        ("part.1.at", "0, 62"),
+        ("holes", "205.5, 96, 12"),
+        ("take-in", "old hole 1"),
+        ("trims", "rear"),
+        ("trim.1.points", "60, 0; 60, 16; 300, 16; 300, 0"),
+        ("feet", "130, 50, 0, 120"),
+        ("features", "rib, 60, 8, 54 mm left, 70, 5"),
+        ("open-at-edge", "yes"),
+        ("rough-cut", "yes"),
+        ("gap", "4"),
+        ("position", "1.5"),
+    ];
+    let mut definition = blank("asked");
+    for (id, line) in there {
+        answered(&mut definition, id, line).unwrap_or_else(|why| panic!("{id}: {why}"));
+    }
+    // Corners of a trim are left to the file.
+    let text = definition.to_string();
+    let rounded = text.replace("points =", "corner_radius = 6\npoints =");
+    let (asked, wanted) = (pattern(&rounded), pattern(&demo("heat-shield-rear.toml")));
+    let area = |pattern: &Pattern| pattern.openings[0].outline.area();
+    assert!((area(&asked) - area(&wanted)).abs() < 0.01, "{rounded}");
+    assert_eq!(
+        asked.openings[0].rough.len(),
+        wanted.openings[0].rough.len()
+    );
+    assert_eq!((asked.feet.len(), asked.features.len()), (1, 1));
+    answered(&mut definition, "gap-to", "9").unwrap_or_else(|why| panic!("{why}"));
+    assert!(area(&pattern(&definition.to_string())) > area(&asked));
+}
+
 /// What was read out and is written back leaves every byte of a file made by hand as it was.
 #[test]
 fn answers_written_back_change_nothing() {
@@ -124,6 +166,7 @@ fn other(question: &super::Question, now: &[Vec<String>]) -> Vec<Vec<String>> {
                         .iter()
                         .map(|(word, _)| word)
                         .find(|word| *word != old)
+                        .or(words.first().map(|(word, _)| word))
                         .unwrap()
                         .clone(),
                     YesOrNo => if old == "yes" { "no" } else { "yes" }.into(),

@@ -80,6 +80,13 @@ impl List<'_> {
                 );
             }
         }
+        for index in 0..count(self.definition, "opening").min(MOST_PARTS) {
+            let (suffix, of) = match count(self.definition, "opening") {
+                1 => (String::new(), " the opening".into()),
+                _ => (format!(".{}", index + 1), format!(" opening {}", index + 1)),
+            };
+            self.of_opening(index, &suffix, &of);
+        }
         let clearance = || Writes::Keys("clearance".into());
         self.ask(
             Section::Cut,

@@ -68,8 +68,8 @@ pub fn questions(definition: &DocumentMut, shapes: &Library) -> Vec<Question> {
     list.surface();
     list.middle();
     list.parts();
-    list.cut();
     list.there();
+    list.cut();
     list.names();
     list.all
 }

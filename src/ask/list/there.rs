@@ -1,10 +1,14 @@
 //! What is there already, round the cut and behind it.
 
 use super::{List, MOST_ROWS, Section, kind, known};
+use crate::ask::choices;
 use crate::ask::picture::Picture;
 use crate::ask::place::count;
 use crate::ask::question::{BlankKind, Question, Writes};
 use crate::input::keys::Kind;
+
+/// Most trims that are asked for.
+const MOST_TRIMS: usize = 4;
 
 impl List<'_> {
     pub(super) fn there(&mut self) {
@@ -12,7 +16,7 @@ impl List<'_> {
             Section::Cut,
             "holes",
             "Which holes are near the cut already?",
-            "Round ones that the pattern is not laid by; an opening takes one in by its name, under `take_in` in the file.",
+            "Round ones that the pattern is not laid by; an opening may take them in.",
             Picture::Locator,
             Writes::Tables("hole".into(), "old hole", &[]),
         )
@@ -21,6 +25,7 @@ impl List<'_> {
         .length("hole", "across", "tape")
         .length("hole", "from_datum", "from the edge")
         .length("hole", "diameter", "diameter");
+        self.trims();
         if self.are_windows("foot") {
             let sides = self.sides();
             let asked = self.ask(
@@ -50,6 +55,88 @@ impl List<'_> {
                 .choice("feature", "kind", &known("feature", "kind"));
             rectangle(asked, "feature", sides).length("feature", "height", "how high");
         }
+    }
+
+    /// What falls away along lines; what a shape says falls away is left to the file.
+    fn trims(&mut self) {
+        let trims = count(self.definition, "trim");
+        if (0..trims).any(|index| self.has(&format!("trim.{index}"), "shape")) {
+            return;
+        }
+        let edges = choices::edges(choices::face(self.definition));
+        let edges: Vec<(&str, &str)> = edges.iter().map(|e| (e.word(), e.word())).collect();
+        self.ask(
+            Section::Cut,
+            "trims",
+            "Does an edge, a lip or a corner fall away?",
+            "For each the side of its line that goes.",
+            Picture::Mouth,
+            Writes::Tables("trim".into(), "trim", &[]),
+        )
+        .usual("no")
+        .up_to(MOST_TRIMS)
+        .choice("trim", "falls_away", &edges);
+        for index in 0..trims.min(MOST_TRIMS) {
+            let number = index + 1;
+            self.ask(
+                Section::Cut,
+                format!("trim.{number}.points"),
+                format!("Along which line does trim {number} go?"),
+                "From edge to edge: tape, and depth from the datum edge, of two points or more.",
+                Picture::Mouth,
+                Writes::Pairs(format!("trim.{index}")),
+            )
+            .up_to(MOST_ROWS)
+            .pair("points", ["tape", "from the edge"]);
+        }
+    }
+
+    /// What an opening asks for besides its parts: each side's gap, and holes that it takes in.
+    pub(super) fn of_opening(&mut self, index: usize, suffix: &str, of: &str) {
+        let table = format!("opening.{index}");
+        if self.word(&table, "follow") != Some("contour") && self.has(&table, "around") {
+            let edges = choices::edges(choices::face(self.definition));
+            let asked = self.ask(
+                Section::Cut,
+                format!("gap-to{suffix}"),
+                format!("Shall a side of{of} be wider or snugger?"),
+                "Snug above, wide below: only the sides that differ from the gap.",
+                Picture::Gap,
+                Writes::Keys(format!("{table}.gap_to")),
+            );
+            asked.usual("all sides by the gap");
+            for edge in edges {
+                asked
+                    .length("opening.gap_to", edge.word(), edge.word())
+                    .last_may_be_empty();
+            }
+        }
+        let holes = self.names_of("hole");
+        if !holes.is_empty() {
+            self.ask(
+                Section::Cut,
+                format!("take-in{suffix}"),
+                format!("Which old holes become part of{of}?"),
+                "Those that it runs into, or leaves too little beside.",
+                Picture::Locator,
+                Writes::Names(table),
+            )
+            .usual("none")
+            .up_to(holes.len())
+            .add(
+                "take_in",
+                Kind::FilledText,
+                BlankKind::Choice(holes.into_iter().map(|name| (name.clone(), name)).collect()),
+                "hole",
+            );
+        }
+    }
+
+    /// Names of the tables of a list.
+    fn names_of(&self, list: &str) -> Vec<String> {
+        let name = |index| self.word(&format!("{list}.{index}"), "name");
+        let all = (0..count(self.definition, list)).filter_map(name);
+        all.map(str::to_owned).collect()
     }
 
     /// Whether all tables of a list are rectangles, which can be asked for by two sizes.
