@@ -106,7 +106,7 @@ fn judged(text: &str, shapes: &Library) -> Result<(), Report> {
 #[test]
 fn answers_make_a_pattern_or_are_refused_by_their_questions() {
     let shapes = Library::shipped();
-    hold(400, 0.3, throws(), |throws| {
+    hold(400, 0.25, throws(), |throws| {
         let mut dice = Dice(throws.iter().cycle());
         let definition = answered(&mut dice, &shapes);
         let text = definition.to_string();
