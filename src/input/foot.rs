@@ -70,7 +70,7 @@ pub struct FeatureSpec {
     centre_offset: Placed<Offset> = Kind::Offset, required;
     /// From the datum edge to the shape's origin, mm.
     from_datum: Placed<f64> = ANY_LENGTH, required;
-    /// How far it stands out of the panel's hidden face, mm.
+    /// How far it stands out of the panel's hidden face, mm; on a panel that curves, as if it were flat there.
     height: f64 = Kind::Length(0.5, 1000.0), required;
 }
 }
