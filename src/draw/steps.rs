@@ -79,7 +79,7 @@ fn off_behind(pattern: &Pattern) -> Option<String> {
     let first = pattern
         .features
         .iter()
-        .filter_map(|own| own.first.as_deref());
+        .flat_map(|own| own.first.iter().map(String::as_str));
     let first: Vec<&str> = first.collect();
     match first.len() {
         0 => None,

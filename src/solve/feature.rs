@@ -9,7 +9,9 @@ use super::foot::kept;
 use super::place::Placing;
 use super::{Finding, FindingId, Measure, Opening, Part, Severity};
 use crate::base::length::Units;
-use crate::geometry::outline::{Outline, Runs, intersection, offset, outers};
+use crate::geometry::outline::{
+    ON_EDGE, Outline, Region, Runs, difference, intersection, offset, outers,
+};
 use crate::input::families::Purpose;
 use crate::input::{FeatureKind, FeatureSpec, Measured, Problem, SquareTo};
 use kurbo::{Point, Rect};
@@ -28,8 +30,8 @@ pub struct Feature {
     pub outline: Outline,
     /// How far it stands out of the hidden face, mm.
     pub height: f64,
-    /// What is done about it before the panel is brought up, where it would meet a part.
-    pub first: Option<String>,
+    /// What is done about it before the panel is brought up, for each part that it would meet.
+    pub first: Vec<String>,
 }
 
 /// How near a feature comes to a part as the panel is brought up.
@@ -57,7 +59,16 @@ pub(super) fn feature(spec: &FeatureSpec, placing: &Placing<'_>) -> Result<Featu
         kind: spec.kind,
         outline: outline.placed(0.0, place.origin.to_vec2()),
         height: spec.height,
-        first: None,
+        first: vec![],
+    })
+}
+
+/// What a region and an outline have in common, but for holes within that.
+fn common(region: &Region, outline: &Outline) -> Vec<Outline> {
+    let shared = intersection(&region.outer, outline);
+    region.holes.iter().fold(shared, |shared, hole| {
+        let less = shared.iter().flat_map(|piece| difference(piece, hole));
+        outers(less.collect())
     })
 }
 
@@ -75,7 +86,7 @@ impl Behind<'_> {
         let (mut fouls, mut findings) = (vec![], vec![]);
         for feature in features {
             // What lies in the waste goes with it.
-            let left: Vec<Outline> = outers(kept(&feature.outline, self.openings));
+            let left = kept(&feature.outline, self.openings);
             findings.extend(self.cut_through(feature, &left));
             for part in self.parts {
                 let Some(foul) = self.between(feature, &left, part) else {
@@ -84,7 +95,9 @@ impl Behind<'_> {
                 if foul.distance < foul.movement {
                     let first = self.first(feature, &left, part, &foul);
                     findings.push(self.finding(feature, part, &foul, &first));
-                    feature.first.get_or_insert(first);
+                    if !feature.first.contains(&first) {
+                        feature.first.push(first);
+                    }
                 }
                 fouls.push(foul);
             }
@@ -92,14 +105,16 @@ impl Behind<'_> {
         (fouls, findings)
     }
 
-    fn between(&self, feature: &Feature, left: &[Outline], part: &Part) -> Option<Foul> {
+    fn between(&self, feature: &Feature, left: &[Region], part: &Part) -> Option<Foul> {
         let sides = Runs::new(part.outline.sides());
         let near = left.iter().map(|piece| {
-            let first = piece.vertices().first().map_or(Point::ORIGIN, |v| v.point);
-            if !intersection(piece, &part.outline).is_empty() {
+            let first = piece.outer.vertices().first();
+            let first = first.map_or(Point::ORIGIN, |vertex| vertex.point);
+            if !common(piece, &part.outline).is_empty() {
                 return (0.0, first);
             }
-            let runs = Runs::new(piece.sides());
+            let rims = [&piece.outer].into_iter().chain(&piece.holes);
+            let runs = Runs::new(rims.flat_map(Outline::sides));
             let (on_piece, on_part) = runs
                 .nearest_to(&sides, f64::INFINITY)
                 .unwrap_or((first, first));
@@ -122,7 +137,7 @@ impl Behind<'_> {
     }
 
     /// What is done about a feature that would meet a part.
-    fn first(&self, feature: &Feature, left: &[Outline], part: &Part, foul: &Foul) -> String {
+    fn first(&self, feature: &Feature, left: &[Region], part: &Part, foul: &Foul) -> String {
         let told = |mm: f64| self.units.length(mm);
         if feature.kind != FeatureKind::Rib {
             return format!("take off {} `{}`", feature.kind.word(), feature.name);
@@ -130,15 +145,25 @@ impl Behind<'_> {
         let reach = outers(offset(&part.outline, foul.movement));
         let meets = reach
             .iter()
-            .flat_map(|area| left.iter().flat_map(|own| intersection(own, area)));
+            .flat_map(|area| left.iter().flat_map(move |own| common(own, area)));
         let gone = meets
             .map(|piece| piece.bounds())
             .reduce(|a: Rect, b| a.union(b));
-        let gone = gone.unwrap_or_default();
+        let (gone, whole) = (gone.unwrap_or_default(), feature.outline.bounds());
+        // Right across it, it is cut back by the other way; else a piece is cut out of its side.
+        let across = |gone: f64, whole: f64| gone >= whole - ON_EDGE;
+        let size = match (
+            across(gone.width(), whole.width()),
+            across(gone.height(), whole.height()),
+        ) {
+            (true, true) => return format!("take off rib `{}`", feature.name),
+            (_, true) => told(gone.width()),
+            (true, _) => told(gone.height()),
+            _ => format!("{} x {}", told(gone.width()), told(gone.height())),
+        };
         let back = format!(
-            "cut rib `{}` {} back",
-            feature.name,
-            told(gone.width().max(gone.height()))
+            "cut rib `{}` {size} back beside `{}`",
+            feature.name, part.name
         );
         match part.behind {
             Some(behind) if behind > foul.movement => {
@@ -169,8 +194,8 @@ impl Behind<'_> {
     }
 
     /// A cut through what places or holds something.
-    fn cut_through(&self, feature: &Feature, left: &[Outline]) -> Option<Finding> {
-        let stays: f64 = left.iter().map(Outline::area).sum();
+    fn cut_through(&self, feature: &Feature, left: &[Region]) -> Option<Finding> {
+        let stays: f64 = left.iter().map(Region::area).sum();
         let whole = feature.outline.area();
         let is_cut = stays < whole - TOUCHED && feature.kind != FeatureKind::Rib;
         let goes = if stays < TOUCHED {

@@ -5,13 +5,23 @@ use super::place::Placing;
 use super::{Finding, FindingId, Locator, Opening, Part, Severity};
 use crate::base::Direction;
 use crate::base::length::Units;
-use crate::geometry::outline::{Outline, Region, Side, difference, intersection};
+use crate::geometry::outline::{Outline, Region, Segment, Side, difference, intersection};
 use crate::input::families::Purpose;
 use crate::input::{FootSpec, Measured, Problem, SquareTo};
 use kurbo::{Line, Point, Vec2};
 
-/// Places along each cut side at which the land beside it is measured.
-const PLACES: u32 = 32;
+/// From one place to the next along a cut side at which the land beside it is measured, mm.
+const APART: f64 = 1.0;
+
+/// Fewest and most places of a side.
+const LEAST_PLACES: f64 = 32.0;
+const MOST_PLACES: f64 = 2000.0;
+
+/// Halvings until the place where the foot begins on a side is found.
+const HALVINGS: u32 = 40;
+
+/// How far from where the foot begins on a side the land is measured, mm.
+const INWARD: f64 = 0.02;
 
 /// How closely curves are followed by what is swept, mm: contact need not be exact.
 const COARSE: f64 = 0.05;
@@ -137,6 +147,12 @@ pub(super) fn kept(panel: &Outline, openings: &[Opening]) -> Vec<Region> {
     })
 }
 
+/// Whether an opening takes a hole, or breaks it open: neither holds a fastener any more.
+fn breaks(opening: &Opening, hole: &Locator) -> bool {
+    let radius = hole.diameter.unwrap_or(0.0) / 2.0;
+    opening.outline.contains(hole.at) || opening.outline.distance(hole.at).0 < radius
+}
+
 /// What holds the panel once all is cut; which way it could slide only where something is left to
 /// look at.
 pub(super) fn hold(
@@ -149,7 +165,7 @@ pub(super) fn hold(
     let (left_out, held_by): (Vec<&Locator>, Vec<&Locator>) = locators
         .iter()
         .filter(|locator| locator.fixed)
-        .partition(|locator| openings.iter().any(|own| own.outline.contains(locator.at)));
+        .partition(|locator| openings.iter().any(|own| breaks(own, locator)));
     let names = |of: Vec<&Locator>| of.into_iter().map(|own| own.name.clone()).collect();
     // A part moves through the panel the other way than the panel round it.
     let ways = [
@@ -239,21 +255,54 @@ fn narrowest(foot: &Outline, kept: &[Region], openings: &[Opening]) -> Option<(f
     let presses = |at: Point| {
         around.contains(at) && foot.contains(at) && kept.iter().any(|region| region.contains(at))
     };
+    // The opening lies to the left of its line, what is kept to the right.
+    let out = |side: &Segment, t: f64| {
+        let along = side.tangent(t).normalize();
+        Vec2::new(along.y, -along.x)
+    };
+    let pressed = |side: &Segment, t: f64| presses(side.at(t) + out(side, t) * BESIDE);
     let sides = openings.iter().flat_map(|opening| opening.outline.sides());
     let cut = sides.filter(|side| side.side == Side::Cut);
     let places = cut.flat_map(|side| {
-        (0..=PLACES).map(move |place| {
-            // Not at its very ends, where what lies beside it is the next side's.
-            let t = (f64::from(place) / f64::from(PLACES)).clamp(1e-3, 1.0 - 1e-3);
-            let along = side.tangent(t).normalize();
-            // The opening lies to the left of its line, what is kept to the right.
-            (side.at(t), Vec2::new(along.y, -along.x))
-        })
+        let count = (side.length() / APART)
+            .clamp(LEAST_PLACES, MOST_PLACES)
+            .ceil();
+        // Not at its very ends, where what lies beside it is the next side's.
+        let at = |place: f64| (place / count).clamp(1e-3, 1.0 - 1e-3);
+        let steps = (0..count as u32).map(f64::from);
+        let mut places: Vec<(Segment, f64)> = vec![];
+        for (from, to) in steps.map(|step| (at(step), at(step + 1.0))) {
+            let ends = [from, to].map(|t| pressed(&side, t));
+            places.extend(
+                [from, to]
+                    .into_iter()
+                    .zip(ends)
+                    .filter(|(_, is)| *is)
+                    .map(|(t, _)| (side, t)),
+            );
+            // Where the foot begins or ends on it the land may taper to nothing.
+            if ends[0] != ends[1] {
+                let (mut inside, mut outside) = if ends[0] { (from, to) } else { (to, from) };
+                for _ in 0..HALVINGS {
+                    let middle = f64::midpoint(inside, outside);
+                    if pressed(&side, middle) {
+                        inside = middle;
+                    } else {
+                        outside = middle;
+                    }
+                }
+                // In by what its curves are followed to, or its chord would lie before the place.
+                let back = (INWARD / side.length()).copysign(inside - outside);
+                places.push((side, inside + back));
+            }
+        }
+        places
     });
-    let lands = places.filter_map(|(at, out)| {
+    let lands = places.map(|(side, t)| {
+        let (at, out) = (side.at(t), out(&side, t));
         let start = at + out * BESIDE;
         let land = bounds.iter().filter_map(|line| met(start, out, *line));
-        presses(start).then(|| (land.fold(f64::INFINITY, f64::min) + BESIDE, at))
+        (land.fold(f64::INFINITY, f64::min) + BESIDE, at)
     });
     lands.min_by(|a, b| a.0.total_cmp(&b.0))
 }

@@ -96,11 +96,26 @@ fn what_fouls_is_told_before_the_cut_with_what_to_do() {
         findings.iter().any(|told| told.contains(words)),
         "{findings:?}"
     );
-    let words = "cut rib `it` 9 mm back before the panel goes on";
+    let words = "cut rib `it` 9 mm back beside `bracket` before the panel goes on";
     assert!(hints.iter().any(|told| told == words), "{hints:?}");
     let (_, hints) = told(&(bracket("behind = 20\n") + &rib));
-    let words = "cut rib `it` 9 mm back, or down to 16 mm before the panel goes on";
+    let words =
+        "cut rib `it` 9 mm back beside `bracket`, or down to 16 mm before the panel goes on";
     assert!(hints.iter().any(|told| told == words), "{hints:?}");
+    // Along its side it loses 1 mm, not its length; between two parts each has its own amount.
+    let along = feature("rib", &bar(40.0, 10.0), 0.0, 128.0, 30.0);
+    let (_, hints) = told(&(bracket("behind = 2\n") + &along));
+    let words = "cut rib `it` 1 mm back beside `bracket` before the panel goes on";
+    assert!(hints.iter().any(|told| told == words), "{hints:?}");
+    let two = bracket("behind = 2\n").replace(
+        "[[opening]]",
+        "[[part]]\nname = \"arm\"\nshape = \"window\"\nwith = { width = 20, height = 40 }\n\
+         centre_offset = \"125 mm left\"\nfrom_datum = 100\nbehind = 2\n[[opening]]",
+    );
+    let steps = drawn(&panel(&(two + &rib))).front.steps.join(" ");
+    for words in ["9 mm back beside `bracket`", "14 mm back beside `arm`"] {
+        assert!(steps.contains(words), "{words}: {steps}");
+    }
     let tower = feature("clip tower", &bar(20.0, 20.0), 43.0, 100.0, 30.0);
     let sheet = format!("{:?}", drawn(&panel(&(bracket("behind = 20\n") + &tower))));
     for words in [

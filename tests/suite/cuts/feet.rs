@@ -55,7 +55,14 @@ fn a_rectangle_less_a_slot_has_two_lands() {
                 points = [[0, 100], [400, 100]]\nfalls_away = \"rear\"\n";
     let (clamped, land) = pressed(disc);
     assert_close(clamped, PI * 450.0, 1e-6, "half a disc");
+    // Where its rim meets the line aslant the land tapers to nothing.
     assert!(land.unwrap() < 30.0);
+    let crossed = "[[foot]]\nname = \"disc\"\nshape = \"round-hole\"\nwith = { diameter = 60 }\n\
+                   centre_offset = 0\nfrom_datum = 100\n";
+    for depth in [150.0, 199.0] {
+        let (_, land) = pressed(&(crossed.to_owned() + &notch(20.0, depth)));
+        assert_close(land.unwrap(), 0.0, 0.1, "tapers");
+    }
 }
 
 #[test]
