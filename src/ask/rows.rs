@@ -118,11 +118,37 @@ pub(super) fn pair_key(question: &Question) -> &str {
     question.blanks.first().map_or("", |blank| &blank.key)
 }
 
-pub(super) fn pairs(question: &Question, definition: &DocumentMut, at: &str) -> Vec<Vec<String>> {
+/// The list at the key that all blanks share.
+fn list<'d>(
+    question: &Question,
+    definition: &'d DocumentMut,
+    at: &str,
+) -> impl Iterator<Item = &'d Value> {
     let path = format!("{at}.{}", pair_key(question));
     let list = item(definition, &path).and_then(Item::as_array);
-    let each = list.into_iter().flat_map(Array::iter);
-    each.filter_map(Value::as_array)
+    list.into_iter().flat_map(Array::iter)
+}
+
+/// Writes that list, an item a row; without a row it is taken away.
+fn write_list(
+    question: &Question,
+    definition: &mut DocumentMut,
+    at: &str,
+    items: Array,
+    about: &str,
+) -> Option<()> {
+    let key = pair_key(question);
+    if items.is_empty() {
+        place::remove(definition, at, key);
+        return Some(());
+    }
+    place::set(table_mut(definition, at)?, key, Value::Array(items), about);
+    Some(())
+}
+
+pub(super) fn pairs(question: &Question, definition: &DocumentMut, at: &str) -> Vec<Vec<String>> {
+    list(question, definition, at)
+        .filter_map(Value::as_array)
         .map(|pair| {
             let own = |value: &Value| text(&Item::Value(value.clone())).unwrap_or_default();
             pair.iter().map(own).collect()
@@ -136,11 +162,6 @@ pub(super) fn write_pairs(
     at: &str,
     answer: &[Vec<String>],
 ) -> Option<()> {
-    let key = pair_key(question);
-    if answer.is_empty() {
-        place::remove(definition, at, key);
-        return Some(());
-    }
     let pair = |row: &Vec<String>| {
         let each = question.blanks.iter().zip(row);
         Value::Array(
@@ -148,22 +169,13 @@ pub(super) fn write_pairs(
                 .collect(),
         )
     };
-    let list: Array = answer.iter().map(pair).collect();
-    place::set(
-        table_mut(definition, at)?,
-        key,
-        Value::Array(list),
-        question.help,
-    );
-    Some(())
+    let items = answer.iter().map(pair).collect();
+    write_list(question, definition, at, items, question.help)
 }
 
 pub(super) fn names(question: &Question, definition: &DocumentMut, at: &str) -> Vec<Vec<String>> {
-    let path = format!("{at}.{}", pair_key(question));
-    let list = item(definition, &path).and_then(Item::as_array);
-    let each = list.into_iter().flat_map(Array::iter);
-    each.filter_map(|name| Some(vec![name.as_str()?.to_owned()]))
-        .collect()
+    let names = list(question, definition, at).filter_map(Value::as_str);
+    names.map(|name| vec![name.to_owned()]).collect()
 }
 
 pub(super) fn write_names(
@@ -172,13 +184,6 @@ pub(super) fn write_names(
     at: &str,
     answer: &[Vec<String>],
 ) -> Option<()> {
-    let key = pair_key(question);
-    if answer.is_empty() {
-        place::remove(definition, at, key);
-        return Some(());
-    }
-    let names: Vec<String> = answer.iter().flatten().cloned().collect();
-    let own = table_mut(definition, at)?;
-    place::set(own, key, place::texts(&names), "");
-    Some(())
+    let items = answer.iter().flatten().map(String::as_str).collect();
+    write_list(question, definition, at, items, "")
 }

@@ -78,6 +78,13 @@ pub(crate) fn nearest<'k>(word: &str, known: impl IntoIterator<Item = &'k str>) 
         .map(|(_, candidate)| candidate)
 }
 
+/// Words with a capital first.
+pub(crate) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters.next().into_iter().flat_map(char::to_uppercase);
+    first.chain(letters).collect()
+}
+
 /// The hint for a word that is not among `known`: the nearest of them, or all.
 pub(crate) fn did_you_mean<W: AsRef<str>>(word: &str, known: &[W]) -> String {
     match nearest(word, known.iter().map(AsRef::as_ref)) {

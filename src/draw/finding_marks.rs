@@ -4,6 +4,7 @@ use super::dimension::{LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::view::View;
+use crate::base::words::capital;
 use crate::draw::ink::{Layer, Mark};
 use crate::solve::{Finding, Pattern, Severity};
 use kurbo::Point;
@@ -95,13 +96,6 @@ fn in_words(number: usize, finding: &Finding) -> String {
         None if finding.severity == Severity::Note => told,
         None => format!("{told} {}.", capital(&finding.hint)),
     }
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 #[cfg(test)]

@@ -2,6 +2,7 @@
 
 use super::names::{MOST_NAMED, named, short};
 use super::{drilling, hold, tape_check};
+use crate::base::words::capital;
 use crate::solve::{Basis, Locator, Opening, Pattern};
 
 /// From the pattern, printed and joined, to the panel refitted.
@@ -139,12 +140,6 @@ fn trim(pattern: &Pattern, locators: &[Locator]) -> Option<String> {
     let what = named(&names, "every trim");
     (!names.is_empty())
         .then(|| format!("Trim off {what} along its line: the hatched side falls away.{last}"))
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    let first = letters.next().map(|letter| letter.to_ascii_uppercase());
-    first.into_iter().chain(letters).collect()
 }
 
 fn along_lines(pattern: &Pattern) -> Option<String> {

@@ -49,7 +49,8 @@ fn mouth_ends(outline: &Outline) -> Vec<Point> {
         .collect()
 }
 
-fn corners(bounds: Rect) -> [Point; 4] {
+/// The corners of a box, counter-clockwise from the lower left.
+pub(super) fn corners(bounds: Rect) -> [Point; 4] {
     [
         Point::new(bounds.x0, bounds.y0),
         Point::new(bounds.x1, bounds.y0),

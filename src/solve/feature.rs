@@ -12,8 +12,7 @@ use crate::base::length::Units;
 use crate::geometry::outline::{
     ON_EDGE, Outline, Region, Runs, difference, intersection, offset, outers,
 };
-use crate::input::families::Purpose;
-use crate::input::{FeatureKind, FeatureSpec, Measured, Problem, SquareTo};
+use crate::input::{FeatureKind, FeatureSpec, Problem};
 use kurbo::{Point, Rect};
 
 /// Less of a feature than this, mm^2, is not cut through.
@@ -50,16 +49,42 @@ pub struct Foul {
 }
 
 pub(super) fn feature(spec: &FeatureSpec, placing: &Placing<'_>) -> Result<Feature, Vec<Problem>> {
-    let family = placing.family(&spec.shape)?;
-    let outline = placing.outline(family, Purpose::Solid, &spec.with, &spec.shape)?;
     let (offset, from_datum) = (&spec.centre_offset, &spec.from_datum);
-    let place = placing.at(offset, from_datum, SquareTo::DatumEdge, Measured::OnPanel)?;
     Ok(Feature {
         name: spec.name.value.clone(),
         kind: spec.kind,
-        outline: outline.placed(0.0, place.origin.to_vec2()),
+        outline: placing.solid(&spec.shape, &spec.with, offset, from_datum)?,
         height: spec.height,
         first: vec![],
+    })
+}
+
+/// How near what is left of a feature comes to a part; none where nothing is left.
+fn between(feature: &Feature, left: &[Region], part: &Part, movement: f64) -> Option<Foul> {
+    let sides = Runs::new(part.outline.sides());
+    let near = left.iter().map(|piece| {
+        let first = piece.outer.vertices().first();
+        let first = first.map_or(Point::ORIGIN, |vertex| vertex.point);
+        if !common(piece, &part.outline).is_empty() {
+            return (0.0, first);
+        }
+        let rims = [&piece.outer].into_iter().chain(&piece.holes);
+        let runs = Runs::new(rims.flat_map(Outline::sides));
+        let (on_piece, on_part) = runs
+            .nearest_to(&sides, f64::INFINITY)
+            .unwrap_or((first, first));
+        (on_piece.distance(on_part), on_piece)
+    });
+    let (seen, at) = near.min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let behind = part
+        .behind
+        .map_or(0.0, |behind| (behind - feature.height).max(0.0));
+    Some(Foul {
+        feature: feature.name.clone(),
+        part: part.name.clone(),
+        distance: seen.hypot(behind),
+        movement,
+        at,
     })
 }
 
@@ -84,12 +109,20 @@ impl Behind<'_> {
     /// How near each feature comes to each part; features are told what is done about them first.
     pub(super) fn fouls(&self, features: &mut [Feature]) -> (Vec<Foul>, Vec<Finding>) {
         let (mut fouls, mut findings) = (vec![], vec![]);
+        if features.is_empty() {
+            return (fouls, findings);
+        }
+        let movement = |part: &Part| {
+            let own = part.budget(&self.allowances.budget(part.outline.bounds()));
+            own.movement().greater()
+        };
+        let movements: Vec<f64> = self.parts.iter().map(movement).collect();
         for feature in features {
             // What lies in the waste goes with it.
             let left = kept(&feature.outline, self.openings);
             findings.extend(self.cut_through(feature, &left));
-            for part in self.parts {
-                let Some(foul) = self.between(feature, &left, part) else {
+            for (part, movement) in self.parts.iter().zip(&movements) {
+                let Some(foul) = between(feature, &left, part, *movement) else {
                     continue;
                 };
                 if foul.distance < foul.movement {
@@ -103,37 +136,6 @@ impl Behind<'_> {
             }
         }
         (fouls, findings)
-    }
-
-    fn between(&self, feature: &Feature, left: &[Region], part: &Part) -> Option<Foul> {
-        let sides = Runs::new(part.outline.sides());
-        let near = left.iter().map(|piece| {
-            let first = piece.outer.vertices().first();
-            let first = first.map_or(Point::ORIGIN, |vertex| vertex.point);
-            if !common(piece, &part.outline).is_empty() {
-                return (0.0, first);
-            }
-            let rims = [&piece.outer].into_iter().chain(&piece.holes);
-            let runs = Runs::new(rims.flat_map(Outline::sides));
-            let (on_piece, on_part) = runs
-                .nearest_to(&sides, f64::INFINITY)
-                .unwrap_or((first, first));
-            (on_piece.distance(on_part), on_piece)
-        });
-        let (seen, at) = near.min_by(|a, b| a.0.total_cmp(&b.0))?;
-        let behind = part
-            .behind
-            .map_or(0.0, |behind| (behind - feature.height).max(0.0));
-        let movement = part
-            .budget(&self.allowances.budget(part.outline.bounds()))
-            .movement();
-        Some(Foul {
-            feature: feature.name.clone(),
-            part: part.name.clone(),
-            distance: seen.hypot(behind),
-            movement: movement.greater(),
-            at,
-        })
     }
 
     /// What is done about a feature that would meet a part.

@@ -5,9 +5,9 @@ use super::place::Placing;
 use super::{Finding, FindingId, Locator, Opening, Part, Severity};
 use crate::base::Direction;
 use crate::base::length::Units;
-use crate::geometry::outline::{Outline, Region, Segment, Side, difference, intersection};
-use crate::input::families::Purpose;
-use crate::input::{FootSpec, Measured, Problem, SquareTo};
+use crate::geometry::outline::{Outline, Region, Segment, Side, intersection, without};
+use crate::input::{FootSpec, Problem};
+use crate::model::panel::Orientation;
 use kurbo::{Line, Point, Vec2};
 
 /// From one place to the next along a cut side at which the land beside it is measured, mm.
@@ -79,11 +79,8 @@ impl Foot {
 
 /// Feet at their places.
 pub(super) fn foot(spec: &FootSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Problem>> {
-    let family = placing.family(&spec.shape)?;
-    let outline = placing.outline(family, Purpose::Solid, &spec.with, &spec.shape)?;
     let (offset, from_datum) = (&spec.centre_offset, &spec.from_datum);
-    let place = placing.at(offset, from_datum, SquareTo::DatumEdge, Measured::OnPanel)?;
-    Ok(outline.placed(0.0, place.origin.to_vec2()))
+    placing.solid(&spec.shape, &spec.with, offset, from_datum)
 }
 
 /// What each foot presses of what is left of the panel.
@@ -121,30 +118,9 @@ pub(super) fn findings(feet: &[Foot]) -> Vec<Finding> {
     .collect()
 }
 
-/// What is left of the panel.
-pub(super) fn kept(panel: &Outline, openings: &[Opening]) -> Vec<Region> {
-    let whole = Region {
-        outer: panel.clone(),
-        holes: vec![],
-    };
-    openings.iter().fold(vec![whole], |kept, opening| {
-        let less = |region: Region| {
-            let mut holes = region.holes;
-            let mut left = difference(&region.outer, &opening.outline);
-            for piece in &mut left {
-                let inside = |hole: &Outline| {
-                    hole.vertices()
-                        .first()
-                        .is_some_and(|v| piece.outer.contains(v.point))
-                };
-                let (own, others): (Vec<_>, Vec<_>) = holes.drain(..).partition(inside);
-                piece.holes.extend(own);
-                holes = others;
-            }
-            left
-        };
-        kept.into_iter().flat_map(less).collect()
-    })
+/// What is left of the panel, or of what stands on it.
+pub(super) fn kept(whole: &Outline, openings: &[Opening]) -> Vec<Region> {
+    without(whole, openings.iter().map(|opening| &opening.outline))
 }
 
 /// Whether an opening takes a hole, or breaks it open: neither holds a fastener any more.
@@ -160,20 +136,13 @@ pub(super) fn hold(
     openings: &[Opening],
     locators: &[Locator],
     parts: &[Part],
-    (datum, right): (Direction, Direction),
+    orientation: Orientation,
 ) -> Hold {
     let (left_out, held_by): (Vec<&Locator>, Vec<&Locator>) = locators
         .iter()
         .filter(|locator| locator.fixed)
         .partition(|locator| openings.iter().any(|own| breaks(own, locator)));
     let names = |of: Vec<&Locator>| of.into_iter().map(|own| own.name.clone()).collect();
-    // A part moves through the panel the other way than the panel round it.
-    let ways = [
-        (datum, Vec2::new(0.0, 1.0)),
-        (datum.opposite(), Vec2::new(0.0, -1.0)),
-        (right, Vec2::new(-1.0, 0.0)),
-        (right.opposite(), Vec2::new(1.0, 0.0)),
-    ];
     let rims = kept
         .iter()
         .flat_map(|region| [&region.outer].into_iter().chain(&region.holes));
@@ -182,9 +151,11 @@ pub(super) fn hold(
     let through: Vec<Vec<Line>> = through.map(|part| lines(&part.outline, COARSE)).collect();
     let free = |way: Vec2| through.iter().all(|part| slides_out(part, &walls, way));
     let slides = match held_by.is_empty() && !parts.is_empty() && !kept.is_empty() {
-        true => ways
+        // A part moves through the panel the other way than the panel round it.
+        true => orientation
+            .frame_ways()
             .into_iter()
-            .filter(|(_, way)| free(*way))
+            .filter(|(_, way)| free(-*way))
             .map(|(to, _)| to)
             .collect(),
         false => vec![],
@@ -269,33 +240,27 @@ fn narrowest(foot: &Outline, kept: &[Region], openings: &[Opening]) -> Option<(f
             .ceil();
         // Not at its very ends, where what lies beside it is the next side's.
         let at = |place: f64| (place / count).clamp(1e-3, 1.0 - 1e-3);
-        let steps = (0..count as u32).map(f64::from);
-        let mut places: Vec<(Segment, f64)> = vec![];
-        for (from, to) in steps.map(|step| (at(step), at(step + 1.0))) {
-            let ends = [from, to].map(|t| pressed(&side, t));
-            places.extend(
-                [from, to]
-                    .into_iter()
-                    .zip(ends)
-                    .filter(|(_, is)| *is)
-                    .map(|(t, _)| (side, t)),
-            );
-            // Where the foot begins or ends on it the land may taper to nothing.
-            if ends[0] != ends[1] {
-                let (mut inside, mut outside) = if ends[0] { (from, to) } else { (to, from) };
-                for _ in 0..HALVINGS {
-                    let middle = f64::midpoint(inside, outside);
-                    if pressed(&side, middle) {
-                        inside = middle;
-                    } else {
-                        outside = middle;
-                    }
+        let looks = (0..=count as u32).map(|place| at(f64::from(place)));
+        let looks: Vec<(f64, bool)> = looks.map(|t| (t, pressed(&side, t))).collect();
+        let on_foot = looks.iter().filter(|(_, is_pressed)| *is_pressed);
+        let mut places: Vec<(Segment, f64)> = on_foot.map(|(t, _)| (side, *t)).collect();
+        // Where the foot begins or ends on it the land may taper to nothing.
+        let ends = looks.windows(2).filter(|pair| pair[0].1 != pair[1].1);
+        places.extend(ends.map(|pair| {
+            let (from, to) = (pair[0].0, pair[1].0);
+            let (mut inside, mut outside) = if pair[0].1 { (from, to) } else { (to, from) };
+            for _ in 0..HALVINGS {
+                let middle = f64::midpoint(inside, outside);
+                if pressed(&side, middle) {
+                    inside = middle;
+                } else {
+                    outside = middle;
                 }
-                // In by what its curves are followed to, or its chord would lie before the place.
-                let back = (INWARD / side.length()).copysign(inside - outside);
-                places.push((side, inside + back));
             }
-        }
+            // In by what its curves are followed to, or its chord would lie before the place.
+            let back = (INWARD / side.length()).copysign(inside - outside);
+            (side, inside + back)
+        }));
         places
     });
     let lands = places.map(|(side, t)| {

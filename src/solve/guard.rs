@@ -4,10 +4,9 @@ use super::Centreline;
 use super::place::{Placing, on_panel};
 use crate::base::length::Units;
 use crate::geometry::outline::Outline;
-use crate::input::families::Purpose;
-use crate::input::{Guarded, KeepOutSpec, LineKind, LineSpec, Measured, Problem, SquareTo};
+use crate::input::{Guarded, KeepOutSpec, LineKind, LineSpec, Problem};
 use crate::model::panel::DatumEdge;
-use kurbo::{Point, Vec2};
+use kurbo::Point;
 
 /// An area that no cut may cross or come near.
 #[derive(Debug, Clone)]
@@ -48,18 +47,11 @@ pub struct PanelLine {
 }
 
 pub(super) fn keep_out(spec: &KeepOutSpec, placing: &Placing<'_>) -> Result<KeepOut, Vec<Problem>> {
-    let family = placing.family(&spec.shape)?;
-    let outline = placing.outline(family, Purpose::Solid, &spec.with, &spec.shape)?;
-    let place = placing.at(
-        &spec.centre_offset,
-        &spec.from_datum,
-        SquareTo::DatumEdge,
-        Measured::OnPanel,
-    )?;
+    let (offset, from_datum) = (&spec.centre_offset, &spec.from_datum);
     Ok(KeepOut {
         name: spec.name.value.clone(),
         guards: spec.guards,
-        outline: outline.placed(0.0, Vec2::new(place.origin.x, place.origin.y)),
+        outline: placing.solid(&spec.shape, &spec.with, offset, from_datum)?,
         distance: spec.distance.unwrap_or(spec.guards.distance()),
         is_given: spec.distance.is_some(),
     })

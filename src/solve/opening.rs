@@ -9,8 +9,8 @@ use super::panel::outline_of;
 use super::place::Place;
 use super::relief::{corners, corners_of_fitted};
 use crate::geometry::outline::{
-    ON_EDGE, Outline, OutlineError, Region, Side, Vertex, difference, intersection, mark_open,
-    union_by_members,
+    ON_EDGE, Outline, OutlineError, Side, Vertex, intersection, mark_open, union_by_members,
+    without,
 };
 use crate::input::Problem;
 use crate::model::hardware::Tool;
@@ -338,7 +338,7 @@ pub(super) fn cut_out(
     for (opening, piece) in openings.iter_mut().zip(pieces) {
         opening.piece = piece;
     }
-    let kept = pieces_left(&panel, regions.iter().map(|(region, _)| region));
+    let kept = without(&panel, regions.iter().map(|(region, _)| &region.outer)).len();
     if kept != 1 && problems.is_empty() {
         let all: Vec<&Placed> = placed.iter().collect();
         let leave = if all.len() == 1 { "leaves" } else { "leave" };
@@ -366,19 +366,6 @@ fn lies_on(outline: &Outline, edge: &DatumEdge) -> bool {
     let open = outline.sides().filter(|side| side.side == Side::Open);
     open.map(|side| side.at(0.5))
         .any(|middle| (middle.y - edge.at(middle.x)).abs() <= 2.0 * ON_EDGE)
-}
-
-/// Pieces of the panel that stay when all openings are removed.
-fn pieces_left<'a>(panel: &Outline, openings: impl Iterator<Item = &'a Region>) -> usize {
-    let mut kept = vec![panel.clone()];
-    for region in openings {
-        kept = kept
-            .iter()
-            .flat_map(|piece| difference(piece, &region.outer))
-            .map(|left| left.outer)
-            .collect();
-    }
-    kept.len()
 }
 
 fn quoted(placed: &[&Placed]) -> String {

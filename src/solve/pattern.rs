@@ -150,8 +150,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         units: spec.units,
     };
     let (fouls, behind) = behind.fouls(&mut features);
-    let ways = (orientation.datum_edge(), orientation.frame_right());
-    let hold = hold(&kept, &openings, &locators, &parts, ways);
+    let hold = hold(&kept, &openings, &locators, &parts, orientation);
     let panel = Panel {
         name: spec.panel.name.clone(),
         material: spec.panel.material,

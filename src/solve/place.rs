@@ -126,6 +126,19 @@ impl Placing<'_> {
         })
     }
 
+    /// A solid shape at its place on the panel, square to the datum edge.
+    pub(super) fn solid(
+        &self,
+        shape: &Placed<String>,
+        with: &BTreeMap<String, Placed<Value>>,
+        offset: &Placed<Offset>,
+        from_datum: &Placed<f64>,
+    ) -> Result<Outline, Vec<Problem>> {
+        let outline = self.outline(self.family(shape)?, Purpose::Solid, with, shape)?;
+        let place = self.at(offset, from_datum, SquareTo::DatumEdge, Measured::OnPanel)?;
+        Ok(outline.placed(0.0, place.origin.to_vec2()))
+    }
+
     /// A place given by its offset from the centreline and its distance from the datum edge; as
     /// seen square-on where it was measured so.
     pub(super) fn at(

@@ -1,6 +1,7 @@
 //! What falls away at an edge, a lip or a corner: the side of a line that goes, or a shape that
 //! reaches over an edge.
 
+use super::check_points::corners;
 use super::opening::{Declared, Placed};
 use super::outright::outright;
 use super::panel::outline_of;
@@ -134,16 +135,7 @@ fn falls_to_the_right(
     points: &[Point],
     placing: &Placing<'_>,
 ) -> Result<bool, Vec<Problem>> {
-    let (datum, right) = (
-        placing.orientation.datum_edge(),
-        placing.orientation.frame_right(),
-    );
-    let ways = [
-        (datum, Vec2::new(0.0, -1.0)),
-        (datum.opposite(), Vec2::new(0.0, 1.0)),
-        (right, Vec2::new(1.0, 0.0)),
-        (right.opposite(), Vec2::new(-1.0, 0.0)),
-    ];
+    let ways = placing.orientation.frame_ways();
     let side = line.falls_away.value;
     let names = |wanted: &dyn Fn(Vec2) -> bool| {
         let fit = ways.iter().filter(|(_, way)| wanted(*way));
@@ -181,24 +173,24 @@ fn region(points: &[Point], far: Rect, radius: f64) -> Vec<Corner> {
     let (first, last) = (points[0], points[points.len() - 1]);
     let start = carried(points[1], first, far);
     let end = carried(points[points.len() - 2], last, far);
-    let mut corners = vec![corner(start, 0.0)];
-    corners.extend(points.iter().enumerate().map(|(i, point)| {
+    let mut region = vec![corner(start, 0.0)];
+    region.extend(points.iter().enumerate().map(|(i, point)| {
         let is_end = i == 0 || i + 1 == points.len();
         corner(*point, if is_end { 0.0 } else { radius })
     }));
-    corners.push(corner(end, 0.0));
+    region.push(corner(end, 0.0));
     // Round the box, counter-clockwise, from where the line leaves it to where it came in.
     let round = 2.0 * (far.width() + far.height());
     let on = |distance: f64| (distance - along_box(end, far)).rem_euclid(round);
     let back = on(along_box(start, far));
-    let mut passed: Vec<(f64, Point)> = box_corners(far)
+    let mut passed: Vec<(f64, Point)> = corners(far)
         .into_iter()
         .map(|at| (on(along_box(at, far)), at))
         .filter(|(distance, _)| *distance < back)
         .collect();
     passed.sort_by(|a, b| a.0.total_cmp(&b.0));
-    corners.extend(passed.into_iter().map(|(_, at)| corner(at, 0.0)));
-    corners
+    region.extend(passed.into_iter().map(|(_, at)| corner(at, 0.0)));
+    region
 }
 
 /// The last side of a line carried on straight to a box round it.
@@ -211,15 +203,6 @@ fn carried(before: Point, end: Point, far: Rect) -> Point {
     };
     let times = reach(end.x, way.x, far.x0, far.x1).min(reach(end.y, way.y, far.y0, far.y1));
     end + way * times
-}
-
-fn box_corners(far: Rect) -> [Point; 4] {
-    [
-        Point::new(far.x0, far.y0),
-        Point::new(far.x1, far.y0),
-        Point::new(far.x1, far.y1),
-        Point::new(far.x0, far.y1),
-    ]
 }
 
 /// How far round a box a point on it lies from its lower left corner, counter-clockwise.

@@ -129,6 +129,34 @@ pub fn intersection(one: &Outline, other: &Outline) -> Vec<Outline> {
     outcome(one, other, BooleanOp::And).outers
 }
 
+/// What is left of an outline without all of some that do not meet one another; accuracy as
+/// [`union`].
+pub fn without<'a>(whole: &Outline, removed: impl Iterator<Item = &'a Outline>) -> Vec<Region> {
+    let whole = vec![Region::whole(whole.clone())];
+    removed.fold(whole, |left, removed| {
+        let less = |region: Region| {
+            let mut holes = region.holes;
+            let mut pieces = difference(&region.outer, removed);
+            // Holes go to the piece that they lie in: where there is but one, to that.
+            let is_whole = pieces.len() == 1;
+            for piece in &mut pieces {
+                let is_in = |hole: &Outline| {
+                    let mut corners = hole.vertices().iter();
+                    is_whole
+                        || corners
+                            .next()
+                            .is_some_and(|v| piece.outer.contains(v.point))
+                };
+                let (own, others): (Vec<_>, Vec<_>) = holes.drain(..).partition(is_in);
+                piece.holes.extend(own);
+                holes = others;
+            }
+            pieces
+        };
+        left.into_iter().flat_map(less).collect()
+    })
+}
+
 /// What is left of `from` without `removed`; accuracy as [`union`].
 pub fn difference(from: &Outline, removed: &Outline) -> Vec<Region> {
     if !boxes_meet(from, removed) {

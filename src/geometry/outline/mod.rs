@@ -20,7 +20,7 @@ mod sound;
 #[cfg(test)]
 mod boolean_tests;
 
-pub use boolean::{Region, difference, intersection, union, union_of_regions};
+pub use boolean::{Region, difference, intersection, union, union_of_regions, without};
 pub(crate) use boolean::{outers, union_by_members};
 pub use check::OutlineError;
 pub use edge::{ON_EDGE, mark_open};

@@ -5,6 +5,7 @@
 //! the reader faces and `up` what lies at the head of the page.
 
 use crate::base::{Direction, direction};
+use kurbo::Vec2;
 use std::fmt;
 
 /// Where the reader of the pattern stands: the face that the pattern is taped to.
@@ -160,6 +161,17 @@ impl Orientation {
         } else {
             self.page_right()
         }
+    }
+
+    /// The vehicle directions of the panel frame's four ways, each as a unit of it.
+    pub fn frame_ways(self) -> [(Direction, Vec2); 4] {
+        let (datum, right) = (self.datum_edge(), self.frame_right());
+        [
+            (datum, Vec2::new(0.0, -1.0)),
+            (datum.opposite(), Vec2::new(0.0, 1.0)),
+            (right, Vec2::new(1.0, 0.0)),
+            (right.opposite(), Vec2::new(-1.0, 0.0)),
+        ]
     }
 
     /// +1 or -1 for a direction along the datum edge, in the panel frame; `None` for others.

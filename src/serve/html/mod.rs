@@ -18,6 +18,7 @@ pub(super) use status::{status, summary};
 
 use super::answer::escaped;
 use super::assets::version;
+use crate::base::words::capital;
 use crate::store::Name;
 use axum::response::Html;
 use maud::{DOCTYPE, Markup, html};
@@ -110,10 +111,7 @@ fn quoted(words: &str) -> String {
 
 /// A message as a sentence: a capital first, a full stop last.
 fn sentence(words: &str) -> String {
-    let words = quoted(words);
-    let mut letters = words.chars();
-    let first = letters.next().into_iter().flat_map(char::to_uppercase);
-    let mut sentence: String = first.chain(letters).collect();
+    let mut sentence = capital(&quoted(words));
     if !sentence.ends_with(['.', '!', '?', ':']) && !sentence.is_empty() {
         sentence.push('.');
     }
