@@ -130,6 +130,7 @@ pub fn measuring_sheet(
         author: String::new(),
         subject: "Tape readings of a panel and its parts".into(),
         issued: String::new(),
+        content: String::new(),
         size: page,
         pages: vec![Page {
             kind: PageKind::Record,

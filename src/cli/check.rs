@@ -9,10 +9,13 @@ use super::meaning;
 use super::report;
 use json::CheckJson;
 use rayon::prelude::*;
-use std::path::Path;
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
 use trimloft::input::families::Library;
-use trimloft::input::{Report, ShopSpec};
-use trimloft::solve::{Finding, Pattern, Severity, solve};
+use trimloft::input::{Problem, Report, ShopSpec, Source};
+use trimloft::jobs::papers::Paper;
+use trimloft::jobs::produce::file_stem;
+use trimloft::solve::{Content, Finding, Pattern, Severity, solve};
 
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.families)?;
@@ -22,6 +25,8 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
         .into_par_iter()
         .map(|given| Checked::of(given, &shapes, shop.as_ref(), args.json))
         .collect::<Result<Vec<_>, _>>()?;
+    let mut checked = checked;
+    one_paper_each(&mut checked);
     let reports = || checked.iter().filter_map(|one| one.trouble.as_ref());
     for report in reports() {
         report::tell(report);
@@ -54,6 +59,36 @@ struct Checked {
     trouble: Option<Report>,
     /// Whether it can't be drawn.
     failed: bool,
+    /// Its file, and what it is; none for what could not be solved.
+    paper: Option<(PathBuf, Paper)>,
+}
+
+/// Tells files that are other papers under one number and revision, each after the first.
+fn one_paper_each(checked: &mut [Checked]) {
+    let mut known = HashMap::<String, (PathBuf, Content)>::new();
+    for one in checked {
+        let Some((file, paper)) = one.paper.take() else {
+            continue;
+        };
+        let stem = file_stem(&paper.number, &paper.revision);
+        match known.get(&stem) {
+            None => drop(known.insert(stem, (file, paper.content))),
+            Some((holder, other)) => {
+                if let Some(clash) = paper.clash(other, holder) {
+                    let problem = Problem::new(clash.to_string())
+                        .hint("give them different numbers or revisions");
+                    let report = Report::new(&Source::new(file, ""), vec![problem]);
+                    if let Some(problems) =
+                        one.json.as_mut().and_then(|json| json.get_mut("problems"))
+                    {
+                        *problems = serde_json::json!(report::problems(&report));
+                    }
+                    one.failed = true;
+                    one.trouble = Some(report);
+                }
+            }
+        }
+    }
 }
 
 impl Checked {
@@ -83,6 +118,10 @@ impl Checked {
         Ok(Self {
             words,
             json,
+            paper: outcome
+                .as_ref()
+                .ok()
+                .map(|(file, pattern)| (file.clone(), Paper::of(pattern))),
             failed: outcome.as_ref().map_or(true, |(_, pattern)| stops(pattern)),
             trouble: outcome.err(),
         })

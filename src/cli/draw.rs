@@ -16,6 +16,7 @@ use trimloft::base::fixed;
 use trimloft::check::scale::Printer;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
+use trimloft::jobs::papers::{Clash, Papers};
 use trimloft::jobs::produce::{Formats, Product, file_stem, produce_for};
 use trimloft::layout::{PageKind, Setup, Stock};
 use trimloft::output::{WriteError, clear_leftovers, write_together};
@@ -75,6 +76,8 @@ fn with_job(
         out: &args.out,
         paper: meaning::paper_name(&args.sheets, printer.as_ref()),
         printer: printer.as_ref(),
+        papers: Papers::of(&args.out, None),
+        because: args.replace.because.as_deref(),
         given: given(patterns, args),
     };
     clear_leftovers(&args.out);
@@ -131,6 +134,10 @@ struct Job<'a> {
     paper: &'a str,
     /// What the sheets are corrected for.
     printer: Option<&'a Printer>,
+    /// What the folder holds already.
+    papers: Papers,
+    /// Why another paper of the same number and revision is replaced.
+    because: Option<&'a str>,
     /// Files that are read, which nothing is written over, by their whole paths.
     given: BTreeSet<PathBuf>,
 }
@@ -199,10 +206,20 @@ impl Job<'_> {
 
     /// Writes them.
     fn finish(&self, (source, product): (Source, Product)) -> Outcome {
-        let files = self.write(&product).map_err(|error| {
+        let unwritten = |error: WriteError| {
             let problem = Problem::new(error.to_string()).hint(error.hint());
             Report::new(&source, vec![problem])
-        })?;
+        };
+        if let Some(clash) = self.papers.clash(&product.paper) {
+            self.replace(&product, &clash)
+                .map_err(|problem| Report::new(&source, vec![problem]))?;
+            if let Some(because) = self.because {
+                self.papers
+                    .keep(&clash.name, [&clash.old, &clash.new], because)
+                    .map_err(unwritten)?;
+            }
+        }
+        let files = self.write(&product).map_err(unwritten)?;
         Ok(Drawn {
             source: source.name,
             files,
@@ -210,6 +227,27 @@ impl Job<'_> {
             page_size: product.page_size,
             findings: product.findings,
         })
+    }
+
+    /// Whether another paper that has its number and revision may be replaced: where a reason is given,
+    /// and all of it is.
+    fn replace(&self, product: &Product, clash: &Clash) -> Result<(), Problem> {
+        if self.because.is_none() {
+            return Err(Problem::new(clash.to_string()).hint(Clash::HINT));
+        }
+        let kept = [
+            (".pdf", product.pdf.is_some()),
+            (".svg", product.svg.is_some()),
+        ];
+        let kept = kept.into_iter().filter(|(_, is_written)| !is_written);
+        let mut kept = kept.map(|(ending, _)| self.out.join(format!("{}{ending}", product.stem)));
+        match kept.find(|file| product.paper.holds_otherwise(file)) {
+            None => Ok(()),
+            Some(file) => {
+                let message = format!("`{}` would stay as the other paper", file.display());
+                Err(Problem::new(message).hint("draw both files, without `--only`"))
+            }
+        }
     }
 
     /// All files of a pattern, or none.

@@ -24,7 +24,7 @@ pub(super) fn run(args: &KitArgs) -> Result<(), Failure> {
     let outcome = issue(
         &plan,
         &args.out,
-        args.replace,
+        args.replace.because.as_deref(),
         args.from.as_deref(),
         &progress,
     );
@@ -82,16 +82,9 @@ struct IssueJson {
     patterns: usize,
     taken_over: usize,
     with_findings: usize,
-    revision_kept: Vec<String>,
 }
 
 fn tell(args: &KitArgs, outcome: &Outcome) -> Result<(), Failure> {
-    for pattern in &outcome.revision_kept {
-        report::tell(format_args!(
-            "warning: {pattern} is not what was issued before under that revision\n  hint: raise \
-             the pattern's revision, so that no two papers with one name differ\n"
-        ));
-    }
     let folder = outcome.folder.display().to_string();
     let state = match outcome.state {
         State::Unchanged => "issued already, nothing to do".to_owned(),
@@ -124,7 +117,6 @@ fn tell(args: &KitArgs, outcome: &Outcome) -> Result<(), Failure> {
         patterns: outcome.patterns,
         taken_over: outcome.taken_over,
         with_findings: outcome.with_findings,
-        revision_kept: outcome.revision_kept.clone(),
     })
 }
 

@@ -56,7 +56,7 @@ use crate::draw::ink::{
     Drawing, Ink, Layer, Line as Pen, Mark, PageEdges, Rooms, TitleBlock, Width, lettering,
 };
 use crate::geometry::outline::CURVE_TOLERANCE;
-use crate::solve::{Locator, Pattern};
+use crate::solve::{Content, Locator, Pattern};
 use field::Field;
 use kurbo::{Point, Rect};
 
@@ -90,8 +90,13 @@ pub fn draw_in(
     let mut work = way.geometry.marks.clone();
     work.extend(letters(pattern, way, &mut field));
     work.extend(hatching(pattern, &field));
+    let content = Content::of(pattern);
     let drawing = Drawing {
-        title: title_block(pattern),
+        title: TitleBlock {
+            code: content.code(),
+            ..title_block(pattern)
+        },
+        content: content.text(),
         edges: page_edges(pattern),
         warning: centre::warning(pattern),
         scale_error: pattern.scale_error,
@@ -186,6 +191,7 @@ pub(crate) fn title_block(pattern: &Pattern) -> TitleBlock {
         approved_by: identity.approved_by.clone(),
         sizes_in: pattern.units.word().into(),
         document_type: "Cutting pattern".into(),
+        code: String::new(),
     }
 }
 

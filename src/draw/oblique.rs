@@ -79,6 +79,7 @@ pub fn oblique_view(pattern: &Pattern) -> Result<Plate, lettering::MissingLetter
              the parts through them.",
             pattern.orientation.seen_from()
         ),
+        content: String::new(),
         size,
         marks,
     })

@@ -78,6 +78,7 @@ pub fn reading_picture(
             "The panel as seen from {}, not to scale, with the readings of its centre.",
             orientation.seen_from()
         ),
+        content: String::new(),
         size: picture.size,
         marks,
     })

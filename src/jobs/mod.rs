@@ -3,4 +3,5 @@
 pub mod compare;
 pub mod kit;
 pub mod look;
+pub mod papers;
 pub mod produce;

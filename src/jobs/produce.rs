@@ -1,5 +1,6 @@
 //! The whole way through, for one definition.
 
+use super::papers::Paper;
 use crate::check::scale::Printer;
 use crate::check::verify::{Against, Outcome, Reference, prove};
 use crate::draw::ink::Drawing;
@@ -41,6 +42,8 @@ pub struct Product {
     pub page_size: Option<Size>,
     /// What was found while solving.
     pub findings: Vec<Finding>,
+    /// Number and revision, and what the pattern under them is.
+    pub paper: Paper,
 }
 
 /// Solves, draws and writes one definition, and proves what was written: full size, whole, and
@@ -111,6 +114,7 @@ pub fn produce_for(
         svg: svg_text,
         pages,
         page_size,
+        paper: Paper::of(&pattern),
         findings: pattern.findings,
     })
 }

@@ -51,9 +51,10 @@ const COPY_WORDS: &str = "DO NOT COPY";
 /// Scale designation of ISO 5455.
 pub(crate) const SCALE_WORDS: &str = "SCALE 1:1";
 
-/// The foot's words, left and right: how it is printed, on what paper, and when it was issued.
+/// The foot's words, left and right: how it is printed, on what paper, what content it is part of,
+/// and when it was issued.
 pub(crate) fn foot_words(title: &TitleBlock, setup: &Setup) -> [Corner; 2] {
-    let beside = [SCALE_WORDS, &title.issued];
+    let beside = [title.code.as_str(), SCALE_WORDS, &title.issued];
     let beside: Vec<&str> = beside
         .into_iter()
         .filter(|words| !words.is_empty())

@@ -66,6 +66,8 @@ pub struct SheetSet {
     pub subject: String,
     /// Date of issue, `YYYY-MM-DD`; may be empty.
     pub issued: String,
+    /// The facts of the pattern, as the file carries them; may be empty.
+    pub content: String,
     /// Page size, mm.
     pub size: Size,
     /// The pages, in order.
@@ -83,6 +85,7 @@ impl SheetSet {
             author: drawing.title.owner.clone(),
             subject: drawing.title.supplement.clone(),
             issued: drawing.title.issued.clone(),
+            content: drawing.content.clone(),
             size,
             pages,
         }

@@ -58,7 +58,7 @@ pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetE
         },
         foot_right: Corner {
             strong: "DO NOT COPY".into(),
-            beside: String::new(),
+            beside: title.code.clone(),
         },
         edges: drawing.edges,
         warning: drawing.warning.clone(),
@@ -88,6 +88,7 @@ pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetE
     let plate = Plate {
         title: heading.join(" "),
         description: description(drawing),
+        content: drawing.content.clone(),
         size,
         marks,
     };

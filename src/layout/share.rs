@@ -49,7 +49,10 @@ pub fn small_piece(
     let words = Furniture {
         head_left: corner(drawing.title.number_and_revision()),
         head_right: corner(sheet.into()),
-        foot_left: corner("100 %".into()),
+        foot_left: Corner {
+            strong: "100 %".into(),
+            beside: drawing.title.code.clone(),
+        },
         foot_right: corner("DO NOT COPY".into()),
         edges: drawing.edges,
         warning: Default::default(),

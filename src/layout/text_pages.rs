@@ -49,6 +49,7 @@ pub fn text_pages(
         author: title.owner.clone(),
         subject: title.supplement.clone(),
         issued: title.issued.clone(),
+        content: String::new(),
         size: frame.page,
         pages,
     })

@@ -8,6 +8,7 @@ mod allowance;
 mod around;
 mod centreline;
 mod check_points;
+mod content;
 mod developed;
 mod doubts;
 mod doubts_of_surface;
@@ -38,6 +39,8 @@ mod tied;
 mod trim;
 
 pub use centreline::{Basis, Centreline};
+pub(crate) use content::facts::Facts;
+pub use content::{Content, in_one_breath};
 pub use developed::Developed;
 pub use drilling::{BETWEEN_HOLES, Relief};
 pub use feature::{Feature, Foul};

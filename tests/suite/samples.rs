@@ -77,7 +77,7 @@ fn kit(folder: &Path, renew: bool) -> PathBuf {
         // The same content by the same version counts as issued already, and code in the making
         // keeps its version.
         let _ = std::fs::remove_dir_all(plan.folder(folder));
-        let Outcome { folder, .. } = issue(&plan, folder, false, None, &Quiet).unwrap();
+        let Outcome { folder, .. } = issue(&plan, folder, None, None, &Quiet).unwrap();
         return folder;
     }
     let differences = trimloft::jobs::kit::check(&plan, folder, &Quiet).unwrap();

@@ -40,6 +40,7 @@ fn a_corrected_page_printed_there_is_the_page() {
         author: String::new(),
         subject: String::new(),
         issued: String::new(),
+        content: String::new(),
         size,
         pages: vec![Page {
             kind: PageKind::Work,

@@ -1,6 +1,6 @@
 //! What the commands that take pattern, kit or drawn files are told.
 
-use super::shared::{FamiliesArgs, Format, OutrightArgs, SheetArgs, ToolsArgs};
+use super::shared::{FamiliesArgs, Format, OutrightArgs, ReplaceArgs, SheetArgs, ToolsArgs};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -27,6 +27,8 @@ pub(in crate::cli) struct DrawnArgs {
     /// Folder that files are written to
     #[arg(long, default_value = "out", value_name = "DIR")]
     pub(in crate::cli) out: PathBuf,
+    #[command(flatten)]
+    pub(in crate::cli) replace: ReplaceArgs,
     /// Write only one kind of file
     #[arg(long, value_enum)]
     pub(in crate::cli) only: Option<Format>,
@@ -75,9 +77,8 @@ pub(in crate::cli) struct KitArgs {
     /// Say whether the issued folder is what would be issued today; write nothing
     #[arg(long, conflicts_with = "replace")]
     pub(in crate::cli) check: bool,
-    /// Put another content in the place of this revision, for a draft that nobody has
-    #[arg(long)]
-    pub(in crate::cli) replace: bool,
+    #[command(flatten)]
+    pub(in crate::cli) replace: ReplaceArgs,
     /// Print the result as JSON
     #[arg(long)]
     pub(in crate::cli) json: bool,

@@ -1,5 +1,6 @@
 //! Options that several commands take.
 
+use clap::builder::NonEmptyStringValueParser;
 use clap::{Args, ValueEnum};
 use std::path::PathBuf;
 
@@ -40,6 +41,17 @@ pub(in crate::cli) struct OutrightArgs {
     /// The datum edge; at the foot of the page unless given
     #[arg(long, requires = "shape", value_name = "DIRECTION")]
     pub(in crate::cli) datum: Option<String>,
+}
+
+/// Another paper in the place of the one that has the number and revision.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct ReplaceArgs {
+    /// Put another content in the place of this revision, for a draft that nobody has
+    #[arg(long, requires = "because")]
+    pub(in crate::cli) replace: bool,
+    /// Why it is replaced, kept in the folder's `replaced.jsonl`
+    #[arg(long, value_name = "REASON", requires = "replace", value_parser = NonEmptyStringValueParser::new())]
+    pub(in crate::cli) because: Option<String>,
 }
 
 #[derive(Debug, Args)]

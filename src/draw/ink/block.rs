@@ -26,6 +26,8 @@ pub struct TitleBlock {
     pub document_type: String,
     /// Unit of the sizes on the sheet.
     pub sizes_in: String,
+    /// Code of the content that it is part of; may be empty.
+    pub code: String,
 }
 
 impl TitleBlock {
@@ -130,6 +132,7 @@ impl TitleBlock {
             &self.drawn_by,
             &self.approved_by,
             &self.document_type,
+            &self.code,
         ]
         .into_iter()
         .map(String::as_str)

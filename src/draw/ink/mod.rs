@@ -24,6 +24,8 @@ use kurbo::Size;
 pub struct Drawing {
     /// What identifies the pattern, on every sheet.
     pub title: TitleBlock,
+    /// The list of facts that its code is taken over, for files to carry.
+    pub content: String,
     /// The vehicle directions that the page's edges point to.
     pub edges: PageEdges,
     /// What every sheet of the work must say, and what to do about it, each on a line; may be empty.
@@ -68,6 +70,8 @@ pub struct Plate {
     pub title: String,
     /// What it shows and how to use it.
     pub description: String,
+    /// The facts of the pattern that it shows, as the file carries them; may be empty.
+    pub content: String,
     /// Size, mm.
     pub size: Size,
     /// All marks.

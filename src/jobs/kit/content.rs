@@ -6,7 +6,7 @@ use crate::layout::{PageOrientation, Setup};
 use sha2::{Digest, Sha256};
 
 /// Goes first into every hash; to be changed whenever something else goes into it.
-const KIND: &str = "trimloft pattern 2";
+const KIND: &str = "trimloft pattern 3";
 
 /// SHA-256 of bytes, as `sha256sum` prints it.
 pub(super) fn hash(bytes: &[u8]) -> String {

@@ -57,6 +57,8 @@ pub(super) fn title_block(kit: &KitSpec, document_type: &str) -> TitleBlock {
         approved_by: approved_by.clone(),
         document_type: document_type.into(),
         sizes_in: kit.units.word().into(),
+        // A kit's own pages are held by its number, revision and date.
+        code: String::new(),
     }
 }
 

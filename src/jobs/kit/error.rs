@@ -2,8 +2,10 @@
 
 use super::Differences;
 use crate::input::Report;
+use crate::jobs::papers::Clash;
 use crate::layout::SheetError;
 use crate::output::WriteError;
+use crate::solve::in_one_breath;
 use std::fmt;
 use std::path::PathBuf;
 
@@ -20,9 +22,14 @@ pub enum KitError {
     Issued {
         /// The issue's folder.
         folder: PathBuf,
-        /// What differs.
+        /// Which files differ.
         differences: Differences,
+        /// What differs of the kit's content and its patterns', a fact each; none where the content
+        /// is the same and files were changed.
+        facts: Vec<String>,
     },
+    /// Patterns of it stand for other papers elsewhere in the folder of all issues.
+    Clashes(Vec<Clash>),
     /// A folder of that name is there and is no issue of a kit.
     Foreign(PathBuf),
     /// The folder to take unchanged patterns from is no issue.
@@ -36,8 +43,10 @@ impl KitError {
             Self::Definitions(_) | Self::Sheets(_) => None,
             Self::Write(error) => Some(error.hint()),
             Self::Issued { .. } => Some(
-                "raise the revision in the kit file; or, for a draft that nobody has, `--replace`",
+                "raise the revision in the kit file; or, for a draft that nobody has, `--replace \
+                 --because \"...\"`",
             ),
+            Self::Clashes(_) => Some(Clash::HINT),
             Self::Foreign(_) => Some("move it away, or choose another folder with `--out`"),
             Self::NoIssue(_) => Some("name the folder of an issue: it holds a `manifest.json`"),
         }
@@ -53,11 +62,22 @@ impl fmt::Display for KitError {
             Self::Issued {
                 folder,
                 differences,
-            } => write!(
-                out,
-                "`{}` is issued already and holds something else: {differences}",
-                folder.display()
-            ),
+                facts,
+            } => {
+                let folder = folder.display();
+                write!(
+                    out,
+                    "`{folder}` is issued already and holds something else: {differences}"
+                )?;
+                match facts.as_slice() {
+                    [] => Ok(()),
+                    facts => write!(out, ": {}", in_one_breath(facts)),
+                }
+            }
+            Self::Clashes(all) => {
+                let told: Vec<String> = all.iter().map(ToString::to_string).collect();
+                out.write_str(&told.join("\n"))
+            }
             Self::Foreign(folder) => write!(
                 out,
                 "`{}` is there already and is no issue of a kit",

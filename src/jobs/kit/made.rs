@@ -1,6 +1,7 @@
 //! What is made of one pattern of a kit.
 
 use super::manifest::{FileEntry, PatternEntry};
+use crate::jobs::papers::Clash;
 use crate::layout::Piece;
 use crate::output::PackedPage;
 
@@ -15,4 +16,6 @@ pub(super) struct Made {
     pub(super) picture: String,
     pub(super) file: FileEntry,
     pub(super) taken_over: bool,
+    /// The other paper that stands under its number and revision elsewhere, where one does.
+    pub(super) clash: Option<Clash>,
 }

@@ -2,6 +2,7 @@
 
 use super::KitError;
 use super::card::CalledFor;
+use super::facts::facts;
 use super::index::{self, INDEX};
 use super::made::Made;
 use super::manifest::{FORMAT, FileEntry, KitEntry, MANIFEST, Manifest, PagesEntry, PatternEntry};
@@ -13,9 +14,11 @@ use super::sink::{PATTERNS, Sink};
 use super::volume::Volume;
 use crate::draw::{draw, tools};
 use crate::input::{PatternSpec, Report};
+use crate::jobs::papers::{Clash, Paper, Papers};
 use crate::jobs::produce::{ProduceError, solved};
 use crate::layout::{plate, record, sheets_beside, small_piece};
 use crate::output::{packed_pages, svg};
+use crate::solve::Content;
 use rayon::prelude::*;
 
 /// Told of the work as it goes on.
@@ -31,22 +34,26 @@ pub trait Watch: Sync {
 pub(super) struct Issue {
     /// Every file, the manifest among them.
     pub(super) files: Vec<FileEntry>,
+    /// What it lists.
+    pub(super) manifest: Manifest,
     /// Patterns taken over.
     pub(super) taken_over: usize,
-    /// Patterns, by number and revision, that the issue before has otherwise under that revision.
-    pub(super) revision_kept: Vec<String>,
+    /// Patterns whose number and revision stand for another paper elsewhere.
+    pub(super) clashes: Vec<Clash>,
     /// Patterns with findings.
     pub(super) with_findings: usize,
 }
 
-/// Makes every file of an issue.
+/// Makes every file of an issue; what else stands under the number and revision of a pattern is
+/// looked for among `papers`.
 pub(super) fn make(
     plan: &Plan,
     sink: &Sink,
     previous: Option<&Previous>,
+    papers: &Papers,
     watch: &dyn Watch,
 ) -> Result<Issue, KitError> {
-    let (mut taken_over, mut revision_kept) = (0, vec![]);
+    let (mut taken_over, mut clashes) = (0, vec![]);
     let mut done = Done::default();
     let mut pending: Option<Volume> = None;
     let chunks: Vec<&[Item]> = plan.items.chunks(VOLUME).collect();
@@ -64,26 +71,26 @@ pub(super) fn make(
                 rayon::join(
                     || load(index + 1, &volumes),
                     || {
-                        drawn(
-                            plan,
-                            items,
-                            sink,
-                            previous.map(|one| (one, &volumes)),
-                            watch,
-                        )
+                        let taken = |item: &Item| {
+                            let (previous, volumes) = (previous?, &volumes);
+                            taken(item, sink, previous, volumes, papers)
+                        };
+                        let made = |item: &Item| {
+                            let made = taken(item);
+                            let made = made.unwrap_or_else(|| anew(plan, item, sink, papers));
+                            watch.step();
+                            made
+                        };
+                        drawn(items, made)
                     },
                 )
             },
         );
         finished?;
         volumes = next;
-        let made = made.map_err(|error| with_all_trouble(plan, index, error))?;
+        let mut made = made.map_err(|error| with_all_trouble(plan, index, papers, error))?;
         taken_over += made.iter().filter(|one| one.taken_over).count();
-        if let Some(before) = previous {
-            let kept = made.iter().map(|one| &one.entry);
-            let kept = kept.filter(|entry| before.has_other(entry));
-            revision_kept.extend(kept.map(PatternEntry::number_and_revision));
-        }
+        clashes.extend(made.iter_mut().filter_map(|one| one.clash.take()));
         pending = Some(Volume { index, made });
     }
     done.put(pending, plan, sink)?;
@@ -92,11 +99,13 @@ pub(super) fn make(
         .iter()
         .filter(|(entry, _)| !entry.findings.is_empty())
         .count();
-    files.extend(lists(plan, sink, patterns, &mut files.clone())?);
+    let (listed, manifest) = lists(plan, sink, patterns, &mut files.clone())?;
+    files.extend(listed);
     Ok(Issue {
         files,
+        manifest,
         taken_over,
-        revision_kept,
+        clashes,
         with_findings,
     })
 }
@@ -160,7 +169,7 @@ fn lists(
     sink: &Sink,
     patterns: Vec<Listed>,
     files: &mut Vec<FileEntry>,
-) -> Result<[FileEntry; 2], KitError> {
+) -> Result<([FileEntry; 2], Manifest), KitError> {
     let identity = &plan.kit.identity;
     let kit = KitEntry {
         number: identity.number.value.clone(),
@@ -180,34 +189,27 @@ fn lists(
     drop(page);
     files.push(index.clone());
     files.sort();
-    let manifest = Manifest {
+    let mut manifest = Manifest {
         format: FORMAT,
         program: concat!("Trimloft ", env!("CARGO_PKG_VERSION")).into(),
         kit,
+        code: String::new(),
+        facts: facts(&plan.kit),
         content: plan.content.clone(),
         sheets: super::content::sheets_in_words(&plan.setup, plan.share),
         files: std::mem::take(files),
         patterns: patterns.into_iter().map(|(entry, _)| entry).collect(),
     };
-    let manifest = sink.put(MANIFEST, &manifest.to_bytes()?)?;
-    Ok([index, manifest])
+    manifest.code = manifest.kit_content().code();
+    let file = sink.put(MANIFEST, &manifest.to_bytes()?)?;
+    Ok(([index, file], manifest))
 }
 
 fn drawn(
-    plan: &Plan,
     items: &[Item],
-    sink: &Sink,
-    previous: Option<(&Previous, &Volumes)>,
-    watch: &dyn Watch,
+    made: impl Fn(&Item) -> Result<Made, KitError> + Send + Sync,
 ) -> Result<Vec<Made>, KitError> {
-    let made: Vec<Result<Made, KitError>> = items
-        .par_iter()
-        .map(|item| {
-            let made = taken(item, sink, previous).unwrap_or_else(|| anew(plan, item, sink));
-            watch.step();
-            made
-        })
-        .collect();
+    let made: Vec<Result<Made, KitError>> = items.par_iter().map(made).collect();
     let (mut all, mut reports) = (vec![], vec![]);
     for one in made {
         match one {
@@ -225,14 +227,14 @@ fn drawn(
 
 /// Where a pattern falls short, what else does among those that are still to come: all is told at
 /// once.
-fn with_all_trouble(plan: &Plan, volume: usize, error: KitError) -> KitError {
+fn with_all_trouble(plan: &Plan, volume: usize, papers: &Papers, error: KitError) -> KitError {
     let KitError::Definitions(mut reports) = error else {
         return error;
     };
     let rest = plan.items.get((volume + 1) * VOLUME..).unwrap_or(&[]);
     let more: Vec<Vec<Report>> = rest
         .par_iter()
-        .map(|item| match anew(plan, item, &Sink::Nowhere) {
+        .map(|item| match anew(plan, item, &Sink::Nowhere, papers) {
             Err(KitError::Definitions(found)) => found,
             _ => vec![],
         })
@@ -245,9 +247,10 @@ fn with_all_trouble(plan: &Plan, volume: usize, error: KitError) -> KitError {
 fn taken(
     item: &Item,
     sink: &Sink,
-    previous: Option<(&Previous, &Volumes)>,
+    previous: &Previous,
+    volumes: &Volumes,
+    papers: &Papers,
 ) -> Option<Result<Made, KitError>> {
-    let (previous, volumes) = previous?;
     let taken = previous.take(item, volumes)?;
     let picture = std::str::from_utf8(&taken.svg).ok().and_then(picture)?;
     let entry = PatternEntry {
@@ -260,6 +263,11 @@ fn taken(
         name: entry.svg.clone(),
         ..taken.file
     };
+    let paper = Paper {
+        number: entry.number.clone(),
+        revision: entry.revision.clone(),
+        content: Content::in_file(&taken.svg).filter(|content| content.code() == entry.code)?,
+    };
     let put = sink.put_again(&file, &taken.path, &taken.svg);
     Some(put.map_err(KitError::from).map(|()| Made {
         entry,
@@ -269,6 +277,7 @@ fn taken(
         picture,
         file,
         taken_over: true,
+        clash: papers.clash(&paper),
     }))
 }
 
@@ -277,7 +286,7 @@ fn svg_name(item: &Item) -> String {
 }
 
 /// A pattern solved and drawn.
-fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
+fn anew(plan: &Plan, item: &Item, sink: &Sink, papers: &Papers) -> Result<Made, KitError> {
     let report = |error: ProduceError| {
         KitError::Definitions(vec![Report::new(&item.source, error.into_problems())])
     };
@@ -308,6 +317,7 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
     let name = svg_name(item);
     let file = sink.put(&name, svg.as_bytes())?;
     let identity = &pattern.identity;
+    let paper = Paper::of(&pattern);
     Ok(Made {
         entry: PatternEntry {
             number: identity.number.value.clone(),
@@ -316,6 +326,7 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
             panel: pattern.panel.name.clone(),
             definition: item.definition.clone(),
             quantity: item.quantity,
+            code: paper.content.code(),
             content: item.content.clone(),
             svg: name,
             // Told by the volume, which knows where its pages stand.
@@ -340,5 +351,6 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink) -> Result<Made, KitError> {
         picture: picture(&svg).unwrap_or_default(),
         file,
         taken_over: false,
+        clash: papers.clash(&paper),
     })
 }

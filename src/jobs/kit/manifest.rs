@@ -3,7 +3,7 @@
 use super::content::hash;
 use crate::base::length::Units;
 use crate::output::WriteError;
-use crate::solve::Pattern;
+use crate::solve::{Content, Facts, Pattern};
 use serde::{Deserialize, Serialize};
 
 /// The manifest's name in an issue.
@@ -21,7 +21,14 @@ pub struct Manifest {
     pub program: String,
     /// The kit.
     pub kit: KitEntry,
-    /// Hash of all that the issue is made from: where it is the same, so is the issue.
+    /// Code of the kit's content: the same code is the same kit, on whatever paper, by whatever
+    /// version of the program it was drawn.
+    #[serde(default)]
+    pub code: String,
+    /// What the kit file says besides its patterns, a fact each, as `name: words`.
+    #[serde(default)]
+    pub facts: Vec<String>,
+    /// Hash of the files that the issue is made from: where it is the same, so is every byte.
     pub content: String,
     /// Paper, orientation, margin, overlap.
     pub sheets: String,
@@ -85,7 +92,10 @@ pub struct PatternEntry {
     pub definition: String,
     /// How many are put in the box.
     pub quantity: u32,
-    /// Hash of its definition, shapes, sheets and version.
+    /// Code of its content, as every sheet of it says; empty in issues older than codes.
+    #[serde(default)]
+    pub code: String,
+    /// Hash of its definition, shapes, sheets and version: where it is the same, so is every byte.
     pub content: String,
     /// Its SVG, from the issue's folder.
     pub svg: String,
@@ -217,6 +227,20 @@ pub(super) fn openings(pattern: &Pattern) -> Vec<OpeningEntry> {
 }
 
 impl Manifest {
+    /// What the kit is: what its file says, and its patterns by their codes.
+    pub(super) fn kit_content(&self) -> Content {
+        let mut facts = Facts::default();
+        for one in &self.patterns {
+            let words = [
+                format!("rev {}", one.revision),
+                one.code.clone(),
+                format!("{} in the box", one.quantity),
+            ];
+            facts.about("pattern", &one.number, words);
+        }
+        Content::of_facts([self.facts.clone(), facts.into_lines()].concat())
+    }
+
     /// As the file holds it.
     pub(super) fn to_bytes(&self) -> Result<Vec<u8>, WriteError> {
         let mut bytes = serde_json::to_vec_pretty(self)

@@ -10,6 +10,7 @@ mod content;
 mod cover;
 mod difference;
 mod error;
+mod facts;
 mod handover;
 mod hold_back;
 mod index;
@@ -24,6 +25,7 @@ mod plan;
 mod previous;
 mod ratings;
 mod sink;
+mod standing;
 mod volume;
 
 pub use difference::Differences;

@@ -17,9 +17,6 @@ pub struct Outcome {
     pub taken_over: usize,
     /// Those with findings; 0 where nothing was drawn.
     pub with_findings: usize,
-    /// Patterns, by number and revision, that the issue before holds otherwise under the same
-    /// revision.
-    pub revision_kept: Vec<String>,
 }
 
 /// What became of an issue.
@@ -29,6 +26,8 @@ pub enum State {
     Issued,
     /// It took the place of another of the same revision.
     Replaced,
+    /// The same content, which was there on other paper or by another version, is there anew.
+    DrawnAgain,
     /// It was there already.
     Unchanged,
 }
@@ -38,6 +37,7 @@ impl State {
     pub fn word(self) -> &'static str {
         match self {
             Self::Issued => "issued",
+            Self::DrawnAgain => "drawn again",
             Self::Replaced => "replaced",
             Self::Unchanged => "unchanged",
         }
@@ -52,20 +52,14 @@ impl Outcome {
             patterns: plan.patterns(),
             taken_over: 0,
             with_findings: 0,
-            revision_kept: vec![],
         }
     }
 
-    pub(super) fn issued(folder: &Path, plan: &Plan, issue: Issue, replaced: bool) -> Self {
+    pub(super) fn issued(folder: &Path, plan: &Plan, issue: Issue, state: State) -> Self {
         Self {
-            state: if replaced {
-                State::Replaced
-            } else {
-                State::Issued
-            },
+            state,
             taken_over: issue.taken_over,
             with_findings: issue.with_findings,
-            revision_kept: issue.revision_kept,
             ..Self::unchanged(folder, plan)
         }
     }

@@ -6,11 +6,12 @@
 
 use super::difference::Differences;
 use super::make::{Issue, Watch, make};
-use super::manifest::MANIFEST;
 use super::plan::Plan;
 use super::previous::Previous;
 use super::sink::{Sink, sync_all, sync_names, while_written};
-use super::{KitError, Outcome};
+use super::standing::{self, Standing};
+use super::{KitError, Outcome, State};
+use crate::jobs::papers::Papers;
 use crate::output::{Lock, WriteError, failed, make_folder};
 use std::fs;
 use std::io::{self, ErrorKind};
@@ -21,8 +22,9 @@ const HIDDEN: &str = ".trimloft-kit-";
 
 /// Issues a kit into its own folder below `out`.
 ///
-/// The same content as is there already is left alone. With `replace`, other content takes the
-/// place of what was issued under the revision. Patterns unchanged since the issue in `from` are
+/// The same content as is there already is left alone, or drawn anew where paper or program are
+/// others. With the reason of a `replace`, other content takes the place of what was issued under the
+/// revision, and the reason is kept in `out`. Patterns unchanged since the issue in `from` are
 /// taken over from there.
 ///
 /// # Errors
@@ -30,7 +32,7 @@ const HIDDEN: &str = ".trimloft-kit-";
 pub fn issue(
     plan: &Plan,
     out: &Path,
-    replace: bool,
+    replace: Option<&str>,
     from: Option<&Path>,
     watch: &dyn Watch,
 ) -> Result<Outcome, KitError> {
@@ -44,67 +46,51 @@ pub fn issue(
     let there = ground.there()?;
     if let Some(there) = &there
         && there.manifest().content == plan.content
-        && Differences::of(&ground.target, &there.manifest().files)
-            .is_ok_and(|found| found == only_manifest())
+        && standing::is_whole(&ground.target, there.manifest()).unwrap_or(false)
     {
         return Ok(Outcome::unchanged(&ground.target, plan));
     }
+    let papers = Papers::of(out, Some(&ground.target));
     let sink = Sink::folder(&ground.staging).inspect_err(|_| ground.drop_staging())?;
     let made = while_written(&ground.staging, || {
-        make(plan, &sink, previous.as_ref(), watch)
+        make(plan, &sink, previous.as_ref(), &papers, watch)
     });
     let issue = made.inspect_err(|_| ground.drop_staging())?;
-    if there.is_some() {
-        let found = Differences::of(&ground.target, &issue.files)
-            .map_err(failed(&ground.target, "looked through"));
-        let found = found.inspect_err(|_| ground.drop_staging())?;
-        // A manifest alone may differ where definitions do and what they draw does not.
-        if found.clone().but_for(MANIFEST).is_empty() {
-            ground.drop_staging();
-            return Ok(Outcome::unchanged(&ground.target, plan));
-        }
-        if !replace {
-            ground.drop_staging();
-            return Err(KitError::Issued {
-                folder: ground.target.clone(),
-                differences: found,
-            });
-        }
+    let state = ground.decide(there.as_ref(), &issue, replace, &papers);
+    let state = state.inspect_err(|_| ground.drop_staging())?;
+    if state == State::Unchanged {
+        ground.drop_staging();
+        return Ok(Outcome::unchanged(&ground.target, plan));
     }
     ground
         .put_in_place(there.is_some())
         .inspect_err(|_| ground.drop_staging())?;
-    Ok(Outcome::issued(
-        &ground.target,
-        plan,
-        issue,
-        there.is_some(),
-    ))
+    Ok(Outcome::issued(&ground.target, plan, issue, state))
 }
 
-/// How the folder of an issue differs from what the kit file would issue today.
+/// How the folder of an issue differs from what the kit file would issue today; not at all where
+/// [`issue`] would leave its content alone.
 ///
 /// Everything is drawn anew and nothing is written.
 ///
 /// # Errors
-/// [`KitError`]: definitions that fall short, a folder that is not there.
+/// [`KitError`]: definitions that fall short, a folder that is not there, patterns that stand for
+/// other papers elsewhere in `out`.
 pub fn check(plan: &Plan, out: &Path, watch: &dyn Watch) -> Result<Differences, KitError> {
     let folder = plan.folder(out);
     if !folder.is_dir() {
         return Err(KitError::NoIssue(folder));
     }
-    let Issue { files, .. } = make(plan, &Sink::Nowhere, None, watch)?;
-    Differences::of(&folder, &files)
-        .map_err(failed(&folder, "looked through"))
-        .map_err(KitError::from)
-}
-
-/// What a whole issue shows against its own manifest's list, which does not name itself.
-fn only_manifest() -> Differences {
-    Differences {
-        added: vec![MANIFEST.into()],
-        ..Differences::default()
+    let papers = Papers::of(out, Some(&folder));
+    let issue = make(plan, &Sink::Nowhere, None, &papers, watch)?;
+    if !issue.clashes.is_empty() {
+        return Err(KitError::Clashes(issue.clashes));
     }
+    let there = Previous::open(&folder).ok();
+    let standing = Standing::of(&folder, there.as_ref().map(Previous::manifest), &issue);
+    Ok(standing
+        .map_err(failed(&folder, "looked through"))?
+        .into_differences())
 }
 
 /// Endings of the lock, of an issue in the making, and of an old one that waits.
@@ -176,6 +162,54 @@ impl Ground {
                 Err(_) => Err(KitError::Foreign(self.target.clone())),
             },
         }
+    }
+
+    /// What becomes of an issue that was made, beside the one that is there and all other papers.
+    fn decide(
+        &self,
+        there: Option<&Previous>,
+        issue: &Issue,
+        replace: Option<&str>,
+        papers: &Papers,
+    ) -> Result<State, KitError> {
+        if replace.is_none() && !issue.clashes.is_empty() {
+            return Err(KitError::Clashes(issue.clashes.clone()));
+        }
+        let manifest = there.map(Previous::manifest);
+        let (state, old) = match manifest {
+            None => (State::Issued, ""),
+            Some(there) => {
+                let standing = Standing::of(&self.target, Some(there), issue)
+                    .map_err(failed(&self.target, "looked through"))?;
+                match standing {
+                    Standing::Same => return Ok(State::Unchanged),
+                    Standing::DrawnOtherwise => (State::DrawnAgain, ""),
+                    Standing::Other(differences) if replace.is_none() => {
+                        return Err(KitError::Issued {
+                            folder: self.target.clone(),
+                            facts: standing::facts_that_differ(
+                                [&self.target, &self.staging],
+                                there,
+                                &issue.manifest,
+                            ),
+                            differences,
+                        });
+                    }
+                    Standing::Other(_) => (State::Replaced, there.code.as_str()),
+                }
+            }
+        };
+        if let Some(because) = replace {
+            for clash in &issue.clashes {
+                papers.keep(&clash.name, [&clash.old, &clash.new], because)?;
+            }
+            if state == State::Replaced {
+                let kit = &issue.manifest.kit;
+                let name = format!("{} rev {}", kit.number, kit.revision);
+                papers.keep(&name, [old, &issue.manifest.code], because)?;
+            }
+        }
+        Ok(state)
     }
 
     fn put_in_place(&self, replace: bool) -> Result<(), WriteError> {

@@ -105,16 +105,6 @@ impl Previous {
         })
     }
 
-    /// A pattern of the same number and revision that was made from something else.
-    pub(super) fn has_other(&self, entry: &PatternEntry) -> bool {
-        !self.by_content.contains_key(&entry.content)
-            && self
-                .manifest
-                .patterns
-                .iter()
-                .any(|old| old.svg == entry.svg)
-    }
-
     fn entry(&self, item: &Item) -> Option<&PatternEntry> {
         self.manifest
             .patterns

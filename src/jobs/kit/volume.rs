@@ -100,6 +100,7 @@ impl Volume {
             author: title.owner,
             subject: title.supplement,
             issued: title.issued,
+            content: String::new(),
         }
     }
 

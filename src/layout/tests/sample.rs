@@ -68,7 +68,9 @@ pub(super) fn drawing(work: Vec<Mark>, keep_whole: Vec<Rect>) -> Drawing {
             approved_by: "bay lead".into(),
             sizes_in: "mm".into(),
             document_type: "Cutting pattern".into(),
+            code: "7K3MQ-9XDT2".into(),
         },
+        content: String::new(),
         edges: PageEdges {
             head: Direction::Front,
             foot: Direction::Rear,

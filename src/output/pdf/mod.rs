@@ -34,6 +34,8 @@ pub struct About {
     pub subject: String,
     /// Date of issue, `YYYY-MM-DD`; may be empty.
     pub issued: String,
+    /// The facts of the pattern that it holds, a line each; empty where it holds several.
+    pub content: String,
 }
 
 impl About {
@@ -43,6 +45,7 @@ impl About {
             author: set.author.clone(),
             subject: set.subject.clone(),
             issued: set.issued.clone(),
+            content: set.content.clone(),
         }
     }
 }

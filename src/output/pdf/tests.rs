@@ -45,6 +45,7 @@ fn set(work: Vec<Mark>, more: Vec<Mark>) -> SheetSet {
         author: "Tarn fitting bay".into(),
         subject: String::new(),
         issued: "2026-03-02".into(),
+        content: "first\na < b".into(),
         size: Size::new(210.0, 297.0),
         pages: vec![Page {
             kind: PageKind::Work,

@@ -26,6 +26,15 @@ pub(super) fn packet(about: &About, created: Option<&str>) -> String {
     if let Some(date) = created {
         let _ = writeln!(said, "<xmp:CreateDate>{date}</xmp:CreateDate>");
     }
+    if !about.content.is_empty() {
+        let lines: Vec<String> = about.content.lines().map(escaped).collect();
+        let lines = lines.join("\n");
+        // Writing to a string can't fail.
+        let _ = writeln!(
+            said,
+            "<trimloft:content xmlns:trimloft=\"urn:trimloft:content\">{lines}</trimloft:content>"
+        );
+    }
     // The id and the namespaces are those that the standards give.
     format!(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\

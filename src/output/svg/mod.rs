@@ -10,8 +10,8 @@ use crate::base::fixed;
 use crate::base::push_fixed;
 use crate::draw::ink::Plate;
 use crate::draw::ink::{Ink, Layer, Line, Mark, Shade, Text, lettering};
-use ::svg::Document;
-use ::svg::node::element::{Description, Group, Path, Style, Title};
+use ::svg::node::element::{Description, Element, Group, Path, Style, Title};
+use ::svg::{Document, Node};
 use kurbo::{BezPath, PathEl, Point};
 use letters::Letters;
 use std::cell::RefCell;
@@ -52,6 +52,12 @@ fn written(plate: &Plate, letters: &mut Letters) -> Result<String, WriteError> {
         .add(Title::new(printable(&plate.title)))
         .add(Description::new().add(::svg::node::Text::new(printable(&plate.description))))
         .add(Style::new(page_rule(width, height)));
+    if !plate.content.is_empty() {
+        let lines: Vec<String> = plate.content.lines().map(printable).collect();
+        let mut carried = Element::new("metadata");
+        carried.append(::svg::node::Text::new(lines.join("\n")));
+        document = document.add(carried);
+    }
     for layer in Layer::ALL {
         let mut group = Group::new()
             .set("id", layer.name())

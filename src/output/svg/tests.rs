@@ -36,6 +36,7 @@ fn plate(more: Vec<Mark>) -> Plate {
     Plate {
         title: NAMES.into(),
         description: "to be cut\u{7} & <kept>".into(),
+        content: "first\na < b".into(),
         size: Size::new(240.0, 90.5),
         marks,
     }
@@ -144,6 +145,10 @@ fn words_of_every_kind_leave_it_valid() {
     let text = svg(&odd).unwrap();
     assert!(text.contains("<title>\u{fffd}\u{fffd}]]&gt;&lt;!-- &amp; \u{fffd}\u{fffd}</title>"));
     assert!(text.contains("<desc>to be cut\u{fffd} &amp; &lt;kept&gt;</desc>"));
+    assert!(
+        text.contains("<metadata>first\na &lt; b</metadata>"),
+        "{text}"
+    );
     read(&text);
 }
 

@@ -41,7 +41,7 @@ struct Two {
     issues: [BTreeMap<String, Vec<u8>>; 2],
 }
 
-const REPLACE: [&str; 3] = ["kit", "kit.toml", "--replace"];
+const REPLACE: [&str; 5] = ["kit", "kit.toml", "--replace", "--because", "draft"];
 
 impl Two {
     fn new() -> Self {
@@ -169,8 +169,9 @@ fn with_no_room_the_old_issue_stays() {
     let two = Two::new();
     two.write(1);
     for blocks in ["1", "40", "300"] {
-        let script =
-            format!("trap '' XFSZ; ulimit -f {blocks}; exec \"$0\" kit kit.toml --replace");
+        let script = format!(
+            "trap '' XFSZ; ulimit -f {blocks}; exec \"$0\" kit kit.toml --replace --because draft"
+        );
         let done = Command::new("sh")
             .args(["-c", &script, env!("CARGO_BIN_EXE_trimloft")])
             .current_dir(two.path())

@@ -61,24 +61,25 @@ fn the_same_again_is_nothing_to_do_and_other_content_an_error() {
     bench.run("kit kit.toml").exits(1).results("").says(&[
         "error: `out/K-1-A` is issued already and holds something else: changed ",
         "`patterns/P-000-A.svg`",
+        "P-000 rev A, opening neck: 40 x 30 from (-20 0)",
         "hint: raise the revision in the kit file",
         "--replace",
     ]);
     assert!(files(&bench.path("out")) == first, "nothing changed");
     assert_eq!(names(&bench.path("out")), ["K-1-A"]);
     bench
-        .run("kit kit.toml --replace")
+        .run("kit kit.toml --replace --because draft")
         .exits(0)
         .says(&["2 patterns, replaced"]);
     assert!(files(&bench.path("out")) != first);
-    assert_eq!(names(&bench.path("out")), ["K-1-A"]);
+    assert_eq!(names(&bench.path("out")), ["K-1-A", "replaced.jsonl"]);
 }
 
 #[test]
 fn a_damaged_issue_is_told_and_mended_only_when_asked() {
     let bench = bench(2);
     bench.run("kit kit.toml").exits(0);
-    let first = files(&bench.path("out"));
+    let first = files(&bench.path("out/K-1-A"));
     bench
         .run("kit kit.toml --check")
         .exits(0)
@@ -94,8 +95,8 @@ fn a_damaged_issue_is_told_and_mended_only_when_asked() {
         .run("kit kit.toml")
         .exits(1)
         .says(&["changed `patterns/P-001-A.svg`; missing `index.html`; added `note.txt`"]);
-    bench.run("kit kit.toml --replace").exits(0);
-    assert!(files(&bench.path("out")) == first);
+    bench.run("kit kit.toml --replace --because draft").exits(0);
+    assert!(files(&bench.path("out/K-1-A")) == first);
     let json = bench.run("kit kit.toml --check --json").exits(0).stdout;
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     assert_eq!(json["same"], true);
@@ -104,7 +105,7 @@ fn a_damaged_issue_is_told_and_mended_only_when_asked() {
 #[test]
 fn a_folder_that_is_no_issue_is_left_alone() {
     let bench = bench(1).file("out/K-1-A/letter.txt", "mine");
-    for command in ["kit kit.toml", "kit kit.toml --replace"] {
+    for command in ["kit kit.toml", "kit kit.toml --replace --because draft"] {
         bench.run(command).exits(1).says(&[
             "error: `out/K-1-A` is there already and is no issue of a kit",
             "hint: move it away",
@@ -177,4 +178,44 @@ fn a_panel_that_no_pattern_is_for_is_told_at_its_place() {
         "hint: did you mean `Panel`?",
     ]);
     assert!(!bench.path("out").exists());
+}
+
+#[test]
+fn what_is_no_other_content_is_no_error() {
+    let bench = bench(2);
+    bench.run("kit kit.toml").exits(0);
+    let code = |bench: &crate::common::bench::Bench| {
+        let manifest = &files(&bench.path("out/K-1-A"))["manifest.json"];
+        let manifest: serde_json::Value = serde_json::from_slice(manifest).unwrap();
+        manifest["code"].as_str().unwrap().to_owned()
+    };
+    let first = code(&bench);
+    // A comment, in a pattern and in the kit file: `--check` and `kit` say the same.
+    let bench = bench
+        .file("p0.toml", format!("# said\n{}", pattern("P-000", 40.0)))
+        .file("kit.toml", format!("# said\n{}", kit("A", 2)));
+    bench.run("kit kit.toml --check").exits(0);
+    bench
+        .run("kit kit.toml")
+        .exits(0)
+        .says(&["issued already, nothing to do"]);
+    // Other paper.
+    bench.run("kit kit.toml --check --paper letter").exits(0);
+    bench
+        .run("kit kit.toml --paper letter")
+        .exits(0)
+        .says(&["2 patterns, drawn again"]);
+    bench.run("kit kit.toml --check").exits(0);
+    assert_eq!(code(&bench), first);
+    // A file that somebody changed is told, whatever the paper.
+    std::fs::write(bench.path("out/K-1-A/index.html"), "mine").unwrap();
+    for command in ["kit kit.toml --check", "kit kit.toml"] {
+        bench.run(command).exits(1).says(&["changed"]);
+    }
+    // A card that says something else is another kit.
+    let bench = bench.file("kit.toml", kit("A", 2).replace("\"Kit\"", "\"Kit two\""));
+    bench
+        .run("kit kit.toml")
+        .exits(1)
+        .says(&["title: Kit; now Kit two"]);
 }

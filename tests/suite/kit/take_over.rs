@@ -38,7 +38,7 @@ fn what_is_damaged_is_drawn_again() {
     bench.run("kit kit.toml --check").exits(0);
     std::fs::write(bench.path("out/K-1-A/K-1-A.pdf"), "cut").unwrap();
     bench
-        .run("kit kit.toml --replace --out again --from out/K-1-A")
+        .run("kit kit.toml --replace --because draft --out again --from out/K-1-A")
         .exits(0)
         .says(&["0 taken over"]);
     bench
@@ -48,16 +48,30 @@ fn what_is_damaged_is_drawn_again() {
 }
 
 #[test]
-fn a_pattern_that_kept_its_revision_and_not_its_shape_is_told() {
+fn a_pattern_that_kept_its_revision_and_not_its_shape_is_an_error_that_says_what_differs() {
     let bench = bench(2);
     bench.run("kit kit.toml").exits(0);
     let bench = bench
         .file("kit.toml", kit("B", 2))
         .file("p1.toml", pattern("P-001", 70.0));
+    for more in ["", " --from out/K-1-A"] {
+        bench.run(&format!("kit kit.toml{more}")).exits(1).says(&[
+            "P-001 rev A is ",
+            "in `out/K-1-A/patterns/P-001-A.svg` already, and this is ",
+            "opening neck: 40.5 x 30 from (-20.25 0)",
+            "now 70 x 30 from (-35 0)",
+            "hint: raise the revision",
+        ]);
+        assert!(!bench.path("out/K-1-B").exists());
+    }
     bench
-        .run("kit kit.toml --from out/K-1-A")
+        .run("kit kit.toml --replace --because trial")
         .exits(0)
-        .says(&["warning: P-001 rev A is not what was issued before under that revision"]);
+        .says(&["2 patterns, issued"]);
+    let kept = std::fs::read_to_string(bench.path("out/replaced.jsonl")).unwrap();
+    let kept: serde_json::Value = serde_json::from_str(&kept).unwrap();
+    assert_eq!(kept["paper"], "P-001 rev A");
+    assert_eq!(kept["because"], "trial");
 }
 
 #[test]

@@ -247,7 +247,9 @@ fn drawing() -> Drawing {
             approved_by: "bay lead".into(),
             document_type: "Cutting pattern".into(),
             sizes_in: "mm".into(),
+            code: "7K3MQ-9XDT2".into(),
         },
+        content: String::new(),
         edges: PageEdges {
             head: Direction::Front,
             foot: Direction::Rear,
