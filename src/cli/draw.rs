@@ -1,26 +1,30 @@
 //! `trimloft draw`: from definitions to files.
 
+mod json;
+mod pages;
+mod twins;
+
 use super::Failure;
 use super::args::{DrawArgs, DrawnArgs, Format};
 use super::definition::{Given, Named, named, understood, why_each};
 use super::overlapped::overlapped;
-use super::report::{self, FindingJson, ProblemJson};
+use super::report;
 use super::{meaning, needed};
+use json::DrawnJson;
 use kurbo::Size;
 use rayon::prelude::*;
-use serde::Serialize;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
-use trimloft::base::fixed;
 use trimloft::check::scale::Printer;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::jobs::papers::{Clash, Papers};
-use trimloft::jobs::produce::{Formats, Product, file_stem, produce_for};
-use trimloft::layout::{PageKind, Setup, Stock};
+use trimloft::jobs::produce::{Formats, Product, produce_for};
+use trimloft::layout::{PageKind, Setup};
 use trimloft::output::{WriteError, clear_leftovers, write_together};
 use trimloft::solve::Severity;
+use twins::{stem, twins};
 
 pub(super) fn run(args: &DrawArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.drawn.families)?;
@@ -304,162 +308,5 @@ impl Job<'_> {
             tally.json.push(told.map_err(Failure::falls_short)?);
         }
         Ok(())
-    }
-
-    /// What has to be in the printer, which page is what, and what prints them at full size.
-    fn pages(&self, drawn: &Drawn, size: Size) -> String {
-        let count = drawn.pages.len();
-        let pages = if count == 1 { "page" } else { "pages" };
-        let orientation = if size.width > size.height {
-            "landscape"
-        } else {
-            "portrait"
-        };
-        let name = self.paper;
-        let mut told = match self.setup.paper.stock() {
-            Stock::Sheet(_) => format!("{count} {pages}, {name} {orientation}"),
-            Stock::Roll { .. } => format!(
-                "{count} {pages}, {name} cut to {} x {} mm, {orientation}",
-                fixed(size.width, 1),
-                fixed(size.height, 1)
-            ),
-        };
-        told += &format!(": {}", which_is_what(&drawn.pages));
-        if !self.setup.record {
-            told += "; record with `--record`";
-        }
-        let pdf = drawn
-            .files
-            .iter()
-            .find(|file| file.extension() == Some("pdf".as_ref()));
-        if let Some(pdf) = pdf {
-            let media = self.setup.paper.media(size);
-            let file = quoted(&pdf.display().to_string());
-            told += &format!("\n  print it with: lp -o print-scaling=none -o media={media} {file}");
-        }
-        told
-    }
-}
-
-/// `page 1 front page, pages 2 to 4 work`.
-fn which_is_what(pages: &[PageKind]) -> String {
-    let runs = pages.chunk_by(|one, next| one == next);
-    let mut first = 1;
-    let told = runs.map(|run| {
-        let last = first + run.len() - 1;
-        let (one, several) = match run.first() {
-            Some(PageKind::Front) => ("front page", "front pages"),
-            Some(PageKind::Record) => ("record", "record"),
-            Some(PageKind::Work) | None => ("work sheet", "work sheets"),
-        };
-        let words = if first == last {
-            format!("page {first} {one}")
-        } else {
-            format!("pages {first} to {last} {several}")
-        };
-        first = last + 1;
-        words
-    });
-    told.collect::<Vec<_>>().join(", ")
-}
-
-/// A file's name as a shell takes it.
-fn quoted(name: &str) -> String {
-    let plain = |letter: char| letter.is_ascii_alphanumeric() || "/._-+,:@%".contains(letter);
-    if !name.is_empty() && name.chars().all(plain) {
-        name.into()
-    } else {
-        format!("'{}'", name.replace('\'', "'\\''"))
-    }
-}
-
-/// Name of the files that a definition would be written to, less their ending; none for one that
-/// can't be read.
-fn stem(given: &Given) -> Option<String> {
-    let spec = understood(given.text.as_ref().ok()?, None).ok()?;
-    Some(file_stem(
-        &spec.identity.number.value,
-        &spec.identity.revision,
-    ))
-}
-
-/// Definitions that would be written to one file, by their place, with what to tell of each.
-fn twins(files: &[Given], stems: &[Option<String>]) -> BTreeMap<usize, String> {
-    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
-    let mut twins = BTreeMap::new();
-    for (place, (file, stem)) in files.iter().zip(stems).enumerate() {
-        let Some(stem) = stem else { continue };
-        let Some(other) = seen.insert(stem.to_lowercase(), place) else {
-            continue;
-        };
-        let (one, file) = (&files[other].file, &file.file);
-        let message = if one == file {
-            format!("`{}` is named twice; hint: name it once", file.display())
-        } else {
-            format!(
-                "`{}` and `{}` would both be written as `{stem}`; hint: give them different \
-                 numbers or revisions",
-                one.display(),
-                file.display()
-            )
-        };
-        twins.entry(other).or_insert_with(|| message.clone());
-        twins.insert(place, message);
-    }
-    twins
-}
-
-fn kind_word(kind: PageKind) -> &'static str {
-    match kind {
-        PageKind::Front => "front",
-        PageKind::Work => "work",
-        PageKind::Record => "record",
-    }
-}
-
-/// What became of one definition; files it was not written to are no files.
-#[derive(Serialize)]
-struct DrawnJson<'a> {
-    pattern: String,
-    files: Vec<String>,
-    pages: usize,
-    /// What each page is for: `front`, `work` or `record`.
-    page_kinds: Vec<&'static str>,
-    paper: &'a str,
-    /// Width and height, mm.
-    page_size: Option<[f64; 2]>,
-    findings: Vec<FindingJson<'a>>,
-    problems: Vec<ProblemJson<'a>>,
-}
-
-impl<'a> DrawnJson<'a> {
-    fn of(outcome: &'a Outcome, setup: &'a Setup) -> Self {
-        let paper = setup.paper.name();
-        match outcome {
-            Ok(drawn) => Self {
-                pattern: drawn.source.display().to_string(),
-                files: drawn
-                    .files
-                    .iter()
-                    .map(|file| file.display().to_string())
-                    .collect(),
-                pages: drawn.pages.len(),
-                page_kinds: drawn.pages.iter().map(|kind| kind_word(*kind)).collect(),
-                paper,
-                page_size: drawn.page_size.map(|size| [size.width, size.height]),
-                findings: drawn.findings.iter().map(FindingJson::from).collect(),
-                problems: vec![],
-            },
-            Err(report) => Self {
-                pattern: report.source.name.display().to_string(),
-                files: vec![],
-                pages: 0,
-                page_kinds: vec![],
-                paper,
-                page_size: None,
-                findings: vec![],
-                problems: report::problems(report),
-            },
-        }
     }
 }

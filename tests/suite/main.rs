@@ -25,6 +25,7 @@ mod one_acceptance;
 mod orientation;
 mod overlaps;
 mod pages_are_the_papers;
+mod papers;
 mod parts;
 mod readme;
 mod rooms;

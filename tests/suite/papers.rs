@@ -1,6 +1,8 @@
 //! One number and revision is one paper.
 
 use crate::common::bench::Bench;
+use crate::common::read_pdf;
+use hayro_syntax::Pdf;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Source};
 use trimloft::solve::{Content, solve};
@@ -47,7 +49,10 @@ fn bench() -> Bench {
 
 #[test]
 fn another_paper_under_the_same_revision_is_not_drawn_over_it() {
-    let bench = bench().file("p.toml", DEMO.replace("from_datum = 118", "from_datum = 119"));
+    let bench = bench().file(
+        "p.toml",
+        DEMO.replace("from_datum = 118", "from_datum = 119"),
+    );
     let first = std::fs::read(bench.path("out/LV2-UP-01-B.svg")).unwrap();
     bench.run("draw p.toml").exits(1).results("").says(&[
         "LV2-UP-01 rev B is ",
@@ -69,7 +74,10 @@ fn another_paper_under_the_same_revision_is_not_drawn_over_it() {
         .run("draw p.toml --only svg --replace --because trial")
         .exits(1)
         .says(&["`out/LV2-UP-01-B.pdf` would stay as the other paper"]);
-    assert_eq!(std::fs::read(bench.path("out/LV2-UP-01-B.svg")).unwrap(), first);
+    assert_eq!(
+        std::fs::read(bench.path("out/LV2-UP-01-B.svg")).unwrap(),
+        first
+    );
     bench.run("draw p.toml --replace --because trial").exits(0);
     let kept = std::fs::read_to_string(bench.path("out/replaced.jsonl")).unwrap();
     let kept: serde_json::Value = serde_json::from_str(&kept).unwrap();
@@ -85,7 +93,10 @@ fn the_same_paper_is_drawn_again_on_other_sheets() {
 
 #[test]
 fn a_draft_without_a_revision_may_change() {
-    let draft = |depth: &str| DEMO.replace("revision = \"B\"", "").replace("from_datum = 118", depth);
+    let draft = |depth: &str| {
+        DEMO.replace("revision = \"B\"", "")
+            .replace("from_datum = 118", depth)
+    };
     let bench = Bench::new().file("p.toml", draft("from_datum = 118"));
     bench.run("draw p.toml").exits(0);
     let bench = bench.file("p.toml", draft("from_datum = 119"));
@@ -98,7 +109,10 @@ fn a_folder_with_two_papers_under_one_name_does_not_pass() {
         .file("folder/a.toml", DEMO)
         .file("folder/b.toml", format!("# said\n{DEMO}"));
     bench.run("check folder").exits(0);
-    let bench = bench.file("folder/b.toml", DEMO.replace("from_datum = 118", "from_datum = 119"));
+    let bench = bench.file(
+        "folder/b.toml",
+        DEMO.replace("from_datum = 118", "from_datum = 119"),
+    );
     bench.run("check folder").exits(1).says(&[
         "LV2-UP-01 rev B is ",
         "in `folder/a.toml` already",
@@ -116,9 +130,9 @@ fn every_sheet_says_its_code() {
         .exits(0);
     let pdf = std::fs::read(bench.path("out/LV2-UP-01-B.pdf")).unwrap();
     assert_eq!(Content::in_file(&pdf).unwrap().code(), code);
-    let words = crate::common::read_pdf::words(&pdf);
-    assert!(!words.is_empty());
-    for page in words {
-        assert!(page.iter().any(|words| words == &code), "{page:?}");
+    let pages = read_pdf::read(&Pdf::new(pdf).unwrap());
+    assert!(!pages.is_empty());
+    for page in pages {
+        assert!(page.texts.iter().any(|shown| shown.words.contains(&code)));
     }
 }
