@@ -110,7 +110,7 @@ fn names_of_every_kind_come_out_right_in_the_svg() {
     };
     assert_eq!(text_of("title"), format!("T-1 {}", odd(0)));
     assert!(text_of("desc").contains(&odd(4)), "{}", text_of("desc"));
-    let known = ["svg", "title", "desc", "style", "g", "path"];
+    let known = ["svg", "title", "desc", "metadata", "style", "g", "path"];
     let elements = document.descendants().filter(|node| node.is_element());
     for element in elements {
         assert!(

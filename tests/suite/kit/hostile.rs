@@ -63,7 +63,7 @@ fn words_are_shown_and_never_obeyed() {
         for node in svg.descendants().filter(|node| node.is_element()) {
             let name = node.tag_name().name();
             assert!(
-                ["svg", "title", "desc", "style", "g", "path"].contains(&name),
+                ["svg", "title", "desc", "metadata", "style", "g", "path"].contains(&name),
                 "{name}"
             );
             assert!(node.attributes().all(|one| !one.name().starts_with("on")));
