@@ -51,22 +51,24 @@ const COPY_WORDS: &str = "DO NOT COPY";
 /// Scale designation of ISO 5455.
 pub(crate) const SCALE_WORDS: &str = "SCALE 1:1";
 
-/// The foot's words, left and right: how it is printed, on what paper, what content it is part of,
+/// The foot's words, left and right: how it is printed, what content it is part of, on what paper,
 /// and when it was issued.
 pub(crate) fn foot_words(title: &TitleBlock, setup: &Setup) -> [Corner; 2] {
-    let beside = [title.code.as_str(), SCALE_WORDS, &title.issued];
-    let beside: Vec<&str> = beside
-        .into_iter()
-        .filter(|words| !words.is_empty())
-        .collect();
+    let beside = |words: [&str; 2]| {
+        let words: Vec<&str> = words
+            .into_iter()
+            .filter(|words| !words.is_empty())
+            .collect();
+        words.join("  ")
+    };
     [
         Corner {
             strong: PRINT_WORDS.into(),
-            beside: setup.paper.common_name(),
+            beside: beside([&title.code, &setup.paper.common_name()]),
         },
         Corner {
             strong: COPY_WORDS.into(),
-            beside: beside.join("  "),
+            beside: beside([SCALE_WORDS, &title.issued]),
         },
     ]
 }

@@ -162,7 +162,9 @@ mod ends {
         // What was there before stays, both of it.
         let before = GOOD.replace("depth = 72", "depth = 71");
         std::fs::write(bench.path("before.toml"), before).unwrap();
-        bench.run("draw before.toml --replace --because draft").exits(0);
+        bench
+            .run("draw before.toml --replace --because draft")
+            .exits(0);
         let (both, files) = ([bench.read(PDF), bench.read(SVG)], bench.files());
         limited("--replace --because draft");
         assert!([bench.read(PDF), bench.read(SVG)] == both);
