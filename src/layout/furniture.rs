@@ -43,6 +43,8 @@ pub(crate) struct Furniture {
     pub(crate) warning: [String; 2],
     /// What stands at the right side, read from the right: under its middle and over it.
     pub(crate) note: [String; 2],
+    /// Code of the content, beside what stands over the right side's middle; may be empty.
+    pub(crate) code: String,
 }
 
 /// Words at the foot of every sheet.
@@ -51,24 +53,21 @@ const COPY_WORDS: &str = "DO NOT COPY";
 /// Scale designation of ISO 5455.
 pub(crate) const SCALE_WORDS: &str = "SCALE 1:1";
 
-/// The foot's words, left and right: how it is printed, what content it is part of, on what paper,
-/// and when it was issued.
+/// The foot's words, left and right: how it is printed, on what paper, and when it was issued.
 pub(crate) fn foot_words(title: &TitleBlock, setup: &Setup) -> [Corner; 2] {
-    let beside = |words: [&str; 2]| {
-        let words: Vec<&str> = words
-            .into_iter()
-            .filter(|words| !words.is_empty())
-            .collect();
-        words.join("  ")
-    };
+    let beside = [SCALE_WORDS, &title.issued];
+    let beside: Vec<&str> = beside
+        .into_iter()
+        .filter(|words| !words.is_empty())
+        .collect();
     [
         Corner {
             strong: PRINT_WORDS.into(),
-            beside: beside([&title.code, &setup.paper.common_name()]),
+            beside: setup.paper.common_name(),
         },
         Corner {
             strong: COPY_WORDS.into(),
-            beside: beside([SCALE_WORDS, &title.issued]),
+            beside: beside.join("  "),
         },
     ]
 }
@@ -97,6 +96,7 @@ impl Furniture {
             warning: drawing.warning.clone(),
             scale_error: drawing.scale_error,
             note: setup.note.clone(),
+            code: drawing.title.code.clone(),
         }
     }
 
@@ -170,9 +170,25 @@ impl Furniture {
             marks.extend(row.iter().map(|mark| mark.moved(by)));
         }
         // Read from the right, as ISO 3098 has it: a row turned a quarter, its foot to the right.
+        let alone = |words: &String| Corner {
+            strong: words.clone(),
+            beside: String::new(),
+        };
+        let [mut note, code] = [alone(&self.note[1]), alone(&self.code)];
+        if note.strong.is_empty() {
+            note = code;
+        } else {
+            note.beside = code.strong;
+        }
+        let warning = self.warning.each_ref().map(alone);
         let sides = [
-            (edges.left, -right, window.x0 - rulers, &self.warning),
-            (edges.right, right, window.x1 + WORD_ROW, &self.note),
+            (edges.left, -right, window.x0 - rulers, warning),
+            (
+                edges.right,
+                right,
+                window.x1 + WORD_ROW,
+                [alone(&self.note[0]), note],
+            ),
         ];
         for (direction, towards, foot, [under, over]) in sides {
             let middle = Vec2::new(foot, window.y0 + down / 2.0);
@@ -181,10 +197,6 @@ impl Furniture {
             marks.extend(label.marks.iter().map(|mark| mark.turned(1, middle)));
             let room = (down / 2.0 - label.half_length - GAP).max(0.0);
             for (words, leftwards, y) in [(under, false, window.y0), (over, true, window.y1)] {
-                let words = Corner {
-                    strong: words.clone(),
-                    beside: String::new(),
-                };
                 if !words.strong.is_empty() {
                     let row = corner(&words, room, leftwards);
                     let at = Vec2::new(foot, y);

@@ -64,6 +64,7 @@ pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetE
         warning: drawing.warning.clone(),
         scale_error: drawing.scale_error,
         note: Default::default(),
+        code: String::new(),
     };
     let words = furniture.whole_width().min(WIDEST_WORDS);
     let around = PageFrame::around(MARGIN);
