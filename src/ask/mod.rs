@@ -8,6 +8,7 @@
 mod asked_by;
 mod choices;
 mod list;
+mod one_line;
 mod openings;
 mod picture;
 mod place;

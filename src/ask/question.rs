@@ -2,7 +2,7 @@
 
 use super::list::Section;
 use super::picture::Picture;
-use super::{choices, openings, place, rows, units};
+use super::{choices, one_line, openings, place, rows, units};
 use crate::input::keys::Kind;
 use toml_edit::{DocumentMut, Table};
 
@@ -219,25 +219,37 @@ impl Question {
         Ok(())
     }
 
-    /// An answer on one line as rows: blanks lie between commas, rows between semicolons.
+    /// An answer on one line as rows: blanks lie between commas, rows between semicolons, and what is
+    /// in double quotes is one blank whatever it holds.
     pub fn rows(&self, line: &str) -> Vec<Vec<String>> {
         let count = self.blanks.len().max(1);
-        let row = |row: &str| {
-            row.splitn(count, ',')
-                .map(|text| text.trim().to_owned())
-                .collect()
+        let row = |row: &str| -> Vec<String> {
+            let blanks = one_line::parted(row, ',', count).into_iter();
+            blanks.map(one_line::unquoted).collect()
         };
-        match self.most_rows {
-            1 => vec![row(line)],
-            _ => line.split(';').map(row).collect(),
+        match (self.most_rows, count) {
+            (1, 1) => vec![vec![line.trim().to_owned()]],
+            (1, _) => vec![row(line)],
+            _ => one_line::parted(line, ';', usize::MAX)
+                .into_iter()
+                .map(row)
+                .collect(),
         }
     }
 
     /// Rows on one line, as [`Question::rows`] reads them.
     pub fn line(&self, rows: &[Vec<String>]) -> String {
+        let last = self.blanks.len().saturating_sub(1);
+        // The last blank takes all commas that follow.
+        let blank = |(place, text): (usize, &String)| match (place < last, self.most_rows > 1) {
+            (true, _) if text.contains([',', ';']) => format!("\"{text}\""),
+            (_, true) if text.contains(';') => format!("\"{text}\""),
+            _ => text.clone(),
+        };
         let row = |row: &Vec<String>| {
             let full = row.iter().rposition(|text| !text.is_empty());
-            row[..full.map_or(0, |last| last + 1)].join(", ")
+            let told = row[..full.map_or(0, |last| last + 1)].iter();
+            told.enumerate().map(blank).collect::<Vec<_>>().join(", ")
         };
         rows.iter().map(row).collect::<Vec<_>>().join("; ")
     }

@@ -10,7 +10,11 @@ pub(super) fn value(kind: &Kind, text: &str) -> Value {
     let text = text.trim();
     match kind {
         Kind::YesOrNo => Value::from(is_yes(text)),
-        Kind::Length(..) | Kind::ShapeValue | Kind::Offset | Kind::Number(..) => bare(text),
+        Kind::Length(..)
+        | Kind::ShapeValue
+        | Kind::Offset
+        | Kind::Number(..)
+        | Kind::FindingValue => bare(text),
         Kind::Angle(..) if text.parse::<f64>().is_ok() => Value::from(format!("{text} deg")),
         _ => Value::from(text),
     }

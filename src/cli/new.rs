@@ -14,7 +14,7 @@ use trimloft::ask::{Question, asked_by, blank, questions};
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Problem, Report, Source};
 use trimloft::output::write_whole;
-use trimloft::solve::solve;
+use trimloft::solve::{Pattern, solve};
 
 pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
     let shapes = meaning::library(&args.drawn.families)?;
@@ -37,26 +37,27 @@ pub(super) fn run(args: &NewArgs) -> Result<(), Failure> {
         )));
     }
     let text = definition.to_string();
-    if let Err(wrong) = judged(&args.file, &text, &shapes) {
-        report::tell(refused(&wrong, &definition, &shapes));
-        return Err(Failure::falls_short("nothing is written"));
-    }
+    let pattern = match judged(&args.file, &text, &shapes) {
+        Ok(pattern) => pattern,
+        Err(wrong) => {
+            report::tell(refused(&wrong, &definition, &shapes));
+            return Err(Failure::falls_short("nothing is written"));
+        }
+    };
     if text != before || !args.file.exists() {
         write_whole(&args.file, text.as_bytes())
             .map_err(|error| Failure::falls_short(format!("{error}; hint: {}", error.hint())))?;
     }
     report::tell(left_out(&args.file, &definition, &shapes));
+    report::tell(to_accept(&pattern, &definition, &shapes));
     draw::files(std::slice::from_ref(&args.file), &args.drawn)
 }
 
 /// Whether a definition's text can be solved.
-fn judged(file: &Path, text: &str, shapes: &Library) -> Result<(), Report> {
+fn judged(file: &Path, text: &str, shapes: &Library) -> Result<Pattern, Report> {
     let source = Source::new(file, text);
     let spec = PatternSpec::read(&source)?;
-    match solve(&spec, shapes) {
-        Ok(_) => Ok(()),
-        Err(problems) => Err(Report::new(&source, problems)),
-    }
+    solve(&spec, shapes).map_err(|problems| Report::new(&source, problems))
 }
 
 /// What is wrong with a definition, each by the question that was answered so; as the file's reader
@@ -89,6 +90,28 @@ fn left_out(file: &Path, definition: &DocumentMut, shapes: &Library) -> String {
             "{}: not answered, so that it stands at:{lines}\n",
             file.display()
         ),
+    }
+}
+
+/// How what stops a pattern is answered for, beside what is answered for already: the one answer that
+/// gives it.
+fn to_accept(pattern: &Pattern, definition: &DocumentMut, shapes: &Library) -> String {
+    let asked = questions(definition, shapes);
+    let stopping = pattern
+        .findings
+        .iter()
+        .filter(|own| own.waits_for_somebody());
+    match asked.iter().find(|own| own.id == "accepted") {
+        Some(question) if stopping.clone().next().is_some() => {
+            let mut all = question.read(definition);
+            all.extend(stopping.map(|own| {
+                let told = [own.id.as_str(), &own.accepted_at(), "WHO", "WHY"];
+                told.map(str::to_owned).to_vec()
+            }));
+            let told = question.line(&all);
+            format!("what stops it can be answered for: --answer 'accepted={told}'\n")
+        }
+        _ => String::new(),
     }
 }
 

@@ -70,7 +70,12 @@ pub(super) async fn save(
     }
     let text = ended_as(began.as_ref(), text);
     let page = format!("/p/{}", escaped(name.as_str()));
-    match shop.store.save(&name, from, &text) {
+    let saved = shop.store.save(&name, from, &text);
+    // A save that came too late is put aside, and so kept too.
+    if let (Some(window), Ok(_) | Err(StoreError::Changed { .. })) = (fields.window(), &saved) {
+        shop.store.drop_draft(&name, &window);
+    }
+    match saved {
         Ok(_) if fields.get("do") == "print" => Ok(see(&format!("{page}/print"))),
         Ok(_) => Ok(see(&page)),
         Err(StoreError::Changed { name, there }) => {

@@ -2,7 +2,7 @@
 
 use super::answer::Refusal;
 use super::shop::Shop;
-use crate::store::{Hash, Name, State, Store};
+use crate::store::{Hash, Name, State, Store, Window};
 use axum::Form;
 use axum::extract::{FromRequest, FromRequestParts, Path, Request};
 use axum::http::StatusCode;
@@ -34,6 +34,11 @@ impl Fields {
                 None => Err(Refusal::bad("the form lacks the state that it began from")),
             },
         }
+    }
+
+    /// The window that sends it; none without script.
+    pub(super) fn window(&self) -> Option<Window> {
+        Window::parse(self.get("window"))
     }
 
     /// All fields of that name.

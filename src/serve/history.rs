@@ -16,7 +16,12 @@ pub(super) async fn show(
     Named(name): Named,
 ) -> Result<Response, Refusal> {
     let now = shop.store.read(&name)?;
-    let kept = shop.store.history(&name);
+    let mut kept = shop.store.drafts(&name);
+    // A page that was only looked at leaves what is there, its lines ended as in Unix.
+    kept.retain(|draft| {
+        draft.hash != now.hash && draft.hash != Hash::of(now.text.replace("\r\n", "\n").as_bytes())
+    });
+    kept.extend(shop.store.history(&name));
     Ok(html::history(&name, &now, &kept).into_response())
 }
 

@@ -38,7 +38,10 @@
   const [text, status, kept, handles] = ["text", "status", "kept", "handles"].map($);
   let saved = text.value, sending = false, again = false, timer = 0, turn = 0, moves = [], url = null, places = [];
 
-  const from = form.elements.from;
+  // What a window sends is kept by the server under its own name, until it is saved.
+  const from = form.elements.from, known = sessionStorage.getItem("window");
+  form.elements.window.value = known || [...crypto.getRandomValues(new Uint8Array(10))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  sessionStorage.setItem("window", form.elements.window.value);
   let safe = true;
   const tell = () => {
     const changed = text.value !== saved;
@@ -198,6 +201,16 @@
       text.focus();
       text.setSelectionRange(start, start + (lines[line] || "").length);
       text.scrollTop = (line - 4) * parseFloat(getComputedStyle(text).lineHeight);
+    }
+    if (button.dataset.accept) {
+      // The last row of that question is always free; who answers and why is typed by whoever does.
+      const block = $("q-accepted"), rows = block.querySelectorAll(".answer");
+      const [what, value, by] = rows[rows.length - 1].querySelectorAll("input");
+      [what.value, value.value] = [button.dataset.accept, button.dataset.value];
+      block.closest("details").open = true;
+      block.scrollIntoView({ block: "center" });
+      by.focus();
+      by.dispatchEvent(new Event("input", { bubbles: true }));
     }
     const at = places[Number(button.dataset.finding)];
     if (button.dataset.finding && at) {

@@ -8,6 +8,7 @@ use super::moved::{self, Handle};
 use super::printers::Setting;
 use super::seen::{Seen, seen};
 use super::shop::Shop;
+use crate::store::{Hash, Name};
 use axum::Json;
 use axum::extract::State;
 use kurbo::Point;
@@ -37,7 +38,8 @@ pub(super) struct Followed {
     places: Vec<Option<[f64; 2]>>,
 }
 
-/// Answers with the picture of a text that is being worked on; nothing is saved.
+/// Answers with the picture of a text that is being worked on. The definition stays as it is; the text is
+/// kept as its window's draft before anything is made of it.
 pub(super) async fn follow(
     State(shop): State<Arc<Shop>>,
     Named(name): Named,
@@ -45,6 +47,7 @@ pub(super) async fn follow(
     fields: Fields,
 ) -> Result<Json<Followed>, Refusal> {
     let Asked { text, wrong } = asked::applied(&fields, &shop.shapes)?;
+    keep(&shop, &name, &fields, &text)?;
     let asking = Arc::new(Asking::of(&text, &shop.shapes));
     let seen = seen(&shop, &name, &text, &setting, &asking).await;
     let answered = &asking.answered;
@@ -88,4 +91,18 @@ pub(super) async fn follow(
             }
         }
     }))
+}
+
+/// Keeps what a window works on, as long as it is not what its work began from. Where the folder takes
+/// nothing, the window has it all the same, and says so as it saves.
+fn keep(shop: &Shop, name: &Name, fields: &Fields, text: &str) -> Result<(), Refusal> {
+    let Some(window) = fields.window() else {
+        return Ok(());
+    };
+    if fields.from()? == Some(Hash::of(text.as_bytes())) {
+        shop.store.drop_draft(name, &window);
+    } else {
+        let _ = shop.store.keep_draft(name, &window, text);
+    }
+    Ok(())
 }

@@ -130,19 +130,32 @@ impl Finding {
 
     /// What to do about it; where it stops a pattern and may be accepted, with the words to accept it.
     pub fn how_to_go_on(&self) -> String {
-        if !(self.stops() && self.acceptable) {
+        if !self.waits_for_somebody() {
             return self.hint.clone();
         }
         let value = match (self.measure, self.units) {
-            // A bare number of millimetres is no length of this file's.
-            (Some(Measure::Least(mm)), Units::In) => format!("\"{}\"", self.units.exact(mm)),
-            (measure, _) => fixed(measure.map_or(0.0, Measure::value), 3),
+            (Some(Measure::Least(_)), Units::In) => format!("\"{}\"", self.accepted_at()),
+            _ => self.accepted_at(),
         };
         format!(
             "{}: `[[accepted]]`, `finding = \"{}\"`, `value = {value}`, `by`, `because`",
             self.hint,
             self.id.as_str().replace('\\', "\\\\").replace('"', "\\\"")
         )
+    }
+
+    /// What it comes to, as whoever accepts it writes it down: 0 where it is no number.
+    pub fn accepted_at(&self) -> String {
+        match (self.measure, self.units) {
+            // A bare number of millimetres is no length of a file in inches.
+            (Some(Measure::Least(mm)), Units::In) => self.units.exact(mm),
+            (measure, _) => fixed(measure.map_or(0.0, Measure::value), 3),
+        }
+    }
+
+    /// Whether it keeps the pattern from being drawn, and may be accepted.
+    pub fn waits_for_somebody(&self) -> bool {
+        self.stops() && self.acceptable
     }
 
     /// Whether it keeps the pattern from being drawn.

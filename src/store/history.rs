@@ -19,6 +19,8 @@ pub enum Why {
     Was,
     /// Somebody wanted to save it so, and somebody else had saved before.
     Aside,
+    /// Somebody works on it, and has not saved it yet.
+    Draft,
 }
 
 impl Why {
@@ -26,6 +28,7 @@ impl Why {
         match self {
             Self::Was => "was",
             Self::Aside => "aside",
+            Self::Draft => "draft",
         }
     }
 }
@@ -33,7 +36,7 @@ impl Why {
 /// A state that is kept.
 #[derive(Debug, Clone)]
 pub struct Kept {
-    /// Its place, rising.
+    /// Its place, rising; 0 of what was never saved.
     pub number: u64,
     /// Why it is kept.
     pub why: Why,
@@ -62,6 +65,23 @@ impl Kept {
             when,
             path,
         })
+    }
+
+    /// What stands there, known otherwise than by its file's name.
+    pub(super) fn at(path: PathBuf, why: Why, hash: Hash, when: Option<SystemTime>) -> Self {
+        Self {
+            number: 0,
+            why,
+            hash,
+            when,
+            path,
+        }
+    }
+
+    /// Removes it.
+    pub(super) fn forget(&self) {
+        // Somebody else may have done so.
+        let _ = fs::remove_file(&self.path);
     }
 
     /// Its text; none where it is gone, or is not what it was.
@@ -104,7 +124,7 @@ impl History {
         write_whole(&self.folder.join(name), state.text.as_bytes())?;
         // The newest of them was looked at already.
         for old in alike.skip(KEPT - 2) {
-            let _ = fs::remove_file(&old.path);
+            old.forget();
         }
         Ok(())
     }

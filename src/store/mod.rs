@@ -6,6 +6,7 @@
 //! are kept. Nothing is held in memory, and locks are the system's, so that several programs may
 //! serve one folder.
 
+mod draft;
 mod error;
 mod history;
 mod name;
@@ -13,6 +14,7 @@ mod state;
 #[cfg(test)]
 mod tests;
 
+pub use draft::Window;
 pub use error::StoreError;
 pub use history::{KEPT, Kept, Why};
 pub use name::{Name, NameError};
@@ -87,7 +89,8 @@ impl Store {
             .ok_or_else(|| StoreError::Missing(name.clone()))
     }
 
-    /// The state of a definition that has this hash, now or before; none where it is not kept.
+    /// The state of a definition that has this hash, now, before or as a draft; none where it is not
+    /// kept.
     ///
     /// # Errors
     /// As [`Store::read`].
@@ -97,7 +100,7 @@ impl Store {
         {
             return Ok(Some(there));
         }
-        let kept = self.history(name);
+        let kept = [self.history(name), self.drafts(name)].concat();
         let one = kept.iter().find(|kept| kept.hash == hash);
         Ok(one.and_then(Kept::state))
     }
@@ -156,6 +159,8 @@ impl Store {
         history.keep(&there, Why::Was)?;
         fs::rename(self.path(name), self.path(to))?;
         history.move_to(&History::of(&self.hidden(), to));
+        // Where others work under that name already, both stay where they are.
+        let _ = fs::rename(self.drafts_of(name), self.drafts_of(to));
         Ok(())
     }
 

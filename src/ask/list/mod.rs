@@ -1,5 +1,6 @@
 //! The list itself, in the order in which a fitter has the answers.
 
+mod accepted;
 mod build;
 mod cut;
 mod middle;
@@ -34,6 +35,8 @@ pub enum Section {
     Cut,
     /// What the pattern is called.
     Names,
+    /// What somebody answers for though it was found.
+    Accepted,
 }
 
 impl Section {
@@ -47,6 +50,7 @@ impl Section {
             Self::Parts => "What passes through",
             Self::Cut => "The cut",
             Self::Names => "Names",
+            Self::Accepted => "What you answer for",
         }
     }
 }
@@ -71,6 +75,7 @@ pub fn questions(definition: &DocumentMut, shapes: &Library) -> Vec<Question> {
     list.there();
     list.cut();
     list.names();
+    list.accepted();
     list.all
 }
 

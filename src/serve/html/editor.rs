@@ -27,6 +27,7 @@ pub(in crate::serve) fn editor(editor: &Editor<'_>) -> Page {
         (head(name.as_str(), &more(name)))
         form #pattern method="post" action=(path(name, "")) data-picture=(path(name, "/picture")) data-kept[editor.is_kept] autocomplete="off" {
             input type="hidden" name="from" value=(editor.from);
+            input type="hidden" name="window" value="";
             main.bench {
                 section.questions aria-label="Questions" {
                     div #asked { (questions(editor.answered, editor.beside)) }
@@ -61,7 +62,7 @@ fn more(name: &Name) -> Markup {
                 a href=(path(name, "/pdf?record")) { "PDF with record" }
                 a href=(path(name, "/svg")) { "SVG" }
                 a href=(path(name, "/toml")) { "TOML" }
-                a href=(path(name, "/history")) { "Earlier states" }
+                a href=(path(name, "/history")) { "Earlier states, what is not saved" }
                 (named_anew(name, "/copy", "copy", "Duplicate as", "Duplicate"))
                 (named_anew(name, "/rename", "rename", "Rename to", "Rename"))
             }

@@ -10,7 +10,7 @@ pub(in crate::serve) fn history(name: &Name, now: &State, kept: &[Kept]) -> Page
     let body = html! {
         (head(&title, &back(name)))
         main.plain {
-            p.hint { "The last " (KEPT) " states are kept, and as many that were put aside because somebody else had saved first." }
+            p.hint { "The last " (KEPT) " states are kept, and as many that were put aside because somebody else had saved first. What is worked on and not saved yet is kept besides, of each window." }
             ul.states {
                 @for one in kept {
                     li {
@@ -18,6 +18,7 @@ pub(in crate::serve) fn history(name: &Name, now: &State, kept: &[Kept]) -> Page
                         span.hint {
                             @if one.hash == now.hash { "as it is now" }
                             @else if one.why == Why::Aside { "put aside" }
+                            @else if one.why == Why::Draft { "worked on, not saved yet" }
                         }
                         @if one.hash != now.hash { (bring_back(name, now, &one.hash.to_string())) }
                     }

@@ -36,7 +36,10 @@ pub(in crate::serve) fn questions(all: &[Answered], beside: Beside<'_>) -> Marku
 }
 
 fn section(section: Section, own: &[Answered], beside: Beside<'_>) -> Markup {
-    let is_usual = !matches!(section, Section::Surface | Section::Names);
+    let is_usual = !matches!(
+        section,
+        Section::Surface | Section::Names | Section::Accepted
+    );
     let is_open = is_usual
         || own.iter().any(|one| {
             beside.wrong.contains_key(&one.question.id) || !found(beside.seen, one).is_empty()

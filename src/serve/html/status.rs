@@ -170,6 +170,10 @@ fn one(index: usize, finding: &Finding, asked: Markup) -> Markup {
                 None => "",
             }
             @if is_grave(finding) { (asked) }
+            @if finding.waits_for_somebody() {
+                @let (id, value) = (finding.id.as_str(), finding.accepted_at());
+                button type="button" data-accept=(id) data-value=(value) { "Answer for \u{2018}" (id) "\u{2019} at " (value) }
+            }
         }
     }
 }

@@ -159,3 +159,34 @@ fn refusals_and_defaults_are_told_by_their_questions() {
         assert!(words.contains(line), "{words}");
     }
 }
+
+#[test]
+fn what_stops_a_pattern_is_answered_for_by_the_answer_that_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let demo = crate::common::root().join("shapes/demo/fascia-socket.toml");
+    let whole = std::fs::read_to_string(demo).unwrap();
+    let file = folder.path().join("mine.toml");
+    std::fs::write(&file, whole.split("[[accepted]]").next().unwrap()).unwrap();
+    let words = ["mine.toml", "--no-input", "--only", "svg"];
+    let output = new(folder.path(), &words);
+    assert_eq!(output.status.code(), Some(1), "{}", told(&output));
+    let said = told(&output);
+    let answer = said
+        .split("--answer '")
+        .nth(1)
+        .and_then(|rest| rest.split('\'').next());
+    let answer = answer.unwrap_or_else(|| panic!("{said}"));
+    let answer = answer
+        .replace("WHO", "A. Fitter")
+        .replace("WHY", "held behind, tried, sound");
+    let output = new(
+        folder.path(),
+        &[&words[..], &["--answer", &answer]].concat(),
+    );
+    assert_eq!(output.status.code(), Some(0), "{}", told(&output));
+    let text = std::fs::read_to_string(&file).unwrap();
+    assert!(
+        text.contains("because = \"held behind, tried, sound\""),
+        "{text}"
+    );
+}

@@ -179,3 +179,46 @@ fn going_back_to_one_answer_changes_nothing_else() {
         assert_eq!(script.text, before, "{field}");
     }
 }
+
+#[test]
+fn a_finding_that_stops_is_answered_for_by_its_name() {
+    let served = Served::new().demo("fascia-socket", "a");
+    let whole = served.text("a");
+    let text = whole.split("[[accepted]]").next().unwrap();
+    let told = served
+        .post("/p/a/picture", &[("text", text)])
+        .is(200)
+        .json();
+    assert_eq!(told["prints"], false);
+    let status = scraper::Html::parse_fragment(told["status"].as_str().unwrap());
+    let button = scraper::Selector::parse("button[data-accept]").unwrap();
+    let stopping: Vec<(&str, &str)> = status
+        .select(&button)
+        .map(|own| {
+            (
+                own.attr("data-accept").unwrap(),
+                own.attr("data-value").unwrap(),
+            )
+        })
+        .collect();
+    assert!(!stopping.is_empty(), "{}", told["status"]);
+    let mut fields = vec![("text".to_owned(), text.to_owned())];
+    for (row, (id, value)) in stopping.iter().enumerate() {
+        let own = [id, value, &"A. Fitter", &"held behind; tried, and sound"];
+        for (blank, answer) in own.into_iter().enumerate() {
+            fields.push((format!("ask:accepted:{row}:{blank}"), (*answer).to_owned()));
+        }
+    }
+    let fields: Vec<(&str, &str)> = fields
+        .iter()
+        .map(|(key, value)| (key.as_str(), value.as_str()))
+        .collect();
+    let told = served.post("/p/a/picture", &fields).is(200).json();
+    assert_eq!(told["prints"], true, "{}", told["status"]);
+    let text = told["text"].as_str().unwrap();
+    assert_eq!(text.matches("[[accepted]]").count(), stopping.len());
+    assert!(
+        text.contains("because = \"held behind; tried, and sound\""),
+        "{text}"
+    );
+}

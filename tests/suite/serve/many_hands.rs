@@ -99,3 +99,55 @@ fn two_servers_of_one_folder_know_of_each_other() {
         )
         .is(409);
 }
+
+#[test]
+fn what_was_sent_and_not_saved_is_there_after_the_server_is_killed() {
+    let mut served = Served::new().demo("under-panel", "a");
+    let (saved, from) = (served.text("a"), served.get("/p/a").field("from"));
+    let worked_on = saved.replace("revision = \"B\"", "revision = \"D\"");
+    let send = |served: &Served, window: &str, text: &str| {
+        let fields = [("from", from.as_str()), ("window", window), ("text", text)];
+        served.post("/p/a/picture", &fields).is(200);
+    };
+    send(&served, "window01", &saved.replace("\"B\"", "\"C\""));
+    send(&served, "window01", &worked_on);
+    send(&served, "window02", &saved);
+    served.killed_and_started();
+    assert_eq!(served.text("a"), saved);
+    let page = served.get("/p/a/history").is(200);
+    // The last of the one window; nothing of the one that changed nothing.
+    assert_eq!(page.text().matches("not saved yet</span>").count(), 1);
+    let draft = page.field("state");
+    served
+        .post("/p/a/history", &[("from", &from), ("state", &draft)])
+        .is(303);
+    assert_eq!(served.text("a"), worked_on);
+    // It stands there now: no window has to save it any more.
+    let page = served.get("/p/a/history").is(200);
+    assert!(!page.text().contains("not saved yet</span>"));
+}
+
+#[test]
+fn what_is_saved_is_no_draft_any_more() {
+    let served = Served::new().demo("under-panel", "a");
+    let from = served.get("/p/a").field("from");
+    let text = served.text("a").replace("\"B\"", "\"C\"");
+    let fields = [
+        ("from", from.as_str()),
+        ("window", "window01"),
+        ("text", &text),
+    ];
+    served.post("/p/a/picture", &fields).is(200);
+    let drafts = served.folder.path().join(".trimloft/drafts/a");
+    assert_eq!(std::fs::read_dir(&drafts).unwrap().count(), 1);
+    served.post("/p/a", &fields).is(303);
+    assert_eq!(std::fs::read_dir(&drafts).unwrap().count(), 0);
+    // A window's name is no way out of its folder.
+    let fields = [
+        ("from", from.as_str()),
+        ("window", "../../window"),
+        ("text", &text),
+    ];
+    served.post("/p/a/picture", &fields).is(200);
+    assert_eq!(std::fs::read_dir(&drafts).unwrap().count(), 0);
+}
