@@ -5,6 +5,7 @@
 
 mod kits;
 mod many;
+mod page;
 mod process;
 mod solving;
 mod stages;
@@ -30,6 +31,8 @@ fn main() {
     let counts: &[usize] = if brief { &[10] } else { &[1000, 10_000] };
     println!("\nkits of different patterns, and a revision with one of them changed\n");
     kits::report(counts);
+    println!("\nthe page: a change, and its picture\n");
+    page::report(&demo, if brief { 3 } else { 100 });
     let binary = std::fs::metadata(process::BINARY).map_or(0, |file| file.len());
     println!("\nbinary: {:.2} MB", binary as f64 / 1e6);
 }
