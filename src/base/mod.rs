@@ -4,6 +4,7 @@
 pub(crate) mod direction;
 pub mod length;
 mod number;
+pub mod paper;
 pub(crate) mod words;
 
 pub use direction::Direction;

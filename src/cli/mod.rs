@@ -25,6 +25,7 @@ mod schema;
 mod serve;
 mod shapes;
 mod verify;
+mod which;
 
 use args::{Cli, Command};
 use clap::{CommandFactory, Parser};
@@ -48,6 +49,7 @@ pub(crate) fn run() -> ExitCode {
         Command::Kit(args) => kit::run(&args),
         Command::MeasuringSheet(args) => measuring_sheet::run(&args),
         Command::Verify(args) => verify::run(&args),
+        Command::Which(args) => which::run(&args),
         Command::Scale(args) => scale::run(&args),
         Command::Serve(args) => serve::run(&args),
         Command::Schema { kind } => schema::run(&kind),

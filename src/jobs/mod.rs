@@ -5,3 +5,4 @@ pub mod kit;
 pub mod look;
 pub mod papers;
 pub mod produce;
+pub mod which;

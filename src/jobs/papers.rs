@@ -6,10 +6,11 @@
 
 use super::kit::MANIFEST;
 use super::produce::file_stem;
+use crate::base::paper::number_and_revision;
 use crate::output::{WriteError, failed, make_folder};
 use crate::solve::{Content, Pattern, in_one_breath};
 use serde::{Deserialize, Serialize};
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::fmt;
 use std::fs::{self, OpenOptions};
 use std::io::Write;
@@ -110,12 +111,38 @@ struct Replaced<'a> {
     because: &'a str,
 }
 
+/// A paper that a folder holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Held {
+    /// Number.
+    pub number: String,
+    /// Revision; may be empty.
+    pub revision: String,
+    /// Content code.
+    pub code: String,
+    /// The drawing of it.
+    pub file: PathBuf,
+}
+
+impl Held {
+    /// Number and revision, as sheets have them.
+    pub fn number_and_revision(&self) -> String {
+        number_and_revision(&self.number, &self.revision)
+    }
+
+    /// Date of issue, `YYYY-MM-DD`, as its drawing has it; empty where that does not tell.
+    pub(super) fn issued(&self) -> String {
+        let content = content_of(&self.file).unwrap_or_default();
+        content.fact("issued").unwrap_or_default().to_owned()
+    }
+}
+
 /// The papers of a folder.
 #[derive(Debug)]
 pub struct Papers {
     folder: PathBuf,
-    /// Of every pattern that was issued, by its files' stem: its code and its drawing.
-    issued: HashMap<String, Vec<(String, PathBuf)>>,
+    /// Every pattern that was issued, by its files' stem.
+    issued: HashMap<String, Vec<Held>>,
 }
 
 /// As much of a manifest as tells its papers.
@@ -136,7 +163,7 @@ struct ListedPattern {
 impl Papers {
     /// Those of `folder`, but for the issue in `but_for`; none where the folder is not there.
     pub fn of(folder: &Path, but_for: Option<&Path>) -> Self {
-        let mut issued = HashMap::<String, Vec<(String, PathBuf)>>::new();
+        let mut issued = HashMap::<String, Vec<Held>>::new();
         let entries = fs::read_dir(folder).into_iter().flatten().flatten();
         let issues = entries.map(|entry| entry.path());
         for issue in issues.filter(|path| Some(path.as_path()) != but_for) {
@@ -148,8 +175,12 @@ impl Papers {
             };
             for one in listed.patterns {
                 let stem = file_stem(&one.number, &one.revision);
-                let known = (one.code, issue.join(&one.svg));
-                issued.entry(stem).or_default().push(known);
+                issued.entry(stem).or_default().push(Held {
+                    number: one.number,
+                    revision: one.revision,
+                    code: one.code,
+                    file: issue.join(&one.svg),
+                });
             }
         }
         Self {
@@ -169,17 +200,51 @@ impl Papers {
         })
     }
 
+    /// All that have a code, each once: those of issues, then those of drawn files.
+    pub(super) fn held(&self) -> Vec<Held> {
+        let entries = fs::read_dir(&self.folder).into_iter().flatten().flatten();
+        let files = entries.map(|entry| entry.path());
+        let is_drawn = |file: &PathBuf| {
+            let ending = file.extension().and_then(|ending| ending.to_str());
+            matches!(ending, Some("svg" | "pdf"))
+        };
+        let mut files: Vec<PathBuf> = files.filter(is_drawn).collect();
+        // The drawing is read before the sheets.
+        files.sort_by_key(|file| {
+            (
+                file.with_extension(""),
+                file.extension() != Some("svg".as_ref()),
+            )
+        });
+        let drawn = files.into_iter().filter_map(|file| {
+            let content = content_of(&file)?;
+            let fact = |name| content.fact(name).unwrap_or_default().to_owned();
+            Some(Held {
+                number: fact("number"),
+                revision: fact("revision"),
+                code: content.code(),
+                file,
+            })
+        });
+        let mut issued: Vec<Held> = self.issued.values().flatten().cloned().collect();
+        issued.sort_by(|one, other| one.file.cmp(&other.file));
+        let mut seen = HashSet::new();
+        let all = issued.into_iter().chain(drawn);
+        all.filter(|held| !held.code.is_empty() && seen.insert(held.code.clone()))
+            .collect()
+    }
+
     fn issued_otherwise(&self, stem: &str, paper: &Paper) -> Option<Clash> {
         let code = paper.content.code();
         let known = self.issued.get(stem)?.iter();
-        let (old, file) = known
+        let other = known
             .into_iter()
-            .find(|(known, _)| !known.is_empty() && *known != code)?;
-        let content = content_of(file).unwrap_or_default();
-        let clash = paper.clash(&content, file)?;
+            .find(|known| !known.code.is_empty() && known.code != code)?;
+        let content = content_of(&other.file).unwrap_or_default();
+        let clash = paper.clash(&content, &other.file)?;
         Some(Clash {
-            old: old.clone(),
-            differences: if content.code() == *old {
+            old: other.code.clone(),
+            differences: if content.code() == other.code {
                 clash.differences
             } else {
                 vec![]

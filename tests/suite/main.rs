@@ -37,3 +37,4 @@ mod schema;
 mod serve;
 mod sheets_give_back_the_cut_line;
 mod spoiled;
+mod which;

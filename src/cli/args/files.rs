@@ -133,3 +133,16 @@ pub(in crate::cli) struct ShapesArgs {
     #[arg(long)]
     pub(in crate::cli) json: bool,
 }
+
+#[derive(Debug, Args)]
+pub(in crate::cli) struct WhichArgs {
+    /// Content codes as sheets print them, or drawn files
+    #[arg(required = true, value_name = "CODE|FILE")]
+    pub(in crate::cli) things: Vec<String>,
+    /// Folder of drawn files and issues to look in
+    #[arg(long = "in", default_value = "out", value_name = "DIR")]
+    pub(in crate::cli) folder: PathBuf,
+    /// Print the result as JSON
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
+}

@@ -9,7 +9,7 @@ mod shared;
 
 pub(super) use centre::CentreArgs;
 pub(super) use files::{
-    CheckArgs, CompareArgs, DrawArgs, DrawnArgs, KitArgs, ShapesArgs, VerifyArgs,
+    CheckArgs, CompareArgs, DrawArgs, DrawnArgs, KitArgs, ShapesArgs, VerifyArgs, WhichArgs,
 };
 pub(super) use new::{MeasuringSheetArgs, NewArgs};
 pub(super) use scale::{PrintedArgs, ReadingArgs, ScaleArgs};
@@ -48,6 +48,8 @@ pub(super) enum Command {
     Compare(CompareArgs),
     /// Read PDF or SVG files back and prove their scale
     Verify(VerifyArgs),
+    /// Tell which paper a code or a drawn file is, and whether it still holds
+    Which(WhichArgs),
     /// Say what printed check rulers, or a scanned sheet, make of a pattern
     Scale(Box<ScaleArgs>),
     /// Serve a folder of patterns as a page in the browser

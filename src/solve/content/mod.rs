@@ -8,19 +8,13 @@
 
 pub(crate) mod facts;
 
+use crate::base::paper::{CODE_LENGTH, DIGITS};
 use crate::solve::Pattern;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 
 /// Goes before every list, and finds it in a file; to be changed whenever something else is listed.
 const HEAD: &str = "trimloft content 1";
-
-/// Digits of Crockford's base 32: no I, L, O or U.
-const DIGITS: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
-
-/// Digits of a code, each of 5 bits: two papers of a thousand million share one with a chance of less
-/// than 1 in 2000, two of a shop's hundred thousand with less than 1 in 200,000.
-const LENGTH: usize = 10;
 
 /// Facts told in one line of what differs; more are counted.
 const MOST_TOLD: usize = 6;
@@ -57,12 +51,19 @@ impl Content {
             let five = first >> (64 - 5 * (at + 1)) & 31;
             char::from(DIGITS[five as usize])
         };
-        let (one, other) = (0..LENGTH / 2, LENGTH / 2..LENGTH);
+        let (one, other) = (0..CODE_LENGTH / 2, CODE_LENGTH / 2..CODE_LENGTH);
         format!(
             "{}-{}",
             one.map(digit).collect::<String>(),
             other.map(digit).collect::<String>()
         )
+    }
+
+    /// The words of a fact, the first where several have the name; none where none has.
+    pub fn fact(&self, name: &str) -> Option<&str> {
+        let facts = self.lines.iter().filter_map(|line| line.split_once(": "));
+        let mut facts = facts.filter(|(own, _)| *own == name);
+        facts.next().map(|(_, words)| words)
     }
 
     /// Its list, as files carry it: a line a fact.
