@@ -10,16 +10,17 @@ use crate::geometry::outline::{CURVE_TOLERANCE, Outline};
 use crate::solve::{Feature, KeepOut, PanelLine, Pattern};
 use kurbo::Point;
 
-/// Parts, and feet of the accessory, as adjacent parts are drawn: long dash, double dot, thin.
+/// Parts as adjacent parts are drawn, long dash, double dot, thin; feet of the accessory dash dot.
 pub(super) fn parts(pattern: &Pattern, view: View) -> Vec<Mark> {
-    let pen = Pen::of(LineType::LongDashDoubleDot, Width::Thin);
-    let parts = pattern.parts.iter().map(|part| &part.outline);
-    let feet = pattern.feet.iter().map(|foot| &foot.outline);
-    let outline = |own: &Outline| view.affine() * own.closed_path(CURVE_TOLERANCE);
-    parts
-        .chain(feet)
-        .map(|own| Mark::stroke(Layer::Parts, outline(own), pen))
-        .collect()
+    let marks = |own: &Outline, layer: Layer, kind: LineType| {
+        let path = view.affine() * own.closed_path(CURVE_TOLERANCE);
+        Mark::stroke(layer, path, Pen::of(kind, Width::Thin))
+    };
+    let parts = pattern.parts.iter();
+    let parts = parts.map(|part| marks(&part.outline, Layer::Parts, LineType::LongDashDoubleDot));
+    let feet = pattern.feet.iter();
+    let feet = feet.map(|foot| marks(&foot.outline, Layer::Feet, LineType::DashDot));
+    parts.chain(feet).collect()
 }
 
 /// The edge of a keep-out area.
@@ -35,7 +36,7 @@ pub(super) fn keep_out(area: &KeepOut, view: View) -> Mark {
 /// What stands on the hidden side, as hidden edges are drawn: dashed, thin.
 pub(super) fn feature(feature: &Feature, view: View) -> Mark {
     let path = view.affine() * feature.outline.closed_path(CURVE_TOLERANCE);
-    Mark::stroke(Layer::Panel, path, Pen::of(LineType::Dashed, Width::Thin))
+    Mark::stroke(Layer::Behind, path, Pen::of(LineType::Dashed, Width::Thin))
 }
 
 /// A line to fold along.
@@ -53,7 +54,7 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         }
         let line = [LabelLine::new(words.clone(), BESIDE)];
         let start = match layer {
-            Layer::KeepOut | Layer::Panel => Start::Dot,
+            Layer::KeepOut | Layer::Behind => Start::Dot,
             _ => Start::Arrow,
         };
         let candidates: Vec<_> = around(view.point(at), &line, layer, start, |_| 0.0).collect();
@@ -70,7 +71,7 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
     for foot in &pattern.feet {
         let rim = foot.outline.vertices().first();
         let rim = rim.map_or(Point::ORIGIN, |vertex| vertex.point);
-        name(format!("presses here: {}", foot.name), rim, Layer::Parts);
+        name(format!("presses here: {}", foot.name), rim, Layer::Feet);
     }
     for feature in printed::features(pattern) {
         let words = format!(
@@ -78,7 +79,7 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
             feature.name,
             pattern.units.length(feature.height)
         );
-        name(words, feature.outline.bounds().center(), Layer::Panel);
+        name(words, feature.outline.bounds().center(), Layer::Behind);
     }
     for area in printed::keep_outs(pattern) {
         let words = format!(

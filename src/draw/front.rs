@@ -1,7 +1,7 @@
 //! What the front page tells: short, in the order that it is needed.
 
 use super::ways::how_to_lay;
-use super::{Way, cautions, centre, finding_marks, stance, steps, tape_check};
+use super::{Way, cautions, centre, finding_marks, panel, stance, steps, tape_check};
 use crate::draw::ink::Front;
 use crate::model::panel::Face;
 use crate::solve::Pattern;
@@ -12,7 +12,7 @@ pub(super) fn front(pattern: &Pattern, way: &Way, numbered: Vec<String>) -> Fron
         middle: centre::in_front(pattern),
         lay: lay(pattern, way),
         cautions: cautions::cautions(pattern),
-        steps: steps::steps(pattern, &way.locators),
+        steps: steps::steps(pattern, way),
         checks: tape_check::that_matter(pattern, &way.locators),
         findings: finding_marks::in_front(pattern),
         numbered,
@@ -32,10 +32,7 @@ fn lay(pattern: &Pattern, printed: &Way) -> Vec<String> {
     ];
     let islands = how_to_lay(pattern, printed);
     if islands.is_empty() {
-        points.push(format!(
-            "Fold the tab over the {} edge. The ticks of the centreline on your marks.",
-            way.datum_edge()
-        ));
+        points.push(by_edge(pattern, printed));
     }
     points.extend(islands);
     if !printed.locators.is_empty() {
@@ -45,6 +42,20 @@ fn lay(pattern: &Pattern, printed: &Way) -> Vec<String> {
         points.push("Press it down from the centreline outwards: no hollow under it.".into());
     }
     points
+}
+
+/// What is done at the datum edge, of which a trim may take some or all.
+fn by_edge(pattern: &Pattern, way: &Way) -> String {
+    let edge = pattern.orientation.datum_edge();
+    let tab = match panel::tabs(pattern, way.work).as_slice() {
+        [] if way.locators.is_empty() => {
+            format!("No tab, as the {edge} edge goes: lay the sheet's line on it.")
+        }
+        [] => format!("No tab, as the {edge} edge goes: lay the sheet by its printed holes."),
+        [_] => format!("Fold the tab over the {edge} edge."),
+        _ => format!("Fold the tabs over what stays of the {edge} edge."),
+    };
+    tab + " The ticks of the centreline on your marks."
 }
 
 /// Where the reader stands, in words.

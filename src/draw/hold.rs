@@ -1,6 +1,8 @@
 //! What still holds the panel once it is cut: told, as nobody has published how much is enough.
 
+use super::measure::length;
 use super::names::{MOST_NAMED, named, short};
+use super::record::middle;
 use crate::draw::ink::Block;
 use crate::solve::Pattern;
 
@@ -10,10 +12,7 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     if pattern.feet.is_empty() {
         return vec![];
     }
-    let feet = pattern.feet.iter();
-    let mut points: Vec<String> = feet
-        .map(|foot| format!("{}: {}.", foot.name, foot.told(pattern.units)))
-        .collect();
+    let mut points = vec![];
     if !hold.held_by.is_empty() {
         points.push(format!("Held besides at {}.", hold.held_by.join(", ")));
     }
@@ -22,8 +21,34 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     points.push("No threshold is published: judge it on the vehicle.".into());
     vec![
         Block::Heading("What holds the panel".into()),
+        feet(pattern),
         Block::Points(points),
     ]
+}
+
+/// A row for each foot.
+fn feet(pattern: &Pattern) -> Block {
+    let heads = [
+        ("Foot", false),
+        ("From centreline", false),
+        ("From datum edge", true),
+        ("Its area", true),
+        ("Clamps the panel", true),
+        ("Narrowest land", true),
+    ];
+    let rows = pattern.feet.iter().map(|foot| {
+        let [across, deep] = middle(pattern, &foot.outline);
+        let land = foot.land.map(|(land, _)| length(land, pattern.units));
+        [
+            foot.name.clone(),
+            across,
+            deep,
+            pattern.units.area(foot.outline.area()),
+            pattern.units.area(foot.clamped),
+            land.unwrap_or_else(|| "no cut in it".into()),
+        ]
+    });
+    Block::table(&heads, rows)
 }
 
 /// The same in one line of the front page's last step; nothing where nothing is to be said.
@@ -44,8 +69,9 @@ fn left_out(pattern: &Pattern) -> Option<String> {
 }
 
 fn slides(pattern: &Pattern) -> Option<String> {
-    let ways: Vec<&str> = pattern.hold.slides.iter().map(|way| way.word()).collect();
-    let ways = ways.join(" and ");
+    let slides = pattern.hold.slides.iter();
+    let ways: Vec<String> = slides.map(|way| way.told(pattern.orientation)).collect();
+    let ways = ways.join(", and ");
     (!pattern.hold.slides.is_empty())
-        .then(|| format!("Nothing but the clamping keeps the panel from sliding to the {ways}"))
+        .then(|| format!("Nothing but the clamping keeps the panel from sliding {ways}"))
 }

@@ -63,11 +63,9 @@ pub(super) fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<M
     marks
 }
 
-/// What is done with the tab over the datum edge.
+/// What is done with each tab over the datum edge.
 pub(super) fn tab(pattern: &Pattern, view: View, work: Rect, field: &mut Field) -> Vec<Mark> {
     let datum = pattern.orientation.datum_edge().word().to_uppercase();
-    let (x0, x1) = panel::along_edge(pattern, work);
-    let lowest = pattern.panel.edge.lowest(x0, x1);
     let tab_words = [
         [LabelLine::new(
             format!("FOLD THIS TAB OVER THE DATUM EDGE ({datum})"),
@@ -81,22 +79,21 @@ pub(super) fn tab(pattern: &Pattern, view: View, work: Rect, field: &mut Field) 
         [LabelLine::new("FOLD OVER", BESIDE)],
     ];
     let mut marks = vec![];
-    for words in &tab_words {
-        let (width, height) = (label_width(words), label_height(words));
-        let middle = lowest - panel::TAB / 2.0;
-        let along: Vec<Candidate> = steps(x0 + 3.0, x1 - 3.0 - width)
-            .map(|x| {
-                let place = view.rect(Rect::from_origin_size(
-                    (x, middle - height / 2.0),
-                    (width, height),
-                ));
-                label_at(place, words, Layer::Fold, (x + width / 2.0).abs())
-            })
-            .collect();
-        if let Some(placed) = field.place(along) {
-            marks.extend(placed);
-            break;
-        }
+    for tab in panel::tab_places(pattern, work) {
+        let placed = tab_words.iter().find_map(|words| {
+            let (width, height) = (label_width(words), label_height(words));
+            let along: Vec<Candidate> = steps(tab.x0 + 3.0, tab.x1 - 3.0 - width)
+                .map(|x| {
+                    let place = view.rect(Rect::from_origin_size(
+                        (x, tab.y0 + panel::TAB / 2.0 - height / 2.0),
+                        (width, height),
+                    ));
+                    label_at(place, words, Layer::Fold, (x + width / 2.0).abs())
+                })
+                .collect();
+            field.place(along)
+        });
+        marks.extend(placed.unwrap_or_default());
     }
     marks
 }

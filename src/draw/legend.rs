@@ -44,6 +44,12 @@ pub(super) fn figure(pattern: &Pattern) -> Block {
             vec![line(LineType::LongDashDoubleDot, Width::Thin)],
         ));
     }
+    if !pattern.feet.is_empty() {
+        entries.push((
+            "the accessory presses the panel here",
+            vec![line(LineType::DashDot, Width::Thin)],
+        ));
+    }
     if pattern.parts.iter().any(|part| part.tied.is_some()) {
         let middle = Point::new(SAMPLE / 2.0, 0.0);
         let cross = super::opening::cross(middle, 2.8);

@@ -5,6 +5,7 @@
 //! the rooms that the sheets leave ([`draw_in`]), and hatching fills what is left of the waste.
 
 mod around;
+mod behind;
 mod budget;
 mod cautions;
 mod cells;
@@ -113,7 +114,8 @@ pub fn draw_in(
 fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     let view = View::of(pattern.orientation);
     // The tab is folded away: figures that are checked before may stand on it, names may not.
-    let tab = vec![panel::tab_place(pattern, view, way.work)];
+    let tabs = panel::tab_places(pattern, way.work).into_iter();
+    let tab: Vec<Rect> = tabs.map(|own| view.rect(own)).collect();
     let mut marks = vec![];
     field.closed = tab.clone();
     let holes = printed::holes(pattern).filter(|hole| field.rooms.show(view.point(hole.at)));

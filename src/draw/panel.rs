@@ -5,10 +5,14 @@ use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use crate::base::Direction;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::solve::Pattern;
-use kurbo::{BezPath, Point, Rect};
+use kurbo::{Point, Rect};
 
 /// How far the tab reaches past the datum edge, mm.
 pub(super) const TAB: f64 = 15.0;
+
+/// The narrowest tab beside what is trimmed off the edge, mm: a thumb's width holds it (common
+/// practice, no source).
+const LEAST_TAB: f64 = 12.0;
 
 /// The centreline past the tab and past the work, mm.
 pub(super) const CENTRELINE_PAST: f64 = 3.0;
@@ -19,19 +23,14 @@ pub(super) const TICK: f64 = 5.0;
 /// The panel's own edges within the work.
 pub(super) fn edges(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
     let (x0, x1) = along_edge(pattern, work);
-    let mut datum = BezPath::new();
-    for (i, point) in pattern.panel.edge.points(x0, x1).into_iter().enumerate() {
-        if i == 0 {
-            datum.move_to(view.point(point))
-        } else {
-            datum.line_to(view.point(point))
-        }
-    }
-    let mut marks = vec![Mark::stroke(
-        Layer::Fold,
-        datum,
-        Pen::continuous(Width::Medium),
-    )];
+    let (stays, goes) = pattern.datum_edge_between(x0, x1);
+    let points = |(from, to): (f64, f64)| pattern.panel.edge.points(from, to);
+    let stays = stays.into_iter().map(|own| {
+        let path = view.path(&points(own));
+        Mark::stroke(Layer::Fold, path, Pen::continuous(Width::Medium))
+    });
+    let goes = goes.into_iter().map(|own| panel_edge(view, &points(own)));
+    let mut marks: Vec<Mark> = stays.chain(goes).collect();
     let Some(size) = pattern.panel.size else {
         return marks;
     };
@@ -52,26 +51,38 @@ pub(super) fn edges(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
     marks
 }
 
-/// The tab to fold over the datum edge.
-pub(super) fn tab(pattern: &Pattern, view: View, work: Rect) -> Mark {
+/// The stretches of datum edge that have a tab: those that stay and are wide enough to fold over.
+pub(super) fn tabs(pattern: &Pattern, work: Rect) -> Vec<(f64, f64)> {
     let (x0, x1) = along_edge(pattern, work);
-    let edge = pattern.panel.edge.points(x0, x1);
-    let past = |point: &Point| Point::new(point.x, point.y - TAB);
-    let mut outline = vec![edge[0]];
-    outline.extend(edge.iter().map(past));
-    outline.push(edge[edge.len() - 1]);
-    Mark::stroke(
-        Layer::Fold,
-        view.path(&outline),
-        Pen::of(LineType::Dashed, Width::Thin),
-    )
+    let (mut stays, goes) = pattern.datum_edge_between(x0, x1);
+    stays.retain(|(from, to)| goes.is_empty() || to - from >= LEAST_TAB);
+    stays
 }
 
-/// The box of the tab as it stands on the page, outside the panel however its edge bows.
-pub(super) fn tab_place(pattern: &Pattern, view: View, work: Rect) -> Rect {
-    let (x0, x1) = along_edge(pattern, work);
-    let foot = pattern.panel.edge.lowest(x0, x1);
-    view.rect(Rect::new(x0, foot - TAB, x1, foot))
+/// The tabs to fold over the datum edge.
+pub(super) fn tab(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
+    let tab = |(from, to): (f64, f64)| {
+        let edge = pattern.panel.edge.points(from, to);
+        let past = |point: &Point| Point::new(point.x, point.y - TAB);
+        let mut outline = vec![edge[0]];
+        outline.extend(edge.iter().map(past));
+        outline.push(edge[edge.len() - 1]);
+        Mark::stroke(
+            Layer::Fold,
+            view.path(&outline),
+            Pen::of(LineType::Dashed, Width::Thin),
+        )
+    };
+    tabs(pattern, work).into_iter().map(tab).collect()
+}
+
+/// The boxes of the tabs in the panel frame, outside the panel however its edge bows.
+pub(super) fn tab_places(pattern: &Pattern, work: Rect) -> Vec<Rect> {
+    let place = |(from, to): (f64, f64)| {
+        let foot = pattern.panel.edge.lowest(from, to);
+        Rect::new(from, foot - TAB, to, foot)
+    };
+    tabs(pattern, work).into_iter().map(place).collect()
 }
 
 /// The centreline over the whole work, with a tick at both ends and at the datum edge.

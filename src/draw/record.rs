@@ -3,10 +3,12 @@
 use super::front::stand;
 use super::measure::length;
 use super::tools::tools;
-use super::{Way, budget, centre, drilling, finding_marks, hold, legend, stance, tape_check, ties};
+use super::{
+    Way, behind, budget, centre, drilling, finding_marks, hold, legend, stance, tape_check, ties,
+};
 use crate::base::Direction;
 use crate::draw::ink::Block;
-use crate::geometry::outline::Side;
+use crate::geometry::outline::{Outline, Side};
 use crate::solve::{Opening, Pattern};
 
 const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Letters are printed at \
@@ -35,6 +37,7 @@ pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<B
         blocks.push(Block::Heading("Areas to keep out of".into()));
         blocks.push(keep_outs(pattern));
     }
+    blocks.extend(behind::blocks(pattern));
     let lists = [
         ("Tools", tools(pattern)),
         ("Drilling", drilling::every(pattern)),
@@ -110,6 +113,16 @@ fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
         radii(opening, pattern),
         from_centre.join("; "),
         from_datum,
+    ]
+}
+
+/// Where the middle of an area stands: from the centreline, and from the datum edge there.
+pub(super) fn middle(pattern: &Pattern, area: &Outline) -> [String; 2] {
+    let at = area.bounds().center();
+    let deep = at.y - pattern.panel.edge.at(at.x);
+    [
+        offset_words(at.x - pattern.centreline.x_at(at.y), pattern),
+        length(deep, pattern.units),
     ]
 }
 

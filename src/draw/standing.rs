@@ -23,7 +23,7 @@ pub(super) fn standing(
 ) -> Geometry {
     let keep_outs = printed::keep_outs(pattern);
     let mut marks = panel::edges(pattern, view, work);
-    marks.push(panel::tab(pattern, view, work));
+    marks.extend(panel::tab(pattern, view, work));
     marks.extend(panel::centreline(pattern, view, work));
     for opening in &pattern.openings {
         marks.extend(opening::cut_line(opening, view));

@@ -1,13 +1,13 @@
 //! What is done by hand, in order, with the tools that the pattern calls for.
 
 use super::names::{MOST_NAMED, named, short};
-use super::{drilling, hold, tape_check};
+use super::{Way, drilling, hold, panel, tape_check};
 use crate::base::words::capital;
-use crate::solve::{Basis, Locator, Opening, Pattern};
+use crate::solve::{Basis, Opening, Pattern};
 
 /// From the pattern, printed and joined, to the panel refitted.
-pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
-    let face = tape_check::of_the_face(pattern, locators);
+pub(super) fn steps(pattern: &Pattern, way: &Way) -> Vec<String> {
+    let face = tape_check::of_the_face(pattern, &way.locators);
     let face = face.map_or_else(String::new, |check| format!("; {check}"));
     let mut steps = vec![
         find_the_middle(pattern),
@@ -22,7 +22,7 @@ pub(super) fn steps(pattern: &Pattern, locators: &[Locator]) -> Vec<String> {
     steps.extend(drilling::in_front(pattern));
     steps.extend(rough_cut(pattern));
     steps.extend(saw(pattern));
-    steps.extend(trim(pattern, locators));
+    steps.extend(trim(pattern, way));
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
@@ -122,18 +122,23 @@ fn way_in(pattern: &Pattern) -> String {
 }
 
 /// What falls away at an edge goes last, and with it what the sheets are laid by.
-fn trim(pattern: &Pattern, locators: &[Locator]) -> Option<String> {
+fn trim(pattern: &Pattern, way: &Way) -> Option<String> {
     let all = pattern.openings.iter().flat_map(|own| &own.declared);
     let trims = all.filter(|own| own.trimmed.is_some());
     let names: Vec<&str> = trims.map(|own| own.name.as_str()).collect();
     let edge = pattern.orientation.datum_edge();
     let takes_edge = |own: &Opening| own.is_open() && own.has_trim();
     let last = if pattern.openings.iter().any(takes_edge) {
-        let then = match locators.is_empty() {
-            true => "nothing lays the sheet any more",
-            false => "only its printed holes lay the sheet",
+        let tabs = panel::tabs(pattern, way.work);
+        let then = match (tabs.as_slice(), way.locators.is_empty()) {
+            ([], true) => "nothing lays the sheet any more".into(),
+            ([], false) => "only its printed holes lay the sheet".into(),
+            (_, true) => format!("what stays of the {edge} edge lays the sheet"),
+            (_, false) => {
+                format!("what stays of the {edge} edge and the printed holes lay the sheet")
+            }
         };
-        format!(" The {edge} edge goes with it, and the tab: do it last, after it {then}.")
+        format!(" The {edge} edge goes with it: do it last, after it {then}.")
     } else {
         String::new()
     };

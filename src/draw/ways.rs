@@ -342,10 +342,12 @@ fn anchored(
         };
         by_edge(x, shown)
     });
+    // An edge that goes lays nothing.
+    let goes = pattern.datum_edge_between(around.x0, around.x1).1;
+    let edges = [by_edge(0.0, centreline)].into_iter().chain(by_ends);
     by_two
         .into_iter()
-        .chain([by_edge(0.0, centreline)])
-        .chain(by_ends)
+        .chain(edges.filter(|_| goes.is_empty()))
         .min_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, shown, laid_by)| {
             nearest.extend(laid_by);

@@ -2,12 +2,11 @@
 //! it could slide. Told, not ruled: there is no published threshold.
 
 use super::place::Placing;
-use super::{Finding, FindingId, Locator, Opening, Part, Severity};
-use crate::base::Direction;
+use super::slide::slides;
+use super::{Finding, FindingId, Locator, Opening, Panel, Part, Severity, Slide};
 use crate::base::length::Units;
 use crate::geometry::outline::{Outline, Region, Segment, Side, intersection, without};
-use crate::input::{FootSpec, Problem};
-use crate::model::panel::Orientation;
+use crate::input::{FootSpec, Placed, Problem};
 use kurbo::{Line, Point, Vec2};
 
 /// From one place to the next along a cut side at which the land beside it is measured, mm.
@@ -23,14 +22,8 @@ const HALVINGS: u32 = 40;
 /// How far from where the foot begins on a side the land is measured, mm.
 const INWARD: f64 = 0.02;
 
-/// How closely curves are followed by what is swept, mm: contact need not be exact.
-const COARSE: f64 = 0.05;
-
-/// The same by what is measured, mm.
+/// How closely curves are followed by what is measured, mm.
 const FINE: f64 = 0.002;
-
-/// A part this little in the way, mm, slides along what it touches.
-const CONTACT: f64 = 0.1;
 
 /// A foot on less of the panel than this, mm^2, presses nothing.
 const NOTHING: f64 = 1.0;
@@ -60,7 +53,7 @@ pub struct Hold {
     /// Fixed points that fall into the waste: their fasteners are left out.
     pub left_out: Vec<String>,
     /// Ways that nothing but friction keeps the panel from sliding: no part is met.
-    pub slides: Vec<Direction>,
+    pub slides: Vec<Slide>,
 }
 
 impl Foot {
@@ -81,6 +74,29 @@ impl Foot {
 pub(super) fn foot(spec: &FootSpec, placing: &Placing<'_>) -> Result<Outline, Vec<Problem>> {
     let (offset, from_datum) = (&spec.centre_offset, &spec.from_datum);
     placing.solid(&spec.shape, &spec.with, offset, from_datum)
+}
+
+/// Refuses what lies wholly off the panel; of a panel whose size was not told only the datum edge is
+/// known.
+pub(super) fn on_panel(
+    (what, name): (&str, &Placed<String>),
+    own: &Outline,
+    panel: &Panel,
+) -> Result<(), Vec<Problem>> {
+    let over_edge = own.bounds().y1 < panel.edge.lowest(own.bounds().x0, own.bounds().x1);
+    let off = match panel.size {
+        Some(_) => {
+            let on = intersection(own, &panel.outline);
+            on.iter().map(Outline::area).sum::<f64>() < NOTHING
+        }
+        None => over_edge,
+    };
+    if !off {
+        return Ok(());
+    }
+    let message = format!("{what} `{}` lies wholly off the panel", name.value);
+    let hint = "`centre_offset` counts from the centreline, `from_datum` from the datum edge; look at both, and at its size";
+    Err(vec![name.problem(message).hint(hint)])
 }
 
 /// What each foot presses of what is left of the panel.
@@ -136,28 +152,14 @@ pub(super) fn hold(
     openings: &[Opening],
     locators: &[Locator],
     parts: &[Part],
-    orientation: Orientation,
 ) -> Hold {
     let (left_out, held_by): (Vec<&Locator>, Vec<&Locator>) = locators
         .iter()
         .filter(|locator| locator.fixed)
         .partition(|locator| openings.iter().any(|own| breaks(own, locator)));
     let names = |of: Vec<&Locator>| of.into_iter().map(|own| own.name.clone()).collect();
-    let rims = kept
-        .iter()
-        .flat_map(|region| [&region.outer].into_iter().chain(&region.holes));
-    let walls: Vec<Line> = rims.flat_map(|rim| lines(rim, COARSE)).collect();
-    let through = parts.iter().filter(|part| part.behind.is_none());
-    let through: Vec<Vec<Line>> = through.map(|part| lines(&part.outline, COARSE)).collect();
-    let free = |way: Vec2| through.iter().all(|part| slides_out(part, &walls, way));
-    let slides = match held_by.is_empty() && !parts.is_empty() && !kept.is_empty() {
-        // A part moves through the panel the other way than the panel round it.
-        true => orientation
-            .frame_ways()
-            .into_iter()
-            .filter(|(_, way)| free(-*way))
-            .map(|(to, _)| to)
-            .collect(),
+    let slides = match held_by.is_empty() {
+        true => slides(kept, parts),
         false => vec![],
     };
     Hold {
@@ -174,24 +176,8 @@ fn shared(outline: &Outline, region: &Region) -> f64 {
     with(&region.outer) - region.holes.iter().map(with).sum::<f64>()
 }
 
-/// Whether a part can be moved along a way, mm of a unit, as far as one likes and meets no wall: none
-/// lies before its corners, and it before none of theirs. What it only slides along does not count.
-fn slides_out(part: &[Line], walls: &[Line], way: Vec2) -> bool {
-    let middle = part.iter().map(|line| line.p0.to_vec2()).sum::<Vec2>() / part.len().max(1) as f64;
-    let drawn_in = |at: Point| at + (middle - at.to_vec2()).normalize() * CONTACT;
-    let part: Vec<Line> = part
-        .iter()
-        .map(|line| Line::new(drawn_in(line.p0), drawn_in(line.p1)))
-        .collect();
-    let meets = |from: &[Line], those: &[Line], way: Vec2| {
-        let mut starts = from.iter().map(|line| line.p0);
-        starts.any(|start| those.iter().any(|line| met(start, way, *line).is_some()))
-    };
-    !meets(&part, walls, way) && !meets(walls, &part, -way)
-}
-
 /// An outline as straight pieces, within so many mm.
-fn lines(outline: &Outline, within: f64) -> Vec<Line> {
+pub(super) fn lines(outline: &Outline, within: f64) -> Vec<Line> {
     let mut points = vec![];
     kurbo::flatten(outline.closed_path(within), within, |element| {
         points.extend(element.end_point());

@@ -8,7 +8,7 @@ use super::doubts_of_surface::about_surface;
 use super::edge::datum_edge;
 use super::feature::{Behind, feature};
 use super::finding::accept;
-use super::foot::{self, foot, hold, kept, pressed};
+use super::foot::{self, foot, hold, kept, on_panel, pressed};
 use super::guard::{keep_out, lines};
 use super::hole::Takeable;
 use super::judge::{Judged, judge};
@@ -134,23 +134,6 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         &spacings,
         spec.units,
     );
-    let lines = lines(&spec.lines, &centreline, &edge);
-    let feet = all(spec.feet.iter().map(|one| foot(one, &placing)))?;
-    // What is left is worked out for the feet alone: openings may be many.
-    let kept = match feet.is_empty() {
-        true => vec![],
-        false => kept(&outline, &openings),
-    };
-    let feet = pressed(&spec.feet, feet, &kept, &openings);
-    let mut features = all(spec.features.iter().map(|one| feature(one, &placing)))?;
-    let behind = Behind {
-        parts: &parts,
-        openings: &openings,
-        allowances: &allowances,
-        units: spec.units,
-    };
-    let (fouls, behind) = behind.fouls(&mut features);
-    let hold = hold(&kept, &openings, &locators, &parts, orientation);
     let panel = Panel {
         name: spec.panel.name.clone(),
         material: spec.panel.material,
@@ -160,6 +143,28 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         extent: spec.panel.extent,
         outline,
     };
+    let lines = lines(&spec.lines, &centreline, &edge);
+    let feet = all(spec.feet.iter().map(|one| foot(one, &placing)))?;
+    // What is left is worked out for the feet alone: openings may be many.
+    let kept = match feet.is_empty() {
+        true => vec![],
+        false => kept(&panel.outline, &openings),
+    };
+    let feet = pressed(&spec.feet, feet, &kept, &openings);
+    let mut features = all(spec.features.iter().map(|one| feature(one, &placing)))?;
+    let footed = spec.feet.iter().zip(&feet);
+    let footed = footed.map(|(spec, own)| on_panel(("foot", &spec.name), &own.outline, &panel));
+    let stand = spec.features.iter().zip(&features);
+    let stand = stand.map(|(spec, own)| on_panel(("feature", &spec.name), &own.outline, &panel));
+    all(footed.chain(stand))?;
+    let behind = Behind {
+        parts: &parts,
+        openings: &openings,
+        allowances: &allowances,
+        units: spec.units,
+    };
+    let (fouls, behind) = behind.fouls(&mut features);
+    let hold = hold(&kept, &openings, &locators, &parts);
     let mut findings = about_centre(&centreline, &locators, spec.units);
     findings.extend(no_room);
     findings.extend(behind);

@@ -57,6 +57,10 @@ pub enum Topic {
     KeepOut,
     /// Outlines of what passes through.
     Parts,
+    /// Where the accessory presses the panel.
+    Feet,
+    /// What stands on the panel's hidden side.
+    Behind,
     /// The panel's other edges.
     Panel,
     /// Hatching on the side that falls away.
@@ -95,6 +99,8 @@ impl Topic {
             Self::Relief => "relief holes",
             Self::KeepOut => "keep-out areas",
             Self::Parts => "parts",
+            Self::Feet => "feet",
+            Self::Behind => "features of the hidden side",
             Self::Panel => "panel's edges",
             Self::Hatching => "hatching",
             Self::Dimensions => "dimensions",
@@ -120,6 +126,8 @@ impl Topic {
             }
             Self::Panel => "the panel's edges can't be told",
             Self::Parts => "what passes through can't be held against it",
+            Self::Feet => "where the accessory presses can't be told",
+            Self::Behind => "what stands behind is not known before the cut",
             Self::KeepOut => "what must not be cut near is not shown",
             Self::Relief => "holes are drilled at other places",
             Self::Dimensions => "what is measured by it is not what must be",

@@ -4,7 +4,7 @@ use crate::cli::report::{self, FindingJson, ProblemJson};
 use serde::Serialize;
 use std::path::PathBuf;
 use trimloft::input::Report;
-use trimloft::solve::{Opening, Pattern};
+use trimloft::solve::{Opening, Pattern, Slide};
 
 #[derive(Serialize)]
 pub(super) struct CheckJson<'a> {
@@ -19,7 +19,7 @@ pub(super) struct CheckJson<'a> {
     held_by: &'a [String],
     left_out: &'a [String],
     /// Ways that no part and no fixed point keeps the panel from sliding.
-    slides: Vec<&'static str>,
+    slides: Vec<SlideJson>,
     /// What stands on the hidden side, against each part.
     behind: Vec<FoulJson<'a>>,
     keep_outs: Vec<KeepOutJson<'a>>,
@@ -44,7 +44,8 @@ impl<'a> CheckJson<'a> {
             held_by: pattern.map_or(&[], |pattern| &pattern.hold.held_by),
             left_out: pattern.map_or(&[], |pattern| &pattern.hold.left_out),
             slides: pattern.map_or_else(Vec::new, |pattern| {
-                pattern.hold.slides.iter().map(|way| way.word()).collect()
+                let slides = pattern.hold.slides.iter();
+                slides.map(|way| SlideJson::of(way, pattern)).collect()
             }),
             behind: pattern.map_or_else(Vec::new, behind),
             keep_outs: pattern.map_or_else(Vec::new, keep_outs),
@@ -130,6 +131,25 @@ fn feet(pattern: &Pattern) -> Vec<FootJson<'_>> {
         narrowest_land: foot.land.map(|(land, _)| land),
     });
     feet.collect()
+}
+
+/// A stretch of directions that the panel could slide out in, degrees counter-clockwise from the
+/// panel frame's x.
+#[derive(Serialize)]
+struct SlideJson {
+    told: String,
+    middle: f64,
+    either_way: f64,
+}
+
+impl SlideJson {
+    fn of(slide: &Slide, pattern: &Pattern) -> Self {
+        Self {
+            told: slide.told(pattern.orientation),
+            middle: slide.middle.to_degrees(),
+            either_way: slide.either_way.to_degrees(),
+        }
+    }
 }
 
 /// How near a feature of the hidden side comes to a part, mm.

@@ -20,6 +20,10 @@ pub enum Layer {
     Locators,
     /// Parts that pass through.
     Parts,
+    /// Where the accessory presses the panel.
+    Feet,
+    /// What stands on the panel's hidden side.
+    Behind,
     /// Areas that no cut may come near.
     KeepOut,
     /// Relief holes and hole-saw centres.
@@ -40,12 +44,14 @@ pub enum Layer {
 
 impl Layer {
     /// Every layer, from the bottom of the page to the top.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 17] = [
         Self::Waste,
         Self::Panel,
         Self::Fold,
         Self::Centreline,
         Self::Parts,
+        Self::Feet,
+        Self::Behind,
         Self::KeepOut,
         Self::Locators,
         Self::Relief,
@@ -68,6 +74,8 @@ impl Layer {
             Self::Centreline => "centreline",
             Self::Locators => "locators",
             Self::Parts => "parts",
+            Self::Feet => "feet",
+            Self::Behind => "behind",
             Self::KeepOut => "keep-out",
             Self::Relief => "relief",
             Self::Dimensions => "dimensions",
@@ -119,6 +127,8 @@ pub enum LineType {
     LongDashDot,
     /// Long-dash double-dot: adjacent parts.
     LongDashDoubleDot,
+    /// Dash dot: where they press.
+    DashDot,
 }
 
 impl LineType {
@@ -134,13 +144,17 @@ impl LineType {
             Self::Dashed => vec![dash, gap],
             Self::LongDashDot => vec![long, gap, dot, gap],
             Self::LongDashDoubleDot => vec![long, gap, dot, gap, dot, gap],
+            Self::DashDot => vec![dash, gap, dot, gap],
         }
     }
 
     /// Whether its dashes end round: half a line width of ink is lost on an office printer, so
     /// dots need round ends. All other lines end square, at exactly their nominal length.
     pub fn round_ends(self) -> bool {
-        matches!(self, Self::LongDashDot | Self::LongDashDoubleDot)
+        matches!(
+            self,
+            Self::LongDashDot | Self::LongDashDoubleDot | Self::DashDot
+        )
     }
 }
 

@@ -1,12 +1,11 @@
 //! What still holds the panel: closed forms, and `geo` for random feet.
 
-use super::{found, panel, polygon};
+use super::{found, panel, polygon, refused};
 use crate::common::random::{Came, hold};
 use crate::common::{assert_close, drawn, solved};
-use geo::{Area, BooleanOps, MultiPolygon};
+use geo::{Area, BooleanOps, Intersects, MultiPolygon, Translate};
 use proptest::prelude::*;
 use std::f64::consts::PI;
-use trimloft::base::Direction;
 use trimloft::solve::Pattern;
 
 fn foot(width: f64, height: f64, offset: &str, from_datum: f64) -> String {
@@ -74,6 +73,31 @@ fn a_foot_that_presses_nothing_is_told() {
     assert!(told.iter().any(|told| told.contains(words)), "{told:?}");
 }
 
+#[test]
+fn what_lies_wholly_off_the_panel_is_refused_at_its_line() {
+    let window = notch(60.0, 100.0);
+    let off = refused(&(foot(20.0, 20.0, "0", -30.0) + &window));
+    assert!(
+        off.contains("foot `plate` lies wholly off the panel"),
+        "{off}"
+    );
+    let beside = refused(&(foot(20.0, 20.0, "\"215 mm left\"", 40.0) + &window));
+    let at_line = "name = \"plate\"";
+    assert!(
+        beside.contains("wholly off the panel") && beside.contains(at_line),
+        "{beside}"
+    );
+    let as_feature =
+        foot(20.0, 20.0, "0", 330.0).replace("[[foot]]", "[[feature]]\nkind = \"peg\"\nheight = 5");
+    let off = refused(&(as_feature + &window));
+    assert!(
+        off.contains("feature `plate` lies wholly off the panel"),
+        "{off}"
+    );
+    // Half on it, it presses with that.
+    assert!(pressed(&(foot(20.0, 20.0, "\"120 mm left\"", 0.0) + &window)).0 > 199.0);
+}
+
 /// A tube of 30 in a notch or in a window.
 fn with_tube(opening: &str, more: &str) -> Pattern {
     let tube = "[[part]]\nname = \"tube\"\nsocket = 30\ncentre_offset = 0\nfrom_datum = 60\n";
@@ -82,15 +106,109 @@ fn with_tube(opening: &str, more: &str) -> Pattern {
     ))
 }
 
+/// Its slides, as they are told.
+fn ways(pattern: &Pattern) -> Vec<String> {
+    let slides = pattern.hold.slides.iter();
+    slides.map(|way| way.told(pattern.orientation)).collect()
+}
+
+/// What falls away along a line, and a box round the tube.
+fn trimmed(points: &str) -> String {
+    format!(
+        "[[trim]]\nname = \"channel\"\npoints = [{points}]\nfalls_away = \"rear\"\n\
+         [[opening]]\nname = \"round it\"\naround = [\"tube\"]\n"
+    )
+}
+
+/// A channel that runs in aslant: up by 2 for each 1 to the reader's right.
+const ASLANT: &str = "[150, 0], [210, 120], [250, 120], [190, 0]";
+
+#[test]
+fn the_panel_slides_along_a_channel_that_runs_in_aslant() {
+    let pattern = with_tube(&trimmed(ASLANT), "");
+    let [slide] = pattern.hold.slides.as_slice() else {
+        panic!("{:?}", pattern.hold.slides);
+    };
+    // The panel leaves up the channel's own way, atan2(2, 1), and not straight to the front.
+    assert!(slide.contains(2.0_f64.atan2(1.0)), "{slide:?}");
+    assert!(!slide.contains(std::f64::consts::FRAC_PI_2), "{slide:?}");
+    let told = ways(&pattern);
+    assert!(
+        told[0].contains(" degrees from the front to the "),
+        "{told:?}"
+    );
+}
+
+/// The panel is moved by small steps each way, and `geo` tells whether it meets the part.
+#[test]
+fn every_way_out_is_the_one_that_stepping_finds() {
+    let wide = "[0, 90], [230, 90], [230, 0]";
+    for opening in [
+        notch(50.0, 90.0),
+        notch(120.0, 90.0),
+        trimmed(ASLANT),
+        trimmed(wide),
+    ] {
+        let pattern = with_tube(&opening, "");
+        let part = polygon(&pattern.parts[0].outline);
+        let mut left = MultiPolygon::from(polygon(&pattern.panel.outline));
+        for opening in &pattern.openings {
+            left = left.difference(&polygon(&opening.outline));
+        }
+        let (mut free, mut shut) = (0, 0);
+        for degrees in (0..360).step_by(3) {
+            let way = f64::from(degrees).to_radians();
+            let has = |off: f64| {
+                let way = way + off.to_radians();
+                pattern.hold.slides.iter().any(|slide| slide.contains(way))
+            };
+            // Within half a degree of a limit the 0.1 mm of play may count.
+            if has(-0.5) != has(0.5) {
+                continue;
+            }
+            let meets = (0..140).any(|step| {
+                let far = 4.0 * f64::from(step);
+                left.translate(far * way.cos(), far * way.sin())
+                    .intersects(&part)
+            });
+            assert_eq!(meets, !has(0.0), "{degrees} {opening}");
+            *if meets { &mut shut } else { &mut free } += 1;
+        }
+        assert!(free > 2 && shut > 2, "{free} {shut} {opening}");
+    }
+}
+
+#[test]
+fn a_fixed_hole_that_is_broken_open_holds_no_more() {
+    let stud = |across: f64| {
+        format!(
+            "[[locator]]\nname = \"stud\"\nacross = {across}\nfrom_datum = 60\n\
+             diameter = 8\nfixed = true\n"
+        )
+    };
+    // The notch ends 25 mm from the middle: a hole of 8 is broken open from 29 mm on.
+    let broken = with_tube(&notch(50.0, 90.0), &stud(200.0 + 28.0));
+    assert_eq!(broken.hold.left_out, ["stud"]);
+    assert!(broken.hold.held_by.is_empty() && broken.hold.slides.len() == 1);
+    let whole = with_tube(&notch(50.0, 90.0), &stud(200.0 + 45.0));
+    assert_eq!(whole.hold.held_by, ["stud"]);
+    assert!(whole.hold.left_out.is_empty() && whole.hold.slides.is_empty());
+}
+
 #[test]
 fn an_open_mouth_lets_the_panel_slide_away_from_it_unless_something_is_fixed() {
     let open = notch(50.0, 90.0);
     // The tube leaves by the mouth at the rear: the panel goes to the front.
-    assert_eq!(with_tube(&open, "").hold.slides, [Direction::Front]);
+    // From a corner of the mouth, 25 aside and 60 below the tube's middle, past its 15:
+    // atan(25 / 60) less asin(15 / 65) is 9.3.
+    assert_eq!(
+        ways(&with_tube(&open, "")),
+        ["to the front, 9 degrees either way"]
+    );
     let window = "[[opening]]\nname = \"window\"\nshape = \"window\"\n\
                   with = { width = 50, height = 50, corner_radius = 5 }\ncentre_offset = 0\n\
                   from_datum = 60\n";
-    assert_eq!(with_tube(window, "").hold.slides, []);
+    assert!(with_tube(window, "").hold.slides.is_empty());
     let stud = |across: f64, from_datum: f64| {
         format!(
             "[[locator]]\nname = \"stud\"\nacross = {across}\nfrom_datum = {from_datum}\n\
@@ -104,15 +222,17 @@ fn an_open_mouth_lets_the_panel_slide_away_from_it_unless_something_is_fixed() {
     );
     let lost = with_tube(&open, &stud(200.0, 40.0));
     assert_eq!(lost.hold.left_out, ["stud"]);
-    assert_eq!(lost.hold.slides, [Direction::Front]);
+    assert_eq!(lost.hold.slides.len(), 1);
     let tables = foot(120.0, 60.0, "0", 110.0)
         + "[[part]]\nname = \"tube\"\nsocket = 30\ncentre_offset = 0\nfrom_datum = 60\n"
         + &open;
     let words = format!("{:?}", drawn(&panel(&tables)));
     for told in [
         "presses here: plate",
-        "Nothing but the clamping keeps the panel from sliding to the front",
+        "Nothing but the clamping keeps the panel from sliding to the front, ",
         "What holds the panel",
+        "Clamps the panel",
+        "the accessory presses the panel here",
     ] {
         assert!(words.contains(told), "{told}");
     }

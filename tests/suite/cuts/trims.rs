@@ -4,8 +4,10 @@ use super::{differing, found, panel, polygon, refused};
 use crate::common::random::{Came, hold};
 use crate::common::{assert_close, drawn, produced, solved, under_panel};
 use geo::{Area, BooleanOps, Coord, LineString, Polygon};
+use kurbo::Shape;
 use proptest::prelude::*;
 use std::f64::consts::PI;
+use trimloft::draw::ink::{Ink, Layer, LineType};
 use trimloft::solve::{Pattern, Severity};
 
 fn trim(points: &str, falls_away: &str) -> String {
@@ -59,11 +61,64 @@ fn only_the_line_is_cut_and_the_sheets_prove_it() {
         .front
         .steps
         .join(" ");
-    let words =
-        "The rear edge goes with it, and the tab: do it last, after it nothing lays the sheet";
+    let words = "The rear edge goes with it: do it last, after it nothing lays the sheet";
     assert!(steps.contains(words), "{steps}");
     // A definition may do with trims alone.
     assert!(pattern.openings[0].is_trim());
+}
+
+/// The tabs that are drawn, from where to where along the edge, and the words of the front page.
+fn tabs(tables: &str) -> (Vec<[f64; 2]>, String) {
+    let drawing = drawn(&panel(tables));
+    let marks = drawing.geometry.marks.iter();
+    let tabs = marks.filter_map(|mark| match &mark.ink {
+        Ink::Stroke { path, line } if mark.layer == Layer::Fold => {
+            let bounds = path.bounding_box();
+            (line.kind == LineType::Dashed).then_some([bounds.x0, bounds.x1])
+        }
+        _ => None,
+    });
+    let (lay, steps) = (drawing.front.lay.join(" "), drawing.front.steps.join(" "));
+    (tabs.collect(), format!("{lay} {steps}"))
+}
+
+#[test]
+fn the_tab_stays_only_where_the_edge_does() {
+    let all = trim("[330, 300], [400, 230]", "front");
+    let (whole, words) = tabs(&all);
+    assert_eq!(whole.len(), 1);
+    assert!(
+        words.contains("Fold the tab over the rear edge."),
+        "{words}"
+    );
+    // A lip from 50 to 150 to the reader's left of the middle, as the frame has it.
+    let lip = trim("[50, 0], [50, 15], [150, 15], [150, 0]", "rear");
+    let (beside, words) = tabs(&lip);
+    let width = |tab: &[f64; 2]| tab[1] - tab[0];
+    assert_eq!(beside.len(), 2, "{beside:?}");
+    assert!(beside.iter().all(|tab| width(tab) >= 12.0), "{beside:?}");
+    let between = beside[1][0] - beside[0][1];
+    assert_close(between.abs(), 100.0, 1e-6, "none before the lip");
+    for told in [
+        "Fold the tabs over what stays of the rear edge.",
+        "after it what stays of the rear edge lays the sheet",
+    ] {
+        assert!(words.contains(told), "{told}: {words}");
+    }
+    let gone = trim("[0, 15], [400, 15]", "rear");
+    let (none, words) = tabs(&gone);
+    assert!(none.is_empty(), "{none:?}");
+    let told = "No tab, as the rear edge goes: lay the sheet's line on it.";
+    assert!(words.contains(told), "{words}");
+    let hole = "[[locator]]\nname = \"stud\"\nacross = 220\nfrom_datum = 60\ndiameter = 8\n";
+    let (none, words) = tabs(&(gone + hole));
+    assert!(none.is_empty(), "{none:?}");
+    for told in [
+        "No tab, as the rear edge goes: lay the sheet by its printed holes.",
+        "after it only its printed holes lay the sheet",
+    ] {
+        assert!(words.contains(told), "{told}: {words}");
+    }
 }
 
 #[test]

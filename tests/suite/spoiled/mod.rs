@@ -37,7 +37,7 @@ enum Deed {
 }
 
 /// The layers that a fitter works by.
-const LAYERS: [(&str, Topic); 7] = [
+const LAYERS: [(&str, Topic); 9] = [
     ("cut", Topic::CutLine),
     ("fold", Topic::DatumEdge),
     ("centreline", Topic::Centreline),
@@ -45,6 +45,8 @@ const LAYERS: [(&str, Topic); 7] = [
     ("relief", Topic::Relief),
     ("keep-out", Topic::KeepOut),
     ("parts", Topic::Parts),
+    ("feet", Topic::Feet),
+    ("behind", Topic::Behind),
 ];
 
 /// Everything that is done to a layer, and what must be said of it.
@@ -83,7 +85,13 @@ fn definition(number: &str, revision: &str) -> String {
         centre_offset = \"100 mm right\"\nfrom_datum = 60\ndistance = 5\n\
         [[line]]\nname = \"flange\"\nkind = \"fold\"\npoints = [[400, 200], [600, 205]]\n\
         [[trim]]\nname = \"lip\"\npoints = [[570, 0], [570, 14], [640, 14], [640, 0]]\n\
-        falls_away = \"rear\"\n";
+        falls_away = \"rear\"\n\
+        [[foot]]\nname = \"plate\"\nshape = \"window\"\n\
+        with = { width = 40, height = 30, corner_radius = 2 }\n\
+        centre_offset = \"60 mm right\"\nfrom_datum = 110\n\
+        [[feature]]\nname = \"tower\"\nkind = \"clip tower\"\nshape = \"window\"\n\
+        with = { width = 25, height = 20, corner_radius = 2 }\n\
+        centre_offset = \"70 mm left\"\nfrom_datum = 60\nheight = 12\n";
     under_panel(980.0, 310.0, tables)
         .replace("T-1", number)
         .replace(

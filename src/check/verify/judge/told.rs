@@ -298,6 +298,8 @@ fn topic(layer: Layer) -> Topic {
         Layer::Centreline => Topic::Centreline,
         Layer::Locators => Topic::Locators,
         Layer::Parts => Topic::Parts,
+        Layer::Feet => Topic::Feet,
+        Layer::Behind => Topic::Behind,
         Layer::KeepOut => Topic::KeepOut,
         Layer::Relief => Topic::Relief,
         Layer::Dimensions => Topic::Dimensions,
