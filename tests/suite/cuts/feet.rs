@@ -3,9 +3,10 @@
 use super::{found, panel, polygon, refused};
 use crate::common::random::{Came, hold};
 use crate::common::{assert_close, drawn, solved};
-use geo::{Area, BooleanOps, Intersects, MultiPolygon, Translate};
+use geo::{Area, BooleanOps, Intersects, MultiPolygon, Polygon, Simplify, Translate};
 use proptest::prelude::*;
 use std::f64::consts::PI;
+use trimloft::geometry::outline::Outline;
 use trimloft::solve::Pattern;
 
 fn foot(width: f64, height: f64, offset: &str, from_datum: f64) -> String {
@@ -120,7 +121,8 @@ fn trimmed(points: &str) -> String {
     )
 }
 
-/// A channel that runs in aslant: up by 2 for each 1 to the reader's right.
+/// A channel that runs in aslant, to the front by 2 for each 1 to the vehicle's right: the tape counts
+/// from the left end.
 const ASLANT: &str = "[150, 0], [210, 120], [250, 120], [190, 0]";
 
 #[test]
@@ -129,14 +131,20 @@ fn the_panel_slides_along_a_channel_that_runs_in_aslant() {
     let [slide] = pattern.hold.slides.as_slice() else {
         panic!("{:?}", pattern.hold.slides);
     };
-    // The panel leaves up the channel's own way, atan2(2, 1), and not straight to the front.
-    assert!(slide.contains(2.0_f64.atan2(1.0)), "{slide:?}");
+    // The panel leaves up the channel's own way and not straight to the front. From below the reader's
+    // right is the vehicle's left.
+    assert!(slide.contains(2.0_f64.atan2(-1.0)), "{slide:?}");
     assert!(!slide.contains(std::f64::consts::FRAC_PI_2), "{slide:?}");
     let told = ways(&pattern);
     assert!(
-        told[0].contains(" degrees from the front to the "),
+        told[0].contains(" degrees from the front to the right, 3 degrees either way"),
         "{told:?}"
     );
+}
+
+/// An outline as `geo` has it, within 0.02 mm.
+fn coarse(outline: &Outline) -> Polygon {
+    polygon(outline).simplify(0.02)
 }
 
 /// The panel is moved by small steps each way, and `geo` tells whether it meets the part.
@@ -150,13 +158,13 @@ fn every_way_out_is_the_one_that_stepping_finds() {
         trimmed(wide),
     ] {
         let pattern = with_tube(&opening, "");
-        let part = polygon(&pattern.parts[0].outline);
-        let mut left = MultiPolygon::from(polygon(&pattern.panel.outline));
+        let part = coarse(&pattern.parts[0].outline);
+        let mut left = MultiPolygon::from(coarse(&pattern.panel.outline));
         for opening in &pattern.openings {
-            left = left.difference(&polygon(&opening.outline));
+            left = left.difference(&coarse(&opening.outline));
         }
         let (mut free, mut shut) = (0, 0);
-        for degrees in (0..360).step_by(3) {
+        for degrees in (0..360).step_by(2) {
             let way = f64::from(degrees).to_radians();
             let has = |off: f64| {
                 let way = way + off.to_radians();
@@ -174,7 +182,7 @@ fn every_way_out_is_the_one_that_stepping_finds() {
             assert_eq!(meets, !has(0.0), "{degrees} {opening}");
             *if meets { &mut shut } else { &mut free } += 1;
         }
-        assert!(free > 2 && shut > 2, "{free} {shut} {opening}");
+        assert!(free > 1 && shut > 1, "{free} {shut} {opening}");
     }
 }
 
