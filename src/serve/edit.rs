@@ -42,7 +42,7 @@ async fn page(
         answered: &asking.answered,
         beside: Beside {
             wrong,
-            seen: &seen(shop, name, text, setting, &asking).await,
+            seen: &seen(shop, name, text, Some(setting), &asking).await,
             inches: asking.inches(),
         },
         setting,

@@ -107,10 +107,9 @@ fn sheet(definition: &DocumentMut, setting: &Setting) -> Result<Response, Refusa
 pub(super) async fn picture(
     State(shop): State<Arc<Shop>>,
     Named(name): Named,
-    setting: Setting,
 ) -> Result<Response, Refusal> {
     let state = shop.store.read(&name)?;
-    match seen(&shop, &name, &state.text, &setting, &Arc::default()).await {
+    match seen(&shop, &name, &state.text, None, &Arc::default()).await {
         Seen::Drawn(drawn) => Ok(([(CONTENT_TYPE, SVG)], drawn.look.svg).into_response()),
         Seen::Wrong(wrong) => {
             let words = wrong.first().map_or("", |wrong| wrong.message.as_str());

@@ -36,7 +36,7 @@
   const form = $("pattern");
   if (!form) return;
   const [text, status, kept, handles] = ["text", "status", "kept", "handles"].map($);
-  let saved = text.value, sending = false, again = false, timer = 0, turn = 0, moves = [], url = null, places = [];
+  let saved = text.value, sending = false, again = false, timer = 0, whole = false, turn = 0, moves = [], url = null, places = [];
 
   // What a window sends is kept by the server under its own name, until it is saved.
   const from = form.elements.from, known = sessionStorage.getItem("window");
@@ -71,13 +71,19 @@
     const fields = new URLSearchParams(new FormData(form));
     const sent = moves; moves = [];
     for (const move of sent) fields.append("move", move);
+    if (whole) fields.append("whole", "");
+    whole = false;
     const typed = text.value, at = turn;
     try {
       const response = await fetch(form.dataset.picture, { method: "POST", body: fields, headers: { Accept: "application/json" } });
       const told = await response.json();
       if (!response.ok) kept.textContent = told.error;
       else if (text.value !== typed) { moves = sent.concat(moves); again = true; }
-      else await take(told, at);
+      else {
+        await take(told, at);
+        // Many are at work: the picture came first, and the paper follows when nothing more is typed.
+        if (told.rest && !again) { clearTimeout(timer); timer = setTimeout(() => { whole = true; follow(); }, 600); }
+      }
     } catch {
       moves = sent.concat(moves);
       kept.textContent = "The server does not answer; what you typed stays here";

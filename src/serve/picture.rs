@@ -30,6 +30,8 @@ pub(super) struct Followed {
     svg: Option<String>,
     /// Width and height of the drawing, mm.
     size: [f64; 2],
+    /// Whether its sheets are still to be laid out: others were waited for. Asked for by `whole`.
+    rest: bool,
     /// Whether it can be printed.
     prints: bool,
     /// What can be dragged.
@@ -49,7 +51,9 @@ pub(super) async fn follow(
     let Asked { text, wrong } = asked::applied(&fields, &shop.shapes)?;
     keep(&shop, &name, &fields, &text)?;
     let asking = Arc::new(Asking::of(&text, &shop.shapes));
-    let seen = seen(&shop, &name, &text, &setting, &asking).await;
+    // The picture comes first: where others wait, paper is left until nothing more is typed.
+    let is_whole = fields.has("whole") || !shop.pool.is_busy();
+    let seen = seen(&shop, &name, &text, is_whole.then_some(&setting), &asking).await;
     let answered = &asking.answered;
     let beside = Beside {
         wrong: &wrong,
@@ -67,6 +71,7 @@ pub(super) async fn follow(
             summary,
             svg: None,
             size: [0.0; 2],
+            rest: false,
             prints: false,
             handles: vec![],
             places: vec![],
@@ -85,6 +90,7 @@ pub(super) async fn follow(
                 summary,
                 svg: Some(look.svg.clone()),
                 size: [look.size.width, look.size.height],
+                rest: look.sheets.is_none(),
                 prints: look.prints(),
                 handles: moved::handles(drawn),
                 places: findings.map(|finding| finding.at.map(place)).collect(),

@@ -97,7 +97,7 @@ pub(super) async fn page(
     fields: &Fields,
 ) -> Result<Response, Refusal> {
     let state = shop.store.read(name)?;
-    let seen = seen(shop, name, &state.text, &setting, &Arc::default()).await;
+    let seen = seen(shop, name, &state.text, Some(&setting), &Arc::default()).await;
     let judged = match (&seen, read) {
         (Seen::Drawn(drawn), Some(read)) => Some(read.map(|print| judged(drawn, &setting, print))),
         _ => None,
@@ -123,7 +123,7 @@ pub(super) async fn page(
 
 async fn drawn(shop: &Arc<Shop>, name: &Name, setting: &Setting) -> Result<Box<Drawn>, Refusal> {
     let state = shop.store.read(name)?;
-    match seen(shop, name, &state.text, setting, &Arc::default()).await {
+    match seen(shop, name, &state.text, Some(setting), &Arc::default()).await {
         Seen::Drawn(drawn) => Ok(drawn),
         Seen::Wrong(_) => Err(Refusal::new(
             StatusCode::UNPROCESSABLE_ENTITY,
@@ -166,8 +166,8 @@ fn judged(drawn: &Drawn, setting: &Setting, print: Print) -> Judged {
 
 fn is_landscape(drawn: &Drawn, setting: &Setting) -> bool {
     let is_sheet = matches!(setting.setup.paper.stock(), Stock::Sheet(_));
-    let size = drawn.look.sheets.as_ref().map(|sheets| sheets.size);
-    is_sheet && size.is_ok_and(|size| size.width > size.height)
+    let size = drawn.look.laid_out().map(|sheets| sheets.size);
+    is_sheet && size.is_some_and(|size| size.width > size.height)
 }
 
 fn print_of(fields: &Fields) -> Result<Print, String> {

@@ -36,17 +36,17 @@ pub(super) struct Wrong {
     pub(super) asked: Option<String>,
 }
 
-/// Works a text out in its turn.
+/// Works a text out in its turn, its sheets as well where paper is named.
 pub(super) async fn seen(
     shop: &Arc<Shop>,
     name: &Name,
     text: &str,
-    setting: &Setting,
+    paper: Option<&Setting>,
     asking: &Arc<Asking>,
 ) -> Seen {
     let (own, name, text) = (shop.clone(), name.clone(), text.to_owned());
-    let (setting, asking) = (setting.clone(), asking.clone());
-    let work = move || worked_out(&own, &name, &text, (&setting, &asking));
+    let (paper, asking) = (paper.cloned(), asking.clone());
+    let work = move || worked_out(&own, &name, &text, (paper.as_ref(), &asking));
     match shop.pool.run(LONGEST, work).await {
         Ok(seen) => seen,
         Err(why) => Seen::Wrong(vec![not_done(why)]),
@@ -57,11 +57,11 @@ fn worked_out(
     shop: &Shop,
     name: &Name,
     text: &str,
-    (setting, asking): (&Setting, &Asking),
+    (paper, asking): (Option<&Setting>, &Asking),
 ) -> Seen {
     let drawn = shop.understood(name, text).and_then(|spec| {
-        let printer = setting.printer.as_ref();
-        match look(&spec, &shop.shapes, &setting.setup, printer) {
+        let paper = paper.map(|own| (&own.setup, own.printer.as_ref()));
+        match look(&spec, &shop.shapes, paper) {
             Ok(look) => Ok(Drawn {
                 asked: asking.about(&look.pattern.findings),
                 spec,

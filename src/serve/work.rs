@@ -59,6 +59,11 @@ impl Pool {
         }
     }
 
+    /// Whether more work would have to wait.
+    pub(super) fn is_busy(&self) -> bool {
+        self.running.available_permits() == 0
+    }
+
     /// Does the work when its turn comes.
     pub(super) async fn run<T: Send + 'static>(
         &self,

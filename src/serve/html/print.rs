@@ -42,7 +42,7 @@ pub(in crate::serve) fn print(printing: &Printing<'_>) -> Page {
             @if let Some(judged) = printing.judged { (verdict(printing, judged)) }
             @match printing.seen {
                 Seen::Drawn(drawn) if drawn.look.prints() => {
-                    (sheets(printing, drawn.look.sheets.as_ref().map_or(0, |sheets| sheets.pages.len())))
+                    (sheets(printing, drawn.look.laid_out().map_or(0, |sheets| sheets.pages.len())))
                     (rulers(printing, drawn.look.pattern.scale_error))
                     (scan(printing))
                 }

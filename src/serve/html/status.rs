@@ -45,16 +45,13 @@ pub(in crate::serve) fn summary(seen: &Seen, answered: &[Answered]) -> String {
         Seen::Drawn(drawn) => {
             let found = &drawn.look.pattern.findings;
             let stops = found.iter().filter(|finding| finding.stops()).count();
-            let pages = drawn
-                .look
-                .sheets
-                .as_ref()
-                .map_or(0, |sheets| sheets.pages.len());
+            let pages = drawn.look.laid_out().map_or(0, |sheets| sheets.pages.len());
             match (
                 stops,
                 found.iter().filter(|one| is_grave(one)).count(),
                 pages,
             ) {
+                (0, _, 0) if drawn.look.sheets.is_none() => "pages are being counted".into(),
                 (0, _, 0) => "does not fit the paper".into(),
                 (0, 0, 1) => "1 page".into(),
                 (0, 0, pages) => format!("{pages} pages"),
@@ -67,8 +64,11 @@ pub(in crate::serve) fn summary(seen: &Seen, answered: &[Answered]) -> String {
 
 fn paper(look: &Look, setting: &Setting) -> Markup {
     let sheets = match &look.sheets {
-        Ok(sheets) => sheets,
-        Err(error) => {
+        Some(Ok(sheets)) => sheets,
+        None => {
+            return html! { p.paper { (setting.setup.paper.common_name()) span.hint { ": pages are counted as soon as you pause" } } };
+        }
+        Some(Err(error)) => {
             return html! { p.paper.unready { "Does not fit the paper" } (told(&error.to_string())) };
         }
     };

@@ -132,3 +132,43 @@ fn a_finding_that_stops_the_print_is_seen_all_the_same() {
     };
     assert!(places.iter().any(on_drawing), "{places:?}");
 }
+
+#[test]
+fn the_picture_comes_before_the_paper_where_many_ask() {
+    let served = Served::new().demo("under-panel", "a");
+    let text = served.text("a");
+    let ask = |number: usize| {
+        let changed = text.replace("revision = \"B\"", &format!("revision = \"R{number}\""));
+        served
+            .post("/p/a/picture", &[("text", &changed)])
+            .is(200)
+            .json()
+    };
+    let alone = ask(0);
+    assert!(alone["rest"] == false && alone["prints"] == true);
+    let all: Vec<serde_json::Value> = std::thread::scope(|scope| {
+        let asked: Vec<_> = (1..17)
+            .map(|number| {
+                scope.spawn({
+                    let ask = &ask;
+                    move || ask(number)
+                })
+            })
+            .collect();
+        asked.into_iter().map(|own| own.join().unwrap()).collect()
+    });
+    let without: Vec<&serde_json::Value> = all.iter().filter(|told| told["rest"] == true).collect();
+    assert!(!without.is_empty());
+    for told in without {
+        assert!(told["svg"].is_string() && told["prints"] == false);
+        assert!(
+            !told["status"].as_str().unwrap().contains("Does not fit"),
+            "{}",
+            told["status"]
+        );
+        let whole = [("text", told["text"].as_str().unwrap()), ("whole", "")];
+        let whole = served.post("/p/a/picture", &whole).is(200).json();
+        assert!(whole["rest"] == false && whole["prints"] == true);
+        assert_eq!(whole["svg"], told["svg"]);
+    }
+}
