@@ -4,15 +4,16 @@ mod json;
 
 use super::Failure;
 use super::args::CheckArgs;
-use super::definition::{Given, named, understood, why_each};
+use super::definition::{Given, named, why_each};
 use super::meaning;
 use super::report;
 use json::CheckJson;
 use rayon::prelude::*;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
+use trimloft::draw::draw;
 use trimloft::input::families::Library;
-use trimloft::input::{Problem, Report, ShopSpec, Source};
+use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::jobs::papers::Paper;
 use trimloft::jobs::produce::file_stem;
 use trimloft::solve::{Content, Finding, Pattern, Severity, solve};
@@ -39,7 +40,12 @@ pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {
         report::print(&told)?;
     }
     let failed = checked.iter().filter(|one| one.failed).count();
+    let warned = checked.iter().filter(|one| one.warned).count();
     match (failed, checked.len()) {
+        (0, _) if args.strict && warned > 0 => Err(Failure::falls_short(format!(
+            "{warned} of {} with warnings that nobody accepted",
+            checked.len()
+        ))),
         (0, _) => Ok(()),
         (1, 1) => Err(Failure::falls_short("the pattern can't be drawn")),
         (failed, all) => Err(Failure::falls_short(format!(
@@ -59,6 +65,8 @@ struct Checked {
     trouble: Option<Report>,
     /// Whether it can't be drawn.
     failed: bool,
+    /// Whether it has warnings that nobody accepted.
+    warned: bool,
     /// Its file, and what it is; none for what could not be solved.
     paper: Option<(PathBuf, Paper)>,
 }
@@ -99,8 +107,8 @@ impl Checked {
         as_json: bool,
     ) -> Result<Self, Failure> {
         let outcome = given.text.and_then(|source| {
-            let spec = understood(&source, shop)?;
-            let solved = solve(&spec, shapes);
+            let spec = PatternSpec::read_for(&source, shop)?;
+            let solved = solve(&spec, shapes).and_then(printable);
             let name = source.name.clone();
             let solved = solved.map_err(|problems| Report::new(&source, problems))?;
             Ok((name, solved))
@@ -123,8 +131,19 @@ impl Checked {
                 .ok()
                 .map(|(file, pattern)| (file.clone(), Paper::of(pattern))),
             failed: outcome.as_ref().map_or(true, |(_, pattern)| stops(pattern)),
+            warned: outcome
+                .as_ref()
+                .is_ok_and(|(_, pattern)| report::has_warnings(&pattern.findings)),
             trouble: outcome.err(),
         })
+    }
+}
+
+/// A pattern whose words can all be printed: letters that the typeface lacks would be blanks.
+fn printable(pattern: Pattern) -> Result<Pattern, Vec<Problem>> {
+    match draw(&pattern) {
+        Ok(_) => Ok(pattern),
+        Err(missing) => Err(vec![Problem::new(missing.to_string()).hint(missing.hint())]),
     }
 }
 

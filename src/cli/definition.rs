@@ -24,21 +24,10 @@ pub(super) fn open(file: &Path) -> Result<Source, Report> {
     }
 }
 
-/// The definition that a text holds, or all that is wrong with it.
-///
-/// Tools of a shop that was named take the place of those that the definition names.
-pub(super) fn understood(source: &Source, shop: Option<&ShopSpec>) -> Result<PatternSpec, Report> {
-    let mut spec = PatternSpec::read(source)?;
-    if let Some(shop) = shop {
-        spec.tools = Some(shop.tools.clone());
-    }
-    Ok(spec)
-}
-
-/// A definition with its source, or all that is wrong with it; tools as in [`understood`].
+/// A definition with its source, or all that is wrong with it; tools as in [`PatternSpec::read_for`].
 pub(super) fn read(file: &Path, shop: Option<&ShopSpec>) -> Result<(Source, PatternSpec), Report> {
     let source = open(file)?;
-    let spec = understood(&source, shop)?;
+    let spec = PatternSpec::read_for(&source, shop)?;
     Ok((source, spec))
 }
 

@@ -6,7 +6,7 @@ mod twins;
 
 use super::Failure;
 use super::args::{DrawArgs, DrawnArgs, Format};
-use super::definition::{Given, Named, named, understood, why_each};
+use super::definition::{Given, Named, named, why_each};
 use super::overlapped::overlapped;
 use super::report;
 use super::{meaning, needed};
@@ -192,7 +192,7 @@ impl Job<'_> {
 
     fn read(&self, given: &Given) -> Result<(Source, PatternSpec), Report> {
         let source = given.text.clone()?;
-        let spec = understood(&source, self.shop)?;
+        let spec = PatternSpec::read_for(&source, self.shop)?;
         Ok((source, spec))
     }
 

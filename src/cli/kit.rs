@@ -13,8 +13,9 @@ pub(super) fn run(args: &KitArgs) -> Result<(), Failure> {
     refuse_what_is_for_one(args)?;
     let setup = meaning::setup(&args.sheets, None)?;
     let shapes = meaning::library(&args.families)?;
-    let plan =
-        Plan::read(&args.kit, shapes, setup, args.share).map_err(|reports| told(&reports))?;
+    let shop = meaning::shop(&args.tools)?;
+    let plan = Plan::read(&args.kit, shapes, shop, setup, args.share);
+    let plan = plan.map_err(|reports| told(&reports))?;
     let progress = Progress::of(plan.patterns());
     if args.check {
         let found = check(&plan, &args.out, &progress);

@@ -15,7 +15,7 @@ use super::part::PartSpec;
 use super::problem::{Placed, Problem};
 use super::reading::Reading;
 use super::report::Report;
-use super::shop::{TOOLS, sorted};
+use super::shop::{ShopSpec, TOOLS, sorted};
 use super::source::Source;
 use super::surface::SurfaceSpec;
 use super::taken::{Got, Taken};
@@ -116,6 +116,18 @@ impl PatternSpec {
     /// Everything that is wrong with the file, each at its place.
     pub fn read(source: &Source) -> Result<Self, Report> {
         read_file(source, &Self::KEYS)
+    }
+
+    /// Reads a pattern file for a shop, whose tools take the place of those that the file names.
+    ///
+    /// # Errors
+    /// As [`PatternSpec::read`].
+    pub fn read_for(source: &Source, shop: Option<&ShopSpec>) -> Result<Self, Report> {
+        let mut spec = Self::read(source)?;
+        if let Some(shop) = shop {
+            spec.tools = Some(shop.tools.clone());
+        }
+        Ok(spec)
     }
 }
 

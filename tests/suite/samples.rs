@@ -72,7 +72,7 @@ impl Watch for Quiet {
 fn kit(folder: &Path, renew: bool) -> PathBuf {
     let setup = Setup::new(Paper::parse("a4").unwrap());
     let file = root().join("shapes/demo").join(DEMO_KIT);
-    let plan = Plan::read(&file, Library::shipped(), setup, false).unwrap();
+    let plan = Plan::read(&file, Library::shipped(), None, setup, false).unwrap();
     if renew {
         // The same content by the same version counts as issued already, and code in the making
         // keeps its version.

@@ -52,6 +52,9 @@ pub(in crate::cli) struct CheckArgs {
     pub(in crate::cli) families: FamiliesArgs,
     #[command(flatten)]
     pub(in crate::cli) tools: ToolsArgs,
+    /// Let warnings that nobody accepted fail, as errors do
+    #[arg(long)]
+    pub(in crate::cli) strict: bool,
     /// Print the result as JSON
     #[arg(long)]
     pub(in crate::cli) json: bool,
@@ -63,6 +66,8 @@ pub(in crate::cli) struct KitArgs {
     pub(in crate::cli) kit: PathBuf,
     #[command(flatten)]
     pub(in crate::cli) families: FamiliesArgs,
+    #[command(flatten)]
+    pub(in crate::cli) tools: ToolsArgs,
     #[command(flatten)]
     pub(in crate::cli) sheets: SheetArgs,
     /// Folder of all issues; the kit's own folder is made in it

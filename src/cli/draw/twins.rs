@@ -1,13 +1,14 @@
 //! Definitions of one call that would be written to one file.
 
-use crate::cli::definition::{Given, understood};
+use crate::cli::definition::Given;
 use std::collections::BTreeMap;
+use trimloft::input::PatternSpec;
 use trimloft::jobs::produce::file_stem;
 
 /// Name of the files that a definition would be written to, less their ending; none for one that
 /// can't be read.
 pub(super) fn stem(given: &Given) -> Option<String> {
-    let spec = understood(given.text.as_ref().ok()?, None).ok()?;
+    let spec = PatternSpec::read_for(given.text.as_ref().ok()?, None).ok()?;
     Some(file_stem(
         &spec.identity.number.value,
         &spec.identity.revision,

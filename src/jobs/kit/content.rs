@@ -1,12 +1,13 @@
 //! What a pattern is made from, as one hash: where it is the same, so is the pattern.
 
 use crate::base::fixed;
+use crate::input::ShopSpec;
 use crate::input::families::Library;
 use crate::layout::{PageOrientation, Setup};
 use sha2::{Digest, Sha256};
 
 /// Goes first into every hash; to be changed whenever something else goes into it.
-const KIND: &str = "trimloft pattern 3";
+const KIND: &str = "trimloft pattern 4";
 
 /// SHA-256 of bytes, as `sha256sum` prints it.
 pub(super) fn hash(bytes: &[u8]) -> String {
@@ -32,9 +33,15 @@ impl Parts {
     }
 }
 
-/// The hash of a pattern's definition, the user's own shapes that it may use, the sheets asked
-/// for, and the version that draws it.
-pub(super) fn of_pattern(definition: &str, shapes: &Library, setup: &Setup, share: bool) -> String {
+/// The hash of a pattern's definition, the user's own shapes that it may use, the tools of a named
+/// shop, the sheets asked for, and the version that draws it.
+pub(super) fn of_pattern(
+    definition: &str,
+    shapes: &Library,
+    shop: Option<&ShopSpec>,
+    setup: &Setup,
+    share: bool,
+) -> String {
     let mut parts = Parts::default();
     for part in [
         KIND,
@@ -42,6 +49,9 @@ pub(super) fn of_pattern(definition: &str, shapes: &Library, setup: &Setup, shar
         &sheets_in_words(setup, share),
     ] {
         parts.add(part.as_bytes());
+    }
+    for diameter in shop.iter().flat_map(|shop| &shop.tools) {
+        parts.add(&diameter.to_le_bytes());
     }
     parts.add(definition.as_bytes());
     // A definition without backslashes writes a shape's name as it is; one with them may hide it.
@@ -77,6 +87,7 @@ pub(super) fn sheets_in_words(setup: &Setup, share: bool) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::input::Source;
     use crate::layout::Paper;
 
     #[test]
@@ -103,8 +114,9 @@ mod tests {
         };
         let library = || Library::shipped().with_folder(folder.path()).unwrap();
         let a4 = Setup::new(Paper::parse("a4").unwrap());
-        let key =
-            |definition: &str, setup: &Setup| of_pattern(definition, &library(), setup, false);
+        let key = |definition: &str, setup: &Setup| {
+            of_pattern(definition, &library(), None, setup, false)
+        };
         let definition = "shape = \"bay-notch\"";
         own("bay-notch", "");
         own("other", "");
@@ -121,7 +133,14 @@ mod tests {
             ..a4.clone()
         };
         assert_ne!(key(definition, &wide), now);
-        assert_ne!(of_pattern(definition, &library(), &a4, true), now);
+        assert_ne!(of_pattern(definition, &library(), None, &a4, true), now);
+        let shop = |tools: &str| {
+            let text = format!("format = 1\nname = \"Bay\"\ntools = {tools}\n");
+            let shop = ShopSpec::read(&Source::new("bay.toml", text)).unwrap();
+            of_pattern(definition, &library(), Some(&shop), &a4, false)
+        };
+        assert_ne!(shop("[8]"), now);
+        assert_ne!(shop("[8]"), shop("[10]"));
         // A name written with an escape is not found, so every shape counts.
         let hidden = "shape = \"\\u0062ay-notch\"";
         let before = key(hidden, &a4);

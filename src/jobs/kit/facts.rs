@@ -3,11 +3,11 @@
 //! Every field is named, so that one that is added is a fact or is said to be none.
 
 use crate::base::fixed;
-use crate::input::{BoltPosition, HandoverSpec, KitIdentity, KitPanel, KitSpec};
+use crate::input::{BoltPosition, HandoverSpec, KitIdentity, KitPanel, KitSpec, ShopSpec};
 use crate::solve::Facts;
 
-/// The facts of a kit file, in no order.
-pub(super) fn facts(kit: &KitSpec) -> Vec<String> {
+/// The facts of a kit file, and of the shop that it is issued for, in no order.
+pub(super) fn facts(kit: &KitSpec, shop: Option<&ShopSpec>) -> Vec<String> {
     let KitSpec {
         units,
         identity,
@@ -19,6 +19,8 @@ pub(super) fn facts(kit: &KitSpec) -> Vec<String> {
     } = kit;
     let mut facts = Facts::default();
     facts.add("sizes in", units.word());
+    // What its tools cut is in the patterns' codes.
+    facts.add("for the tools of", shop.map_or("", |shop| &shop.name));
     of_identity(&mut facts, identity);
     for (at, bolt) in bolts.iter().enumerate() {
         of_bolt(&mut facts, at + 1, bolt);

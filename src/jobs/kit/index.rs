@@ -1,6 +1,6 @@
 //! `index.html`: the whole issue at a glance, in any browser, with no network and no scripts.
 
-use super::manifest::{KitEntry, OpeningEntry, PatternEntry};
+use super::manifest::{AcceptedEntry, KitEntry, OpeningEntry, PatternEntry};
 use crate::base::fixed;
 use crate::base::length::Units;
 use std::fmt::Write;
@@ -115,12 +115,14 @@ fn item(out: &mut String, pattern: &PatternEntry, picture: &str) {
         pattern.quantity
     );
     for finding in &pattern.findings {
-        let _ = writeln!(
-            out,
-            "<p class=\"note\">{}: {}</p>",
-            escaped(&finding.severity),
-            escaped(&finding.message)
-        );
+        let standing = match &finding.accepted {
+            Some(AcceptedEntry { by, because }) => format!(
+                "{}, accepted by {}: {}; {}",
+                finding.severity, by, finding.message, because
+            ),
+            None => format!("{}: {}", finding.severity, finding.message),
+        };
+        let _ = writeln!(out, "<p class=\"note\">{}</p>", escaped(&standing));
     }
     out.push_str("</li>\n");
 }

@@ -194,7 +194,7 @@ fn lists(
         program: concat!("Trimloft ", env!("CARGO_PKG_VERSION")).into(),
         kit,
         code: String::new(),
-        facts: facts(&plan.kit),
+        facts: facts(&plan.kit, plan.shop.as_ref()),
         content: plan.content.clone(),
         sheets: super::content::sheets_in_words(&plan.setup, plan.share),
         files: std::mem::take(files),
@@ -290,8 +290,8 @@ fn anew(plan: &Plan, item: &Item, sink: &Sink, papers: &Papers) -> Result<Made, 
     let report = |error: ProduceError| {
         KitError::Definitions(vec![Report::new(&item.source, error.into_problems())])
     };
-    let spec =
-        PatternSpec::read(&item.source).map_err(|report| KitError::Definitions(vec![report]))?;
+    let spec = PatternSpec::read_for(&item.source, plan.shop.as_ref())
+        .map_err(|report| KitError::Definitions(vec![report]))?;
     let pattern = solved(&spec, &plan.shapes).map_err(&report)?;
     let drawing = draw(&pattern).map_err(|error| report(ProduceError::Letter(error)))?;
     let set =

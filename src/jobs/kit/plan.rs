@@ -7,7 +7,7 @@ use super::removal_order;
 use crate::base::words::{did_you_mean, shown};
 use crate::draw::ink::{Block, lettering};
 use crate::input::families::Library;
-use crate::input::{KitPattern, KitSpec, PatternSpec, Problem, Report, Source};
+use crate::input::{KitPattern, KitSpec, PatternSpec, Problem, Report, ShopSpec, Source};
 use crate::jobs::produce::file_stem;
 use crate::layout::{PageOrientation, Setup, Stock};
 use rayon::prelude::*;
@@ -25,6 +25,8 @@ pub struct Plan {
     /// The order in which its panels come off.
     pub(super) order: Vec<usize>,
     pub(super) shapes: Library,
+    /// The shop whose tools take the place of the patterns' own.
+    pub(super) shop: Option<ShopSpec>,
     pub(super) setup: Setup,
     pub(super) share: bool,
     pub(super) items: Vec<Item>,
@@ -50,13 +52,15 @@ impl Plan {
     /// Reads a kit file and every pattern file that it names.
     ///
     /// All sheets are oriented as `setup` says, portrait where it leaves it open: the pages of one PDF have
-    /// one size. With `share`, small patterns share sheets.
+    /// one size. With `share`, small patterns share sheets; tools of a
+    /// shop take the place of those that patterns name.
     ///
     /// # Errors
     /// Everything that is wrong with the kit file, or else with its patterns: each file's report.
     pub fn read(
         file: &Path,
         shapes: Library,
+        shop: Option<ShopSpec>,
         setup: Setup,
         share: bool,
     ) -> Result<Self, Vec<Report>> {
@@ -85,6 +89,7 @@ impl Plan {
         let reader = Reader {
             folder,
             shapes: &shapes,
+            shop: shop.as_ref(),
             setup: &setup,
             share,
         };
@@ -114,6 +119,7 @@ impl Plan {
         let mut all = Parts::default();
         all.add(source.text.as_bytes());
         all.add(content::sheets_in_words(&setup, share).as_bytes());
+        all.add(shop.as_ref().map_or("", |shop| &shop.name).as_bytes());
         for item in &items {
             all.add(item.content.as_bytes());
         }
@@ -121,6 +127,7 @@ impl Plan {
             kit,
             order,
             shapes,
+            shop,
             setup,
             share,
             items,
@@ -171,6 +178,7 @@ enum Trouble {
 struct Reader<'a> {
     folder: &'a Path,
     shapes: &'a Library,
+    shop: Option<&'a ShopSpec>,
     setup: &'a Setup,
     share: bool,
 }
@@ -189,8 +197,9 @@ impl Reader<'_> {
                 _ => Trouble::Pattern(report),
             }
         })?;
-        let spec = PatternSpec::read(&source).map_err(Trouble::Pattern)?;
-        let content = content::of_pattern(&source.text, self.shapes, self.setup, self.share);
+        let spec = PatternSpec::read_for(&source, self.shop).map_err(Trouble::Pattern)?;
+        let content =
+            content::of_pattern(&source.text, self.shapes, self.shop, self.setup, self.share);
         Ok(Item {
             definition: pattern.file.value.clone(),
             quantity: pattern.quantity,

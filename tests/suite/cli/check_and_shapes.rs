@@ -131,3 +131,29 @@ fn completions_are_there_for_each_shell() {
         .results("")
         .says(&["'cmd'", "bash"]);
 }
+
+#[test]
+fn strict_lets_warnings_fail_that_nobody_accepted() {
+    let demo = include_str!("../../../shapes/demo/under-panel.toml");
+    let peg = "\n[[feature]]\nname = \"peg\"\nkind = \"peg\"\nshape = \"round-hole\"\n\
+        with = { diameter = 8 }\ncentre_offset = \"44 mm left\"\nfrom_datum = 34\nheight = 20\n";
+    // An error that somebody answers for is no warning any more.
+    let accepted = include_str!("../../../shapes/demo/fascia-socket.toml");
+    let bench = Bench::new()
+        .file("plain.toml", accepted)
+        .file("warned.toml", demo.to_owned() + peg);
+    bench.run("check plain.toml --strict").exits(0);
+    let told = bench.run("check warned.toml").exits(0).stdout;
+    assert!(told.contains("warned.toml: warning: "), "{told}");
+    bench
+        .run("check warned.toml plain.toml --strict")
+        .exits(1)
+        .says(&["1 of 2 with warnings that nobody accepted"]);
+}
+
+#[test]
+fn letters_that_the_typeface_lacks_are_told_by_check() {
+    let demo = include_str!("../../../shapes/demo/under-panel.toml");
+    let bench = Bench::new().file("p.toml", demo.replace("drain hole", "drain \u{6f22} hole"));
+    bench.run("check p.toml").exits(1).says(&["\u{6f22}"]);
+}

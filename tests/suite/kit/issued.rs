@@ -219,3 +219,43 @@ fn what_is_no_other_content_is_no_error() {
         .exits(1)
         .says(&["title: Kit; now Kit two"]);
 }
+
+#[test]
+fn a_shops_tools_cut_and_enter_the_codes() {
+    let bench = bench(1);
+    let window = pattern("P-000", 40.0)
+        .replace("shape = \"notch\"", "shape = \"window\"")
+        .replace("depth = 30", "height = 30, corner_radius = 4")
+        .replace("from_datum = 0", "from_datum = 60");
+    let bench = bench
+        .file("p0.toml", window)
+        .file("bay.toml", "format = 1\nname = \"Tarn bay\"\ntools = [7]\n")
+        .file(
+            "other.toml",
+            "format = 1\nname = \"Tarn bay\"\ntools = [6]\n",
+        );
+    bench.run("kit kit.toml --shop bay.toml").exits(0);
+    let manifest = &files(&bench.path("out/K-1-A"))["manifest.json"];
+    let manifest: serde_json::Value = serde_json::from_slice(manifest).unwrap();
+    let facts = manifest["facts"].as_array().unwrap();
+    assert!(
+        facts.contains(&"for the tools of: Tarn bay".into()),
+        "{facts:?}"
+    );
+    let tools = manifest["patterns"][0]["tools"].to_string();
+    assert!(tools.contains('7'), "{tools}");
+    bench.run("kit kit.toml --shop bay.toml --check").exits(0);
+    // Another drill makes another hole, and so another paper.
+    bench
+        .run("kit kit.toml --shop other.toml")
+        .exits(1)
+        .says(&["P-000 rev A, opening neck: ", "hint: raise the revision"]);
+    bench.run("kit kit.toml --check").exits(1);
+}
+
+#[test]
+fn what_was_accepted_is_shown_as_accepted() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/out/LV2-KIT-01-A/index.html");
+    let page = std::fs::read_to_string(file).unwrap();
+    assert!(page.contains(", accepted by "), "{page}");
+}
