@@ -76,6 +76,7 @@ fn with_job(
             pdf: args.only != Some(Format::Svg),
             svg: args.only != Some(Format::Pdf),
             view: args.view,
+            closed: args.closed,
         },
         out: &args.out,
         paper: meaning::paper_name(&args.sheets, printer.as_ref()),

@@ -109,7 +109,10 @@ fn reference(args: &VerifyArgs, pattern: &Path) -> Result<Reference, Failure> {
     let shop = meaning::shop(&args.tools)?;
     let solved = definition::read(pattern, shop.as_ref()).and_then(|(source, spec)| {
         solve(&spec, &shapes)
-            .map(|pattern| Reference::of(&pattern).by_numbers(&spec, &shapes))
+            .map(|pattern| match args.closed {
+                true => Reference::of(&pattern.closed()),
+                false => Reference::of(&pattern).by_numbers(&spec, &shapes),
+            })
             .map_err(|problems| DefinitionReport::new(&source, problems))
     });
     match solved {

@@ -12,18 +12,17 @@ use crate::solve::Pattern;
 /// source.
 pub(crate) fn general_cautions() -> Vec<String> {
     [
-        "Local rules, the vehicle maker's and the accessory maker's instructions come first. Leave \
-         licensed work to licensed people.",
-        "Wear eye protection; gloves for sheet metal; a dust mask for glass fibre and old fibre shields.",
+        "Local rules, the vehicle maker's and the accessory maker's instructions come first. Licensed \
+         work: licensed people only.",
+        "Eye protection; gloves for sheet metal; a dust mask for glass fibre and old fibre shields.",
         "Never work under a vehicle on a jack alone.",
-        "Let exhaust and shield cool. Support an exhaust that is lowered.",
+        "Let exhaust and shield cool. Support a lowered exhaust.",
         "Look behind first: wiring, high-voltage cables, fuel and brake pipes, hoses, sensors. High voltage \
          and air bags: only by the maker's manual.",
         "Never cut the crash beam or its absorber. Paint bare edges of the chassis.",
-        "Cut no more than needed: a heat shield with too large a hole, or left off, is a fire hazard.",
-        "Keep number plate, type plate and lamps in sight. Tow limits: the lowest of vehicle, \
-         bracket, ball mount, ball and trailer holds.",
-        "Never copy this sheet: print it again.",
+        "Cut no more than needed: a heat shield cut too large, or left off, is a fire hazard.",
+        "Keep number plate, type plate and lamps in sight. The lowest tow limit holds: vehicle, bracket, \
+         ball mount, ball, trailer.",
     ]
     .map(str::to_owned)
     .to_vec()

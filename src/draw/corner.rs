@@ -3,8 +3,9 @@
 use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use super::drilling;
 use super::field::Field;
-use super::leader::{Start, around};
+use super::leader::{Start, around, round_leaders};
 use super::measure::figure;
+use super::rows;
 use super::view::View;
 use crate::draw::ink::{Layer, Mark};
 use crate::geometry::outline::Side;
@@ -30,7 +31,7 @@ struct Size {
     corners: Vec<(Point, Point)>,
 }
 
-/// A leader for each size of corner; for a round hole, one with its diameter.
+/// A leader for each size of corner.
 pub(super) fn leaders(
     pattern: &Pattern,
     opening: &Opening,
@@ -55,6 +56,48 @@ pub(super) fn leaders(
         marks.extend(field.place_or_note(candidates, target, &untold, Layer::Dimensions));
     }
     marks
+}
+
+/// One leader with the diameter, and the tool, of round holes alike.
+pub(super) fn round(
+    pattern: &Pattern,
+    holes: &[&Opening],
+    view: View,
+    field: &mut Field,
+) -> Vec<Mark> {
+    let count = holes.len();
+    let Some(words) = holes.first().map(|hole| round_words(pattern, hole, count)) else {
+        return vec![];
+    };
+    let reach = |hole: &&Opening| {
+        let bounds = hole.outline.bounds();
+        (view.point(bounds.center()), bounds.width() / 2.0)
+    };
+    // A leader points to the middle of a hole.
+    let candidates = holes
+        .iter()
+        .map(reach)
+        .flat_map(|(centre, radius)| round_leaders(centre, radius, &words, Layer::Dimensions));
+    let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
+    let names: Vec<String> = holes.iter().map(|hole| hole.name()).collect();
+    let untold = format!("{}: {}", rows::begun_with(&names), told.join(", "));
+    let mut places = holes.iter().map(reach);
+    let target = places.clone().find(|(at, _)| field.rooms.show(*at));
+    let target = target.or(places.next_back());
+    let target = target.map_or(Point::ZERO, |(at, radius)| at + Vec2::new(radius, 0.0));
+    field.place_or_note(candidates, target, &untold, Layer::Dimensions)
+}
+
+/// What is told of so many round holes like this one.
+pub(super) fn round_words(pattern: &Pattern, opening: &Opening, count: usize) -> Vec<LabelLine> {
+    let Some(size) = sizes(opening).into_iter().next() else {
+        return vec![];
+    };
+    let mut words = words(pattern, opening, &size);
+    if let Some(first) = words.first_mut() {
+        first.words = format!("{}{}", times(count), first.words);
+    }
+    words
 }
 
 fn sizes(opening: &Opening) -> Vec<Size> {
@@ -130,10 +173,6 @@ fn drilled(opening: &Opening) -> Vec<Size> {
 
 fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
     let units = pattern.units;
-    let times = |count: usize| match count {
-        0 | 1 => String::new(),
-        count => format!("{count} × "),
-    };
     let diameter = figure(2.0 * size.radius, units);
     let main = if opening.is_round_hole() {
         format!("Ø{diameter}")
@@ -164,4 +203,11 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
         None => {}
     }
     lines
+}
+
+fn times(count: usize) -> String {
+    match count {
+        0 | 1 => String::new(),
+        count => format!("{count} × "),
+    }
 }

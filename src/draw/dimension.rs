@@ -30,6 +30,8 @@ const PAST: f64 = 1.8;
 const RAIL: f64 = 3.4;
 /// From a line to the figures over it, mm.
 const LIFT: f64 = 1.2;
+/// From a line to what hangs below figures, fractions and brackets, mm.
+const OVER_LINE: f64 = 0.4;
 
 const THIN: Pen = Pen::continuous(Width::Thin);
 
@@ -117,6 +119,7 @@ pub(super) fn linear(
 
     let width = lettering::width(words, WORKED_BY);
     let tail = if arrows_inside { 0.0 } else { 2.0 * ARROW };
+    let lift = along.lift() * LIFT.max(hanging(words) + OVER_LINE);
     let shared = Rc::new((bare, words.to_owned()));
     figure_places(b - a, width, tail).map(move |(place, less_welcome)| {
         let shared = Rc::clone(&shared);
@@ -135,7 +138,7 @@ pub(super) fn linear(
                 Layer::Dimensions,
                 Text {
                     words: words.clone(),
-                    at: start + unit * place + along.lift() * LIFT,
+                    at: start + unit * place + lift,
                     height: WORKED_BY,
                     anchor: Anchor::Start,
                     turn: along.turn(),
@@ -145,6 +148,19 @@ pub(super) fn linear(
             candidate
         })
     })
+}
+
+/// How far words as high as figures hang below their baseline, mm.
+fn hanging(words: &str) -> f64 {
+    let text = Text {
+        words: words.to_owned(),
+        at: Point::ZERO,
+        height: WORKED_BY,
+        anchor: Anchor::Start,
+        turn: 0.0,
+        heavy: false,
+    };
+    -lettering::bounds(&text).y0
 }
 
 /// Where figures of this width start along a dimension line of this length, and how unwelcome

@@ -5,50 +5,39 @@ use super::dimension::{
 };
 use super::field::Field;
 use super::offer::Candidate;
+use super::rows::{self, Rows};
 use super::view::View;
-use super::{ON_CENTRELINE, measure, panel};
+use super::{measure, panel};
 use crate::draw::ink::{Layer, Mark};
+use crate::geometry::outline::ON_EDGE;
 use crate::solve::Pattern;
 use kurbo::{Point, Rect};
 
 /// How far each opening's axis stands from the centreline, nearest first, in rows over the work.
-pub(super) fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
-    let mut off_centre: Vec<_> = pattern
-        .openings
-        .iter()
-        .flat_map(|opening| {
-            opening
-                .declared
-                .iter()
-                .map(move |declared| (declared, opening))
-        })
-        .filter(|(declared, _)| declared.offset.abs() > ON_CENTRELINE)
-        .collect();
-    off_centre.sort_by(|a, b| a.0.offset.abs().total_cmp(&b.0.offset.abs()));
+pub(super) fn offsets(pattern: &Pattern, rows: &Rows, view: View, field: &mut Field) -> Vec<Mark> {
+    let (mut columns, mut marks) = rows::with_axes(rows.columns(pattern), view, field);
+    marks.extend(rows.spacings(pattern, &mut columns, view, field));
     let top = pattern
         .openings
         .iter()
         .map(|opening| opening.outline.bounds().y1)
         .fold(0.0, f64::max);
-    let mut marks = vec![];
-    for (declared, opening) in off_centre {
-        let words = measure::figure(declared.offset.abs(), pattern.units);
-        let bounds = opening.outline.bounds();
-        let x = declared.origin.x;
+    for column in columns {
+        let words = measure::figure(column.offset().abs(), pattern.units);
+        let (x, (low, high)) = (column.x(), column.span());
         // In rows over the work, or, where there is no room, between the opening and its edge.
         let over = (0..24).map(|row| {
             let row = f64::from(row);
-            (bounds.y1 + 4.0, top + 2.0 * ROW + ROW * row, 4.0 * row)
+            (high + 4.0, top + 2.0 * ROW + ROW * row, 4.0 * row)
         });
         let under = (0..6).map(|row| {
             let row = f64::from(row);
-            let off = bounds.y0 - ROW * (row + 1.0);
-            (bounds.y0 - 4.0, off, 9.0 + 4.0 * row)
+            (low - 4.0, low - ROW * (row + 1.0), 9.0 + 4.0 * row)
         });
-        let under = under.filter(|_| !opening.is_open());
+        let under = under.filter(|_| low > pattern.panel.edge.at(x) + ON_EDGE);
         let candidates = over.chain(under).flat_map(|(from, off, cost)| {
             linear(
-                view.point(Point::new(x - declared.offset, from)),
+                view.point(Point::new(x - column.offset(), from)),
                 view.point(Point::new(x, from)),
                 Along::Across,
                 view.point(Point::new(0.0, off)).y,
@@ -56,8 +45,9 @@ pub(super) fn offsets(pattern: &Pattern, view: View, field: &mut Field) -> Vec<M
                 cost,
             )
         });
-        let untold = format!("{}: {words} from the centreline", declared.name);
-        let at = view.point(Point::new(x, bounds.y1 + 4.0));
+        let names = rows::begun_with(&column.names());
+        let untold = format!("{names}: {words} from the centreline");
+        let at = view.point(Point::new(x, high + 4.0));
         marks.extend(field.place_or_note(candidates, at, &untold, Layer::Dimensions));
     }
     marks

@@ -55,6 +55,21 @@ pub(super) fn around<'a>(
     })
 }
 
+/// Leader candidates all round a hole, each with its arrow on the rim and pointing to the middle.
+pub(super) fn round_leaders<'a>(
+    middle: Point,
+    radius: f64,
+    words: &'a [LabelLine],
+    layer: Layer,
+) -> impl Iterator<Item = impl Offer + 'a> + 'a {
+    rays().map(move |(direction, length, farther)| {
+        Later::new(farther, move || {
+            let rim = middle + direction * radius;
+            leader(rim, direction, length, words, layer, Start::Arrow)
+        })
+    })
+}
+
 /// Directions and lengths of leaders, nearest first, and what each costs.
 pub(super) fn rays() -> impl Iterator<Item = (Vec2, f64, f64)> {
     (0..RINGS).flat_map(|ring| {

@@ -20,6 +20,7 @@ mod hatch;
 mod hold;
 mod in_space;
 pub mod ink;
+mod inner;
 mod labels;
 mod leader;
 mod legend;
@@ -34,6 +35,7 @@ mod panel;
 mod printed;
 mod reading_picture;
 mod record;
+mod rows;
 mod side_views;
 mod stance;
 mod standing;
@@ -60,6 +62,7 @@ use crate::geometry::outline::CURVE_TOLERANCE;
 use crate::solve::{Content, Locator, Pattern};
 use field::Field;
 use kurbo::{Point, Rect};
+use rows::Rows;
 
 /// An opening nearer to the centreline than this, mm, stands on it.
 const ON_CENTRELINE: f64 = 0.05;
@@ -125,9 +128,13 @@ fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     }
     field.closed.clear();
     // Offsets reach over the openings; widths find their places between them.
-    marks.extend(labels::offsets(pattern, view, field));
-    for opening in &pattern.openings {
-        marks.extend(opening::dimensions(pattern, opening, view, field));
+    let rows = Rows::of(pattern);
+    marks.extend(labels::offsets(pattern, &rows, view, field));
+    marks.extend(rows.holes(pattern, view, field));
+    for (at, opening) in pattern.openings.iter().enumerate() {
+        if !rows.tell(at) {
+            marks.extend(opening::dimensions(pattern, opening, view, field));
+        }
     }
     marks.extend(labels::tab(pattern, view, way.work, field));
     field.closed = tab;

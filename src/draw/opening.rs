@@ -6,24 +6,31 @@ use super::dimension::{
 use super::field::Field;
 use super::leader::{Start, around};
 use super::measure::figure;
-use super::offer::Later;
-use super::{View, corner, trim};
+use super::offer::{Later, Offer};
+use super::{View, corner, inner, trim};
 use crate::base::length::Units;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
 use crate::solve::{Declared, Opening, Pattern};
-use kurbo::{BezPath, Circle, Point, Rect, Shape, Vec2};
-use std::sync::Arc;
+use kurbo::{Arc, BezPath, Circle, Point, Rect, Shape, Vec2};
+use std::f64::consts::TAU;
+use std::sync::Arc as Shared;
 
 /// Arms of the cross at a relief hole's centre, past its edge, mm.
 const CROSS_PAST: f64 = 1.5;
+
+/// Nearer than this, mm, a rim and the line to cut are one cut.
+const ONE_LINE: f64 = 0.1;
+
+/// Places that are looked at round a rim.
+const RIM_STEPS: u32 = 360;
 
 /// Side of the box that is free of other ink where a leader ends, mm.
 const FREE: f64 = 2.0;
 
 /// The line to cut to.
 pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
-    let name: Arc<str> = opening.name().into();
+    let name: Shared<str> = opening.name().into();
     let pen = Pen::continuous(Width::Thick);
     let paths = opening.outline.cut_paths(CURVE_TOLERANCE).into_iter();
     paths
@@ -33,7 +40,7 @@ pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
 
 /// The line of a rough cut, which goes before the line.
 pub(super) fn rough_cut(opening: &Opening, view: View) -> Vec<Mark> {
-    let name: Arc<str> = opening.name().into();
+    let name: Shared<str> = opening.name().into();
     let pen = Pen::of(LineType::Dashed, Width::Medium);
     let lines = opening.rough.iter();
     let paths = lines.flat_map(|line| line.cut_paths(CURVE_TOLERANCE));
@@ -45,20 +52,47 @@ pub(super) fn rough_cut(opening: &Opening, view: View) -> Vec<Mark> {
 /// Holes to drill, of their tools' sizes, with their centre marks. The rim of a hole that is the
 /// whole opening is its cut line, and stands nowhere else: a cutter would go round it twice.
 pub(super) fn relief(opening: &Opening, view: View) -> Vec<Mark> {
-    let name: Arc<str> = opening.name().into();
+    let name: Shared<str> = opening.name().into();
     let thin = Pen::continuous(Width::Thin);
     let mut marks = vec![];
     for hole in &opening.relief {
         let at = view.point(hole.at);
         let radius = hole.tool.diameter / 2.0;
         if !(opening.is_round_hole() && hole.is_finished_by_tool()) {
-            let rim = Circle::new(at, radius).to_path(CURVE_TOLERANCE);
-            marks.push(Mark::stroke(Layer::Relief, rim, thin).of(&name));
+            for arc in rim(opening, hole.at, radius) {
+                marks.push(Mark::stroke(Layer::Relief, view.affine() * arc, thin).of(&name));
+            }
         }
         let arm = (radius + CROSS_PAST).min(8.0);
         marks.push(Mark::stroke(Layer::Relief, cross(at, arm), thin).of(&name));
     }
     marks
+}
+
+/// The rim of a hole but for what runs along the line to cut: a cutter would go there twice.
+fn rim(opening: &Opening, middle: Point, radius: f64) -> Vec<BezPath> {
+    let step = TAU / f64::from(RIM_STEPS);
+    let point = |at: u32| middle + Vec2::from_angle(step * f64::from(at)) * radius;
+    let free = |at: u32| opening.outline.distance(point(at)).0 > ONE_LINE;
+    let Some(cut) = (0..RIM_STEPS).find(|at| !free(*at)) else {
+        return vec![Circle::new(middle, radius).to_path(CURVE_TOLERANCE)];
+    };
+    // From a place on the line once round to it again.
+    let places: Vec<u32> = (cut..cut + RIM_STEPS).collect();
+    let runs = places.chunk_by(|one, next| free(*one) == free(*next));
+    let runs = runs.filter(|run| free(run[0]) && run.len() > 1);
+    runs.map(|run| {
+        let (from, count) = (f64::from(run[0]), run.len() - 1);
+        let arc = Arc::new(
+            middle,
+            (radius, radius),
+            step * from,
+            step * count as f64,
+            0.0,
+        );
+        arc.to_path(CURVE_TOLERANCE)
+    })
+    .collect()
 }
 
 /// A cross with arms of this length.
@@ -114,26 +148,12 @@ pub(super) fn dimensions(
     let bounds = opening.bounds();
     let edge = pattern.panel.edge.at(opening.tape_at());
     let name = opening.name();
-    if opening.is_round_hole() {
-        // Its leader tells the diameter; a drill is set at its middle.
-        let middle = bounds.center().y;
-        let words = figure(middle - edge, units);
-        let untold = format!("{name}: middle {words} from the datum edge");
-        marks.extend(upright(
-            bounds,
-            (edge, middle),
-            &words,
-            &untold,
-            view,
-            field,
-        ));
-        return marks;
-    }
     let on_edge = opening.is_open().then_some(edge);
     let path = opening.outline.closed_path(CURVE_TOLERANCE);
-    marks.extend(across(&path, (&name, bounds), on_edge, units, view, field));
     // A tape is hooked on the panel's real edge, not on the line through its ends.
     let depth_from = if opening.is_open() { edge } else { bounds.y0 };
+    marks.extend(inner::dimensions(pattern, opening, depth_from, view, field));
+    marks.extend(across(&path, (&name, bounds), on_edge, units, view, field));
     let depth_words = figure(opening.depth(&pattern.panel.edge), units);
     let untold = format!("{name}: depth {depth_words}");
     marks.extend(upright(
@@ -224,20 +244,33 @@ pub(super) fn upright(
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
-    let page = view.rect(bounds);
-    let candidates = (0..12).flat_map(|row| {
-        [(page.x1, 1.0), (page.x0, -1.0)].map(|(side, away)| {
-            let off =
-                side + away * (ROW + ROW * f64::from(row) + if away > 0.0 { 2.0 } else { 0.0 });
-            let frame_side = view.back(Point::new(side, 0.0)).x;
-            let start = view.point(Point::new(frame_side, from));
-            let end = view.point(Point::new(frame_side, to));
-            let cost = f64::from(row) * 6.0 + if away > 0.0 { 0.0 } else { 1.0 };
-            linear(start, end, Along::Up, off, words, cost)
-        })
-    });
+    let ways = upright_ways(bounds, (from, to), words, 0.0, view);
     let at = view.point(Point::new(bounds.x1, bounds.center().y));
-    field.place_or_note(candidates.flatten(), at, untold, Layer::Dimensions)
+    field.place_or_note(ways, at, untold, Layer::Dimensions)
+}
+
+/// Places for such a dimension, each so much less welcome.
+pub(super) fn upright_ways(
+    bounds: Rect,
+    (from, to): (f64, f64),
+    words: &str,
+    less_welcome: f64,
+    view: View,
+) -> impl Iterator<Item = impl Offer> {
+    let page = view.rect(bounds);
+    (0..12).flat_map(move |row| {
+        [(page.x1, 1.0), (page.x0, -1.0)]
+            .into_iter()
+            .flat_map(move |(side, away)| {
+                let off =
+                    side + away * (ROW + ROW * f64::from(row) + if away > 0.0 { 2.0 } else { 0.0 });
+                let frame_side = view.back(Point::new(side, 0.0)).x;
+                let start = view.point(Point::new(frame_side, from));
+                let end = view.point(Point::new(frame_side, to));
+                let cost = f64::from(row) * 6.0 + if away > 0.0 { 0.0 } else { 1.0 };
+                linear(start, end, Along::Up, off, words, cost + less_welcome)
+            })
+    })
 }
 
 /// The opening's name: inside it where there is room, on one line or a word a line, else beside it

@@ -23,6 +23,8 @@ pub struct Formats {
     pub svg: bool,
     /// A picture of how panel and parts stand.
     pub view: bool,
+    /// Outlines of the drawing are closed where a mouth is open.
+    pub closed: bool,
 }
 
 /// What a definition gives.
@@ -85,10 +87,18 @@ pub fn produce_for(
         pdf_bytes = Some(pdf(&set).map_err(ProduceError::Write)?);
         reference = reference.on_sheets(set);
     }
+    let mut of_closed = None;
     if formats.svg {
-        let plate = plate(&drawing)?;
+        let closed = formats.closed.then(|| pattern.clone().closed());
+        let plate = match &closed {
+            Some(closed) => plate(&draw(closed).map_err(ProduceError::Letter)?)?,
+            None => plate(&drawing)?,
+        };
         svg_text = Some(svg(&plate).map_err(ProduceError::Write)?);
-        reference = reference.on_plate(plate);
+        match closed {
+            Some(closed) => of_closed = Some(Reference::of(&closed).on_plate(plate)),
+            None => reference = reference.on_plate(plate),
+        }
     }
     let view = if formats.view {
         let picture = oblique_view(&pattern).map_err(ProduceError::Letter)?;
@@ -97,12 +107,16 @@ pub fn produce_for(
         None
     };
     let written = [
-        (pdf_bytes.clone(), scales),
-        (svg_text.clone().map(String::into_bytes), None),
+        (pdf_bytes.clone(), scales, &reference),
+        (
+            svg_text.clone().map(String::into_bytes),
+            None,
+            of_closed.as_ref().unwrap_or(&reference),
+        ),
     ];
-    for (bytes, scales) in written {
+    for (bytes, scales, reference) in written {
         let against = Against {
-            reference: Some(&reference),
+            reference: Some(reference),
             scales,
         };
         bytes.map_or(Ok(()), |bytes| check(bytes, against))?;

@@ -29,7 +29,7 @@ impl PageFrame {
     /// [`SheetError::TooSmall`] where the rulers find no room.
     pub(crate) fn of(page: Size, margin: f64) -> Result<Self, SheetError> {
         let around = Self::around(margin);
-        let (across, down) = (ruler::across_length(), ruler::down_length());
+        let [across, down] = ruler::least_lengths();
         let needed = Size::new(across + around.width, down + around.height);
         if page.width + 1e-9 < needed.width || page.height + 1e-9 < needed.height {
             return Err(SheetError::TooSmall { page, needed });

@@ -17,12 +17,15 @@ use kurbo::{Rect, Vec2};
 
 /// Heights of the lettering, mm, the best first: of what is worked by, which is read at arm's length,
 /// and of what is read before.
-const HEIGHTS: [Heights; 5] = [
-    Heights::of(MIDDLE, MIDDLE),
-    Heights::of(MIDDLE, 3.0),
-    Heights::of(3.0, 3.0),
-    Heights::of(3.0, SMALL),
-    SMALLEST,
+/// Each with whether entries stand as close as lines do: better close than small.
+const HEIGHTS: [(Heights, bool); 7] = [
+    (Heights::of(MIDDLE, MIDDLE), false),
+    (Heights::of(MIDDLE, 3.0), false),
+    (Heights::of(MIDDLE, SMALL), false),
+    (Heights::of(MIDDLE, SMALL), true),
+    (Heights::of(3.0, SMALL), false),
+    (Heights::of(3.0, SMALL), true),
+    (SMALLEST, false),
 ];
 const SMALLEST: Heights = Heights::of(SMALL, SMALL);
 /// Air between the window's frame and what is set in it, mm.
@@ -80,7 +83,7 @@ pub(crate) fn front_pages(
 /// Everything on one page, in the largest lettering; or in the smallest, with as much left out as
 /// must be. `None` where that is not enough.
 fn one_page(content: &Content<'_>, frame: &PageFrame) -> Result<Option<Vec<Mark>>, SheetError> {
-    for heights in HEIGHTS {
+    for (heights, tight) in HEIGHTS {
         let [rest @ .., least] = MAPS;
         let whole = |map: f64| -> Result<Option<Page>, SheetError> {
             // Steps that are not broken over two columns read better.
@@ -89,7 +92,7 @@ fn one_page(content: &Content<'_>, frame: &PageFrame) -> Result<Option<Vec<Mark>
                     heights,
                     map,
                     lines: LINES_WHOLE,
-                    tight: false,
+                    tight,
                     steps_together,
                 };
                 let page = Page::set(content, frame, way)?;

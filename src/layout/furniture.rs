@@ -50,25 +50,16 @@ pub(crate) struct Furniture {
 /// Words at the foot of every sheet.
 const PRINT_WORDS: &str = "PRINT AT ACTUAL SIZE (100 %)";
 const COPY_WORDS: &str = "DO NOT COPY";
-/// Scale designation of ISO 5455.
-pub(crate) const SCALE_WORDS: &str = "SCALE 1:1";
 
 /// The foot's words, left and right: how it is printed, on what paper, and when it was issued.
 pub(crate) fn foot_words(title: &TitleBlock, setup: &Setup) -> [Corner; 2] {
-    let beside = [SCALE_WORDS, &title.issued];
-    let beside: Vec<&str> = beside
-        .into_iter()
-        .filter(|words| !words.is_empty())
-        .collect();
+    let corner = |strong: &str, beside: String| Corner {
+        strong: strong.into(),
+        beside,
+    };
     [
-        Corner {
-            strong: PRINT_WORDS.into(),
-            beside: setup.paper.common_name(),
-        },
-        Corner {
-            strong: COPY_WORDS.into(),
-            beside: beside.join("  "),
-        },
+        corner(PRINT_WORDS, setup.paper.common_name()),
+        corner(COPY_WORDS, title.issued.clone()),
     ]
 }
 
@@ -102,16 +93,9 @@ impl Furniture {
 
     /// Width of a window over which all words stand whole, mm.
     pub(crate) fn whole_width(&self) -> f64 {
-        let side = |corner: &Corner| {
-            let beside = match corner.beside.as_str() {
-                "" => 0.0,
-                words => lettering::width(words, SMALL) + GAP + 0.5,
-            };
-            lettering::width(&corner.strong, SMALL) + 0.5 + beside
-        };
         let half = |direction, [start, end]: [&Corner; 2]| {
             let label = direction_label(direction, Vec2::ZERO).half_length;
-            side(start).max(side(end)) + label + GAP
+            start.width(MIDDLE).max(end.width(MIDDLE)) + label + GAP
         };
         let head = half(self.edges.head, [&self.head_left, &self.head_right]);
         let foot = half(self.edges.foot, [&self.foot_left, &self.foot_right]);
@@ -152,17 +136,19 @@ impl Furniture {
             (edges.foot, -up, [&self.foot_left, &self.foot_right], foot),
         ];
         for (direction, towards, [start, end], base) in rows {
+            // A title may be shortened; paper and date may not.
+            let yields = base == head;
             let label = direction_label(direction, towards);
             let half = label.half_length;
             let by = Vec2::new(window.x0, base);
-            let at = middle(across, half, [start, end]);
+            let at = middle(across, half, [start, end], yields);
             let place = Vec2::new(window.x0 + at, base);
             marks.extend(label.marks.iter().map(|mark| mark.moved(place)));
             let sides = [at, across - at].map(|side| (side - half - GAP).max(0.0));
-            let row = corner(start, sides[0], false)
+            let row = corner(start, sides[0], false, yields)
                 .into_iter()
                 .chain(
-                    corner(end, sides[1], true)
+                    corner(end, sides[1], true, yields)
                         .iter()
                         .map(|mark| mark.moved(Vec2::new(across, 0.0))),
                 )
@@ -198,7 +184,7 @@ impl Furniture {
             let room = (down / 2.0 - label.half_length - GAP).max(0.0);
             for (words, leftwards, y) in [(under, false, window.y0), (over, true, window.y1)] {
                 if !words.strong.is_empty() {
-                    let row = corner(&words, room, leftwards);
+                    let row = corner(&words, room, leftwards, false);
                     let at = Vec2::new(foot, y);
                     marks.extend(row.iter().map(|mark| mark.turned(1, at)));
                 }
@@ -208,11 +194,35 @@ impl Furniture {
     }
 }
 
+impl Corner {
+    /// Width that all of it takes in lettering of one height, mm.
+    fn width(&self, height: f64) -> f64 {
+        let beside = match self.beside.as_str() {
+            "" => 0.0,
+            words => lettering::width(words, height) + GAP,
+        };
+        // Heavy letters take a little more than their advances.
+        lettering::width(&self.strong, height) + 0.5 + beside
+    }
+
+    /// The same where what stands beside it may be shortened.
+    fn least_width(&self, height: f64, yields: bool) -> f64 {
+        match yields {
+            true => lettering::width(&self.strong, height) + 0.5,
+            false => self.width(height),
+        }
+    }
+}
+
 /// Where the middle of a direction of half a length `half` stands in a row of `across` mm: in its
 /// middle, or as far aside as what must be read at the ends asks for.
-fn middle(across: f64, half: f64, ends: [&Corner; 2]) -> f64 {
-    let [start, end] =
-        ends.map(|corner| lettering::width(&corner.strong, SMALL) + 0.5 + half + GAP);
+fn middle(across: f64, half: f64, ends: [&Corner; 2], yields: bool) -> f64 {
+    let asked = |height: f64, yields: bool| {
+        ends.map(|corner| corner.least_width(height, yields) + half + GAP)
+    };
+    let fits = |[start, end]: &[f64; 2]| start + end <= across;
+    let whole = [asked(MIDDLE, yields), asked(SMALL, yields)];
+    let [start, end] = whole.into_iter().find(fits).unwrap_or(asked(SMALL, true));
     // What stands first is the number, and is the last to be cut short.
     (across / 2.0)
         .min(across - end)
@@ -221,25 +231,21 @@ fn middle(across: f64, half: f64, ends: [&Corner; 2]) -> f64 {
 }
 
 /// Words in half a row of `width` mm from the origin rightwards, or leftwards.
-pub(crate) fn corner(words: &Corner, width: f64, leftwards: bool) -> Vec<Mark> {
+pub(crate) fn corner(words: &Corner, width: f64, leftwards: bool, yields: bool) -> Vec<Mark> {
     let (anchor, sign) = if leftwards {
         (Anchor::End, -1.0)
     } else {
         (Anchor::Start, 1.0)
     };
-    // What must be read gives up a size before what stands beside it is shortened.
-    let beside_length = lettering::width(&words.beside, SMALL) + GAP + 0.5;
-    let whole = [MIDDLE, SMALL].into_iter().find(|height| {
-        words.beside.is_empty() || lettering::width(&words.strong, *height) + beside_length <= width
-    });
-    let heights = [whole.unwrap_or(SMALL), SMALL];
-    let (strong, height) = fitted(&words.strong, width, &heights);
+    let whole = words.least_width(MIDDLE, yields) <= width + 1e-9;
+    let height = if whole { MIDDLE } else { SMALL };
+    let (strong, _) = fitted(&words.strong, width, &[height]);
     let used = lettering::width(&strong, height) + GAP;
     let strong = Style::heavy(height)
         .anchored(anchor)
         .at(strong, (0.0, baseline(height)));
     let mut marks = vec![strong];
-    let (beside, height) = fitted(&words.beside, width - used, &[SMALL]);
+    let (beside, _) = fitted(&words.beside, width - used, &[height]);
     if !beside.is_empty() {
         let style = Style::plain(height).anchored(anchor);
         marks.push(style.at(beside, (sign * used, baseline(MIDDLE))));

@@ -8,7 +8,7 @@
 use super::grid::{Cell, Grid};
 use super::ink::{InkMap, touches};
 use super::register::{RegisterMark, register_marks};
-use super::words::{SMALL, straight};
+use super::words::{MIDDLE, straight};
 use crate::base::length::Units;
 use crate::draw::ink::{Anchor, Layer, Line, LineType, Mark, Text, Width, lettering, mark_bounds};
 use kurbo::{Circle, Point, Rect, Shape, Vec2};
@@ -155,7 +155,7 @@ impl Strip {
     /// where ink leaves no room.
     fn words(&self, words: &str, scissors: bool, ink: &InkMap) -> Vec<Mark> {
         let lead = if scissors { SCISSORS + AIR } else { 0.0 };
-        let length = lead + lettering::width(words, SMALL);
+        let length = lead + lettering::width(words, MIDDLE);
         let (from, to) = match self.upright {
             true => (self.band.y0, self.band.y1),
             false => (self.band.x0, self.band.x1),
@@ -195,7 +195,7 @@ impl Strip {
     /// The box of a length of the strip, over the height of its words.
     fn place(&self, from: f64, to: f64) -> Rect {
         let middle = self.band.center();
-        let half = SMALL / 2.0 + 0.4;
+        let half = MIDDLE / 2.0 + 0.4;
         match self.upright {
             true => Rect::new(middle.x - half, from, middle.x + half, to),
             false => Rect::new(from, middle.y - half, to, middle.y + half),
@@ -214,8 +214,8 @@ impl Strip {
     fn text(&self, words: &str, start: f64) -> Text {
         Text {
             words: words.into(),
-            at: self.point(start, -SMALL / 2.0),
-            height: SMALL,
+            at: self.point(start, -MIDDLE / 2.0),
+            height: MIDDLE,
             anchor: Anchor::Start,
             turn: if self.upright { 90.0 } else { 0.0 },
             heavy: false,

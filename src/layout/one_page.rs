@@ -7,7 +7,7 @@ use super::room::{CAUTIONS, MORE_LINES, room_on, title_place};
 use super::setup::Setup;
 use super::tiling::AIR;
 use super::title_block::title_block;
-use super::words::{PITCH, SMALL, Style};
+use super::words::{MIDDLE, Style, pitch};
 use super::{Page, PageKind};
 use crate::draw::ink::{Drawing, lettering, mark_bounds};
 use kurbo::Rect;
@@ -15,7 +15,7 @@ use kurbo::Rect;
 /// Lines of words over the title block.
 fn words(window: Rect, drawing: &Drawing) -> Vec<String> {
     let left_out = &drawing.geometry.left_out;
-    let mut lines = lettering::wrap(CAUTIONS, SMALL, window.width() - 2.0 * AIR);
+    let mut lines = lettering::wrap(CAUTIONS, MIDDLE, window.width() - 2.0 * AIR);
     let numbered = drawing.front.numbered.iter();
     let mut told: Vec<String> = numbered.map(|words| format!("{words}.")).collect();
     if !left_out.is_empty() {
@@ -23,7 +23,7 @@ fn words(window: Rect, drawing: &Drawing) -> Vec<String> {
     }
     lines.splice(
         0..0,
-        lettering::wrap(&told.join(" "), SMALL, window.width() - 2.0 * AIR)
+        lettering::wrap(&told.join(" "), MIDDLE, window.width() - 2.0 * AIR)
             .into_iter()
             .filter(|line| !line.is_empty())
             .take(MORE_LINES),
@@ -37,10 +37,10 @@ pub(super) fn one_page(drawing: &Drawing, setup: &Setup, plan: &Plan) -> Page {
     let (window, room) = (frame.window, room_on(frame));
     let mut marks = Furniture::of(drawing, setup, (1, 1), "One page").marks(frame);
     marks.extend(title_block(&drawing.title, title_place(window), 1, 1));
-    let style = Style::plain(SMALL);
+    let style = Style::plain(MIDDLE);
     let lines = words(window, drawing).into_iter().enumerate();
     marks.extend(lines.map(|(index, line)| {
-        let y = room.y0 - PITCH * (index as f64 + 1.0) + (PITCH - SMALL);
+        let y = room.y0 - pitch(MIDDLE) * (index as f64 + 1.0) + (pitch(MIDDLE) - MIDDLE);
         style.at(line, (window.x0 + AIR, y))
     }));
     let bounds: Vec<Rect> = drawing.work.iter().map(mark_bounds).collect();

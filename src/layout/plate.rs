@@ -2,7 +2,6 @@
 
 use super::error::SheetError;
 use super::frame::PageFrame;
-use super::furniture::SCALE_WORDS;
 use super::furniture::{Corner, Furniture};
 use super::ink::InkMap;
 use super::ruler;
@@ -49,7 +48,7 @@ pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetE
             beside: title.title.clone(),
         },
         head_right: Corner {
-            strong: SCALE_WORDS.into(),
+            strong: "SCALE 1:1".into(),
             beside: title.issued.clone(),
         },
         foot_left: Corner {
@@ -67,15 +66,12 @@ pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetE
         code: String::new(),
     };
     let words = furniture.whole_width().min(WIDEST_WORDS);
+    let [across, down] = ruler::lengths();
     let around = PageFrame::around(MARGIN);
     let side = |work: f64, least: f64, around: f64| ((work + 2.0 * AIR).max(least) + around).ceil();
     let size = Size::new(
-        side(
-            bounds.width(),
-            ruler::across_length().max(words),
-            around.width,
-        ),
-        side(bounds.height(), ruler::down_length(), around.height),
+        side(bounds.width(), across.max(words), around.width),
+        side(bounds.height(), down, around.height),
     );
     let frame = PageFrame::of(size, MARGIN)?;
     let by = frame.window.center() - bounds.center();

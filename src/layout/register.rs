@@ -2,7 +2,7 @@
 
 use super::grid::{Cell, Grid};
 use super::ink::{InkMap, touches};
-use super::words::{SMALL, straight};
+use super::words::{MIDDLE, straight};
 use crate::draw::ink::{Anchor, Layer, Line, Mark, Text, Width, lettering};
 use kurbo::{Point, Rect};
 
@@ -13,7 +13,7 @@ const CLEAR: f64 = 0.75;
 /// Share of the overlap that a mark takes which stands at one side of it, and the least half of
 /// that, mm: room for its label.
 const ASIDE: f64 = 0.4;
-const LEAST_HALF: f64 = 1.3;
+const LEAST_HALF: f64 = 1.8;
 /// Step by which a mark moves along its join in search of a free place, mm.
 const STEP: f64 = 2.0;
 
@@ -111,7 +111,7 @@ impl Join {
 
     /// The box of a length of the join, over the height of a mark.
     fn stretch(&self, from: f64, to: f64) -> Rect {
-        let half = self.arm_across().max(SMALL / 2.0) + CLEAR / 2.0;
+        let half = self.arm_across().max(MIDDLE / 2.0) + CLEAR / 2.0;
         let half = half.min(self.half);
         if self.upright {
             Rect::new(self.middle - half, from, self.middle + half, to)
@@ -126,7 +126,7 @@ impl Join {
     }
 
     fn length(label: &str) -> f64 {
-        2.0 * (CLEAR + ARM) + CLEAR + lettering::width(label, SMALL) + CLEAR
+        2.0 * (CLEAR + ARM) + CLEAR + lettering::width(label, MIDDLE) + CLEAR
     }
 
     /// Where a mark stands and begins: in the middle of the overlap, or, where the cut line runs
@@ -203,14 +203,14 @@ impl Join {
         let line = Line::continuous(Width::Thin);
         let words = self.point(centre + ARM + CLEAR);
         let (at, turn) = if self.upright {
-            (Point::new(words.x + SMALL / 2.0, words.y), 90.0)
+            (Point::new(words.x + MIDDLE / 2.0, words.y), 90.0)
         } else {
-            (Point::new(words.x, words.y - SMALL / 2.0), 0.0)
+            (Point::new(words.x, words.y - MIDDLE / 2.0), 0.0)
         };
         let text = Text {
             words: label.into(),
             at,
-            height: SMALL,
+            height: MIDDLE,
             anchor: Anchor::Start,
             turn,
             heavy: false,

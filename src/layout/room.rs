@@ -3,7 +3,7 @@
 use super::frame::PageFrame;
 use super::tiling::AIR;
 use super::title_block::{HEIGHT, WIDEST};
-use super::words::{PITCH, SMALL};
+use super::words::{MIDDLE, pitch};
 use crate::draw::ink::lettering;
 use kurbo::Rect;
 
@@ -25,7 +25,7 @@ pub(super) fn title_place(window: Rect) -> Rect {
 /// What the work may take of a page.
 pub(super) fn room_on(frame: &PageFrame) -> Rect {
     let window = frame.window;
-    let lines = lettering::wrap(CAUTIONS, SMALL, window.width() - 2.0 * AIR).len() + MORE_LINES;
-    let foot = title_place(window).y1 + AIR + PITCH * lines as f64;
+    let lines = lettering::wrap(CAUTIONS, MIDDLE, window.width() - 2.0 * AIR).len() + MORE_LINES;
+    let foot = title_place(window).y1 + AIR + pitch(MIDDLE) * lines as f64;
     Rect::new(window.x0, foot, window.x1, window.y1)
 }

@@ -3,7 +3,7 @@
 //! Drawn lying, with the lower left of their row at the origin; the pair that runs down the page
 //! is the same, turned a quarter.
 
-use super::words::{SMALL, Style, straight};
+use super::words::{MIDDLE, SMALL, Style, straight};
 use crate::draw::ink::{Anchor, Layer, Line, Mark, Width, lettering};
 use crate::model::clearance::accepted_readings_in_words;
 use kurbo::BezPath;
@@ -34,33 +34,55 @@ fn words(scale_error: f64) -> [String; 2] {
 /// The scale error whose words are as long as any.
 const LONGEST_WORDS: f64 = 0.0011;
 
-/// Length of the rulers with their end figures, mm.
-fn rulers_length() -> f64 {
-    let figure = lettering::width("100 mm", SMALL);
+/// Length of the rulers with their end figures, in lettering of so many mm, mm.
+fn rulers_length(text: f64) -> f64 {
+    let figure = lettering::width("100 mm", text);
     ZERO + INCHES + 1.2 + figure
 }
 
-/// Length of the row across the page: rulers and words, mm.
-pub(crate) fn across_length() -> f64 {
-    let words = words(LONGEST_WORDS).map(|line| lettering::width(&line, SMALL));
-    rulers_length() + GAP + words.into_iter().fold(0.0, f64::max)
+/// Length of the row across the page in lettering of so many mm: rulers and words, mm.
+fn across_length(text: f64) -> f64 {
+    let words = words(LONGEST_WORDS).map(|line| lettering::width(&line, text));
+    rulers_length(text) + GAP + words.into_iter().fold(0.0, f64::max)
 }
 
 /// Length of the column down the page: the rulers alone, mm.
-pub(crate) fn down_length() -> f64 {
-    rulers_length() + 1.0
+fn down_length(text: f64) -> f64 {
+    rulers_length(text) + 1.0
 }
 
-/// The two rulers in a row of `length` mm, with what they must read beside them where there is room.
+/// Least lengths of both, across and down, mm.
+pub(crate) fn least_lengths() -> [f64; 2] {
+    [across_length(SMALL), down_length(SMALL)]
+}
+
+/// As [`least_lengths`], in the lettering that is wanted.
+pub(crate) fn lengths() -> [f64; 2] {
+    [across_length(MIDDLE), down_length(MIDDLE)]
+}
+
+/// The two rulers in a row of `length` mm, with what they must read beside them where there is room;
+/// in smaller lettering on paper that leaves room for no other.
 pub(crate) fn rulers(length: f64, scale_error: f64) -> Vec<Mark> {
-    let mut marks = metric();
-    marks.extend(inches());
-    if length + 1e-9 >= across_length() {
-        let left = rulers_length() + GAP;
-        let style = Style::plain(SMALL);
+    let has_words = length + 1e-9 >= across_length(SMALL);
+    let wanted = if has_words {
+        across_length(MIDDLE)
+    } else {
+        down_length(MIDDLE)
+    };
+    let text = if length + 1e-9 >= wanted {
+        MIDDLE
+    } else {
+        SMALL
+    };
+    let mut marks = metric(text);
+    marks.extend(inches(text));
+    if has_words {
+        let left = rulers_length(text) + GAP;
+        let style = Style::plain(text);
         for (line, foot) in words(scale_error)
             .into_iter()
-            .zip([METRIC_BASE, INCH_BASE - SMALL])
+            .zip([METRIC_BASE, INCH_BASE - text])
         {
             marks.push(style.at(line, (left, foot)));
         }
@@ -68,7 +90,7 @@ pub(crate) fn rulers(length: f64, scale_error: f64) -> Vec<Mark> {
     marks
 }
 
-fn metric() -> Vec<Mark> {
+fn metric(text: f64) -> Vec<Mark> {
     let (mut fine, mut thin) = (BezPath::new(), BezPath::new());
     for tick in 0..=100_u32 {
         let at = ZERO + f64::from(tick);
@@ -80,10 +102,16 @@ fn metric() -> Vec<Mark> {
         graduation(path, at, METRIC_BASE, height);
     }
     let foot = METRIC_BASE;
-    parts(METRIC, METRIC_BASE, [fine, thin], ["0", "100 mm"], foot)
+    parts(
+        METRIC,
+        METRIC_BASE,
+        [fine, thin],
+        ["0", "100 mm"],
+        (text, foot),
+    )
 }
 
-fn inches() -> Vec<Mark> {
+fn inches(text: f64) -> Vec<Mark> {
     let (mut fine, mut thin) = (BezPath::new(), BezPath::new());
     for tick in 0..=64_u32 {
         let at = ZERO + f64::from(tick) * 25.4 / 16.0;
@@ -95,8 +123,8 @@ fn inches() -> Vec<Mark> {
         };
         graduation(path, at, INCH_BASE, -height);
     }
-    let foot = INCH_BASE - SMALL;
-    parts(INCHES, INCH_BASE, [fine, thin], ["0", "4 in"], foot)
+    let foot = INCH_BASE - text;
+    parts(INCHES, INCH_BASE, [fine, thin], ["0", "4 in"], (text, foot))
 }
 
 fn graduation(path: &mut BezPath, at: f64, base: f64, height: f64) {
@@ -110,10 +138,10 @@ fn parts(
     base: f64,
     [fine, thin]: [BezPath; 2],
     [start, end]: [&str; 2],
-    foot: f64,
+    (text, foot): (f64, f64),
 ) -> Vec<Mark> {
     let line = straight((ZERO, base), (ZERO + length, base));
-    let figures = Style::plain(SMALL);
+    let figures = Style::plain(text);
     vec![
         Mark::stroke(Layer::CheckRuler, line, Line::continuous(Width::Broad)),
         Mark::stroke(Layer::Frame, fine, Line::continuous(Width::Fine)),
@@ -148,7 +176,7 @@ mod tests {
 
     #[test]
     fn graduations_are_a_millimetre_and_a_sixteenth_apart() {
-        for (marks, count, pitch) in [(metric(), 101, 1.0), (inches(), 65, 1.5875)] {
+        for (marks, count, pitch) in [(metric(MIDDLE), 101, 1.0), (inches(MIDDLE), 65, 1.5875)] {
             let mut at: Vec<f64> = marks
                 .iter()
                 .filter(|mark| mark.layer == Layer::Frame)

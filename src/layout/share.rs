@@ -7,7 +7,7 @@ use super::ink::InkMap;
 use super::setup::Setup;
 use super::text_pages::{Around, around, page_size};
 use super::tiling::AIR;
-use super::words::{PITCH, SMALL, Style, outline};
+use super::words::{MIDDLE, Style, outline, pitch};
 use super::{Page, PageKind};
 use crate::draw::ink::{Drawing, Mark, TitleBlock, Width, lettering};
 use crate::model::clearance::PRINTER_ERROR;
@@ -62,7 +62,7 @@ pub fn small_piece(
     };
     let width = (bounds.width() + 2.0 * AIR).max(words.whole_width().min(WIDEST_WORDS));
     let warning = warning_lines(drawing, width.ceil() - 2.0 * AIR);
-    let told = PITCH * warning.len() as f64;
+    let told = pitch(MIDDLE) * warning.len() as f64;
     let inner = Size::new(width.ceil(), (bounds.height() + told + 2.0 * AIR).ceil());
     let size = Size::new(inner.width + 2.0 * WORD_ROW, inner.height + 2.0 * WORD_ROW);
     let room = setup.frame(page_size(setup))?.window.size();
@@ -82,8 +82,8 @@ pub fn small_piece(
     let mut marks = vec![outline(size.to_rect(), Width::Medium)];
     marks.extend(words.words_round(window, 0.0));
     marks.extend(warning.into_iter().enumerate().map(|(line, words)| {
-        let y = room.y0 - PITCH * (line as f64 + 1.0) + (PITCH - SMALL);
-        Style::heavy(SMALL).at(words, (window.x0 + AIR, y))
+        let y = room.y0 - pitch(MIDDLE) * (line as f64 + 1.0) + (pitch(MIDDLE) - MIDDLE);
+        Style::heavy(MIDDLE).at(words, (window.x0 + AIR, y))
     }));
     marks.extend(drawing.work.iter().map(|mark| mark.moved(by)));
     Ok(Some(Piece {
@@ -100,7 +100,7 @@ fn warning_lines(drawing: &Drawing, width: f64) -> Vec<String> {
         return vec![];
     }
     // Heavy letters take a little more than their advances.
-    lettering::wrap(&format!("{what}. {do_this}."), SMALL, width - 0.5)
+    lettering::wrap(&format!("{what}. {do_this}."), MIDDLE, width - 0.5)
 }
 
 /// Which pieces stand on which shared sheet, and where: lower left corners in the sheet's window.

@@ -195,11 +195,15 @@ pub(super) fn around(
         let from = Vec2::new(window.x0, base);
         let to = Vec2::new(window.x1, base);
         marks.extend(
-            corner(&left, side, false)
+            corner(&left, side, false, true)
                 .iter()
                 .map(|mark| mark.moved(from)),
         );
-        marks.extend(corner(&right, side, true).iter().map(|mark| mark.moved(to)));
+        marks.extend(
+            corner(&right, side, true, true)
+                .iter()
+                .map(|mark| mark.moved(to)),
+        );
     }
     let at = frame.foot_rulers().to_vec2();
     let rulers = ruler::rulers(window.width(), scale_error);

@@ -32,6 +32,7 @@ pub(super) async fn pdf(
         pdf: true,
         svg: false,
         view: false,
+        closed: false,
     };
     let product = produced(&shop, &name, setting, formats).await?;
     let bytes = product.pdf.unwrap_or_default();
@@ -48,6 +49,7 @@ pub(super) async fn svg(
         pdf: false,
         svg: true,
         view: false,
+        closed: false,
     };
     let product = produced(&shop, &name, setting, formats).await?;
     let text = product.svg.unwrap_or_default();

@@ -229,6 +229,21 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
     })
 }
 
+impl Pattern {
+    /// The same, with outlines that are cut along the panel's edge as well: for a cutter that takes
+    /// closed outlines alone.
+    #[must_use]
+    pub fn closed(mut self) -> Self {
+        for opening in &mut self.openings {
+            opening.outline = opening.outline.clone().closed();
+            for rough in &mut opening.rough {
+                *rough = rough.clone().closed();
+            }
+        }
+        self
+    }
+}
+
 /// All that were worked out, or everything that was wrong with any of them.
 fn all<T>(outcomes: impl Iterator<Item = Result<T, Vec<Problem>>>) -> Result<Vec<T>, Vec<Problem>> {
     let (mut good, mut problems) = (vec![], vec![]);

@@ -139,6 +139,7 @@ fn a_letter_that_the_typeface_lacks_is_refused_in_any_field() {
                     pdf,
                     svg,
                     view: false,
+                    closed: false,
                 },
             )
             .err()

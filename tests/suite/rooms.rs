@@ -13,13 +13,14 @@ use trimloft::draw::{draw_in, ways};
 use trimloft::input::{PatternSpec, Source};
 use trimloft::layout::{Page, PageKind, Paper, Plan, Setup, frame_size, sheets_on};
 use trimloft::layout::{PageOrientation, SheetSet};
+use trimloft::solve::Pattern;
 
 /// How far the search keeps clear of where it cuts, mm: what is planned by looks at ink by squares.
 const CLOSELY: f64 = 5.0;
 /// Between places of the grid that are tried, mm.
 const STEP: f64 = 11.0;
 
-fn work(set: &SheetSet) -> Vec<&Page> {
+pub(crate) fn work(set: &SheetSet) -> Vec<&Page> {
     let pages = set.pages.iter();
     pages.filter(|page| page.kind == PageKind::Work).collect()
 }
@@ -220,6 +221,31 @@ fn definition() -> impl Strategy<Value = String> {
         })
 }
 
+/// Lettering clear of all else and whole in its rooms, on no more sheets than the geometry needs.
+///
+/// # Errors
+/// What fails, for a property test.
+pub(crate) fn assert_good_sheets(
+    pattern: &Pattern,
+    paper: &str,
+    what: &str,
+) -> Result<SheetSet, TestCaseError> {
+    let setup = Setup::new(Paper::parse(paper).unwrap());
+    let ways = ways(pattern, setup.ways());
+    let geometries = ways.iter().map(|way| -> &Geometry { way.borrow() });
+    let least = fewest_sheets(geometries, &setup);
+    let fails = |error: String| TestCaseError::fail(format!("{error}\n{what}"));
+    let (plan, way) = Plan::best(ways, &setup).map_err(|error| fails(error.to_string()))?;
+    let drawing =
+        draw_in(pattern, &way, &plan.rooms()).map_err(|error| fails(error.to_string()))?;
+    let set = sheets_on(&plan, &drawing, &setup).map_err(|error| fails(error.to_string()))?;
+    assert_clear(&drawing, what);
+    assert_in_rooms(&drawing, &set, what);
+    let count = work(&set).len();
+    prop_assert!(count <= least, "{count} sheets, {least} would do\n{what}");
+    Ok(set)
+}
+
 #[test]
 fn lettering_stands_in_rooms_and_sheets_are_the_fewest() {
     let paper = prop::sample::select(vec!["a4", "letter", "a3"]);
@@ -228,20 +254,7 @@ fn lettering_stands_in_rooms_and_sheets_are_the_fewest() {
         let Some(pattern) = solved_unless_in_pieces(&toml)? else {
             return Ok(Came::Refused);
         };
-        let setup = Setup::new(Paper::parse(paper).unwrap());
-        let ways = ways(&pattern, setup.ways());
-        let geometries = ways.iter().map(|way| -> &Geometry { way.borrow() });
-        let least = fewest_sheets(geometries, &setup);
-        let fails = |error: String| TestCaseError::fail(format!("{error}\n{toml}"));
-        let (plan, way) = Plan::best(ways, &setup).map_err(|error| fails(error.to_string()))?;
-        let drawing =
-            draw_in(&pattern, &way, &plan.rooms()).map_err(|error| fails(error.to_string()))?;
-        let set = sheets_on(&plan, &drawing, &setup).map_err(|error| fails(error.to_string()))?;
-        let what = format!("{paper}\n{toml}");
-        assert_clear(&drawing, &what);
-        assert_in_rooms(&drawing, &set, &what);
-        let count = work(&set).len();
-        prop_assert!(count <= least, "{count} sheets, {least} would do\n{what}");
+        assert_good_sheets(&pattern, paper, &format!("{paper}\n{toml}"))?;
         Ok(Came::Through)
     });
 }

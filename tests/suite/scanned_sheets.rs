@@ -18,6 +18,7 @@ const FORMATS: Formats = Formats {
     pdf: true,
     svg: false,
     view: false,
+    closed: false,
 };
 
 fn spec() -> PatternSpec {

@@ -35,6 +35,9 @@ pub(in crate::cli) struct DrawnArgs {
     /// Print the record after the work: clearances, all tape checks, notes, legend
     #[arg(long)]
     pub(in crate::cli) record: bool,
+    /// Close outlines in the SVG where a mouth is open, for a cutter that takes closed ones alone
+    #[arg(long)]
+    pub(in crate::cli) closed: bool,
     /// Draw besides how panel and parts stand, as an SVG picture in oblique projection
     #[arg(long)]
     pub(in crate::cli) view: bool,
@@ -120,6 +123,9 @@ pub(in crate::cli) struct VerifyArgs {
     pub(in crate::cli) families: FamiliesArgs,
     #[command(flatten)]
     pub(in crate::cli) tools: ToolsArgs,
+    /// The drawing was made with `--closed`
+    #[arg(long, requires = "against")]
+    pub(in crate::cli) closed: bool,
     /// The printer file that the sheets were corrected by
     #[arg(long, value_name = "FILE")]
     pub(in crate::cli) printer: Option<PathBuf>,

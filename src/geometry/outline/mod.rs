@@ -82,6 +82,15 @@ impl Outline {
         &self.vertices
     }
 
+    /// The same, to be cut all round.
+    #[must_use]
+    pub fn closed(mut self) -> Self {
+        for vertex in &mut self.vertices {
+            vertex.side = Side::Cut;
+        }
+        self
+    }
+
     /// Its sides in order; side `n` begins at vertex `n`.
     pub fn sides(&self) -> impl ExactSizeIterator<Item = Segment> + Clone {
         let count = self.vertices.len();

@@ -134,7 +134,7 @@ fn furniture_is_in_order_on_every_paper() {
                     "DO NOT COPY",
                     WARNING[0],
                     WARNING[1],
-                    "SCALE 1:1  2026-03-02",
+                    "2026-03-02",
                     &setup.paper.common_name(),
                     "LV2-UP-01 rev B",
                     "7K3MQ-9XDT2",

@@ -99,6 +99,7 @@ pub fn produced_on(spec: &PatternSpec, setup: &Setup) -> Product {
             pdf: true,
             svg: true,
             view: spec.panel.surface.is_some(),
+            closed: false,
         },
     )
     .unwrap_or_else(|error| panic!("{error}"))

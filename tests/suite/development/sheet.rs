@@ -74,6 +74,7 @@ fn the_view_shows_the_panel_and_the_part_and_says_it_is_not_full_size() {
         pdf: false,
         svg: false,
         view: true,
+        closed: false,
     };
     let view = produce(&spec, &shipped(), &setup, formats)
         .unwrap()

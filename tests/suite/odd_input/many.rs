@@ -96,6 +96,7 @@ fn two_hundred_openings_are_drawn_on_a_plate_about_as_wide_as_they_stand() {
         pdf: true,
         svg: true,
         view: false,
+        closed: false,
     };
     let before = worked();
     let product = produce(&spec, &shapes, &setup, formats).unwrap();

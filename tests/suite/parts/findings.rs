@@ -58,6 +58,7 @@ pub(crate) fn is_drawn(toml: &str) -> bool {
         pdf: false,
         svg: true,
         view: false,
+        closed: false,
     };
     produce(&spec, &shipped(), &setup, formats).is_ok()
 }

@@ -120,12 +120,12 @@ fn cautions_come_before_the_steps_and_name_what_may_lie_behind() {
         "high-voltage cables",
         "fuel and brake pipes",
         "Never cut the crash beam or its absorber",
-        "Support an exhaust that is lowered",
+        "Support a lowered exhaust",
         "a dust mask for glass fibre and old fibre shields",
         "gloves for sheet metal",
         "Paint bare edges of the chassis",
         "type plate",
-        "the lowest of vehicle, bracket, ball mount, ball and trailer holds",
+        "The lowest tow limit holds: vehicle, bracket, ball mount, ball, trailer",
     ] {
         assert!(told.contains(words), "{words} is not in\n{told}");
     }

@@ -6,7 +6,7 @@
 use super::layers::Layers;
 use super::segments::{Straight, Straights};
 use crate::check::verify::measured::MeasuredPage;
-use kurbo::{Affine, PathSeg, Point, Rect, Shape};
+use kurbo::{Affine, BezPath, ParamCurve, PathSeg, Point, Rect, Vec2};
 
 /// Half the arm along a join, mm.
 const ARM: f64 = 4.0;
@@ -97,20 +97,41 @@ pub(crate) fn crosses(
         .collect()
 }
 
-/// Middles of all round outlines.
+/// Middles of all round lines: a hole's rim ends where it would run along the line to cut.
 fn middles_of_holes(page: &MeasuredPage) -> Vec<Point> {
     let outlines = page.strokes.iter().filter(|stroke| stroke.visible);
     outlines
-        .filter(|stroke| {
-            stroke
-                .path
-                .segments()
-                .all(|part| !matches!(part, PathSeg::Line(_)))
-        })
-        .map(|stroke| stroke.path.bounding_box())
-        .filter(|bounds| (bounds.width() - bounds.height()).abs() <= MIDDLE)
-        .map(|bounds| bounds.center())
+        .filter_map(|stroke| middle_of_round(&stroke.path))
         .collect()
+}
+
+/// The middle of a circle, or of an arc of one; `None` for any other path.
+fn middle_of_round(path: &BezPath) -> Option<Point> {
+    let mut points = vec![];
+    for part in path.segments() {
+        if matches!(part, PathSeg::Line(_)) {
+            return None;
+        }
+        points.extend([part.start(), part.eval(0.5)]);
+    }
+    // All round, the last end is the first start.
+    let end = path.segments().last()?.end();
+    points.extend((end.distance(*points.first()?) > MIDDLE).then_some(end));
+    let count = points.len();
+    let [a, b, c] = [0, count / 3, 2 * count / 3].map(|at| points.get(at).copied());
+    let middle = middle_through(a?, b?, c?)?;
+    let radius = middle.distance(a?);
+    let on_it = |at: &Point| (middle.distance(*at) - radius).abs() <= MIDDLE;
+    points.iter().all(on_it).then_some(middle)
+}
+
+/// The middle of the circle through three places; `None` where they lie in a line.
+fn middle_through(a: Point, b: Point, c: Point) -> Option<Point> {
+    let (to_b, to_c) = (b - a, c - a);
+    let twice = 2.0 * to_b.cross(to_c);
+    let towards = (to_c * -to_b.hypot2() + to_b * to_c.hypot2()) / twice;
+    let middle = a + Vec2::new(-towards.y, towards.x);
+    middle.is_finite().then_some(middle)
 }
 
 fn nearest(at: Point, window: Rect) -> Edge {
@@ -127,4 +148,26 @@ fn nearest(at: Point, window: Rect) -> Edge {
             |best, next| if next.0 < best.0 { next } else { best },
         )
         .1
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use kurbo::{Arc, Circle, Shape};
+
+    #[test]
+    fn middles_of_circles_and_arcs_are_found_and_of_nothing_else() {
+        let middle = Point::new(30.0, -7.0);
+        let found = |path: BezPath| middle_of_round(&path);
+        let near = |path: BezPath| found(path).is_some_and(|at| at.distance(middle) < 0.01);
+        assert!(near(Circle::new(middle, 4.0).to_path(0.001)));
+        for sweep in [-4.0, 0.8, 3.0, 4.7] {
+            assert!(near(
+                Arc::new(middle, (8.0, 8.0), 1.0, sweep, 0.0).to_path(0.001)
+            ));
+        }
+        let oval = Arc::new(middle, (8.0, 5.0), 1.0, 4.7, 0.0).to_path(0.001);
+        assert_eq!(found(oval), None);
+        assert_eq!(found(Rect::new(0.0, 0.0, 4.0, 4.0).to_path(0.1)), None);
+    }
 }
