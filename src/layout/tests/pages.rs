@@ -138,12 +138,13 @@ fn furniture_is_in_order_on_every_paper() {
                     &setup.paper.common_name(),
                     "LV2-UP-01 rev B",
                     "7K3MQ-9XDT2",
-                    "Under-panel, bracket neck",
                     "FRONT",
                     "REAR",
                     "LEFT",
                     "RIGHT",
                 ];
+                // Narrow paper may shorten the title, and nothing else.
+                assert!(words.iter().any(|words| words.starts_with("Under-panel")));
                 for wanted in always {
                     assert!(
                         words.contains(&wanted),

@@ -196,7 +196,7 @@ fn one_page_holds_title_block_and_pattern() {
         .run("verify out/LV2-UP-01-B.pdf --against under-panel.toml")
         .exits(0);
     bench
-        .run("draw under-panel.toml --one-page --paper 200x200mm --out b")
+        .run("draw under-panel.toml --one-page --paper 200x205mm --out b")
         .exits(0);
     let words = read_pdf::read(&Pdf::new(bench.read("b/LV2-UP-01-B.pdf")).unwrap());
     let words: Vec<&str> = words[0]
