@@ -12,8 +12,7 @@ use crate::solve::Pattern;
 /// source.
 pub(crate) fn general_cautions() -> Vec<String> {
     [
-        "Local rules, the vehicle maker's and the accessory maker's instructions come first. Licensed \
-         work: licensed people only.",
+        "Local rules and both makers' instructions come first. Licensed work: licensed people only.",
         "Eye protection; gloves for sheet metal; a dust mask for glass fibre and old fibre shields.",
         "Never work under a vehicle on a jack alone.",
         "Let exhaust and shield cool. Support a lowered exhaust.",
@@ -21,8 +20,7 @@ pub(crate) fn general_cautions() -> Vec<String> {
          and air bags: only by the maker's manual.",
         "Never cut the crash beam or its absorber. Paint bare edges of the chassis.",
         "Cut no more than needed: a heat shield cut too large, or left off, is a fire hazard.",
-        "Keep number plate, type plate and lamps in sight. The lowest tow limit holds: vehicle, bracket, \
-         ball mount, ball, trailer.",
+        "Keep number plate, type plate and lamps in sight. The lowest tow limit of all that tows holds.",
     ]
     .map(str::to_owned)
     .to_vec()
