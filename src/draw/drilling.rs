@@ -124,8 +124,8 @@ fn how_round(pattern: &Pattern, opening: &Opening) -> String {
     let cut = pattern.panel.cutter().how();
     let Some(hole) = opening.relief.first() else {
         return format!(
-            "drill a hole in its waste for the blade, {cut} along the line on its \
-             hatched side, and file to the line.{}",
+            "drill a hole in its waste for the blade, {cut} on the line's hatched side, and file \
+             to the line.{}",
             no_hole_saw(pattern)
         );
     };
@@ -142,7 +142,7 @@ fn how_round(pattern: &Pattern, opening: &Opening) -> String {
     } else if rest <= FILED {
         "then file to the line".to_owned()
     } else {
-        format!("then {cut} along the line on its hatched side, and file to the line")
+        format!("then {cut} on the line's hatched side, and file to the line")
     };
     format!(
         "centre-mark its cross and use a {with}, {then}.{}",

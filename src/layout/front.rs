@@ -4,15 +4,16 @@
 //! labels by number, findings, tape checks. Only paper that is too small for the rest takes a second.
 
 use super::error::SheetError;
-use super::flow::{Piece, set};
+use super::flow::set;
 use super::frame::PageFrame;
 use super::front_content::{Content, Entry, Heights, Section};
+use super::headline::{LOOSE, TIGHT, headline};
 use super::setting;
 use super::setup::Setup;
 use super::sheet_map::{MapSource, map_height};
 use super::title_block::{HEIGHT, WIDEST, title_block};
-use super::words::{LARGE, MIDDLE, SMALL, Style, fitted, pitch};
-use crate::draw::ink::{Anchor, Drawing, Mark, TitleBlock, lettering};
+use super::words::{GUTTER, MIDDLE, SMALL, Style, pitch};
+use crate::draw::ink::{Drawing, Mark, lettering};
 use kurbo::{Rect, Vec2};
 
 /// Heights of the lettering, mm, the best first: of what is worked by, which is read at arm's length,
@@ -30,8 +31,6 @@ const HEIGHTS: [(Heights, bool); 7] = [
 const SMALLEST: Heights = Heights::of(SMALL, SMALL);
 /// Air between the window's frame and what is set in it, mm.
 const AIR: f64 = 3.0;
-/// Space between two columns, mm.
-const GUTTER: f64 = 5.0;
 /// Narrowest column where there are two or more, in heights of its lettering: some 45 letters.
 const NARROWEST: f64 = 30.0;
 /// Narrowest column beside that of the bank card, mm.
@@ -133,7 +132,7 @@ fn one_page(content: &Content<'_>, frame: &PageFrame) -> Result<Option<Vec<Mark>
 /// Over as many pages as it takes, one column each.
 fn several(content: &Content<'_>, frame: &PageFrame) -> Result<Vec<Vec<Mark>>, SheetError> {
     let room = frame.window.inset(-AIR);
-    let mut pieces = vec![headline(content.title, room.width())];
+    let mut pieces = vec![headline(content.title, room.width(), LOOSE)];
     for section in &content.sections {
         let heading = section.heading.as_str();
         pieces.extend(
@@ -159,61 +158,6 @@ fn title_room(frame: &PageFrame) -> Rect {
     let window = frame.window;
     let width = window.width().min(WIDEST);
     Rect::new(window.x1 - width, window.y0, window.x1, window.y0 + HEIGHT)
-}
-
-/// Title, number and what it is for, across the page.
-fn headline(title: &TitleBlock, width: f64) -> Piece {
-    let mut marks = vec![];
-    let mut y = 0.0;
-    let lines = |height: f64| lettering::wrap(&title.title, height, width - height * 0.1);
-    let (height, lines) = [(LARGE, 1), (MIDDLE, 2)]
-        .into_iter()
-        .map(|(height, most)| (height, lines(height), most))
-        .find(|(_, lines, most)| lines.len() <= *most)
-        .map_or_else(
-            || (SMALL, lines(SMALL)),
-            |(height, lines, _)| (height, lines),
-        );
-    let mut lines = lines.into_iter();
-    let shown: Vec<String> = lines.by_ref().take(2).collect();
-    let rest: String = lines.collect::<Vec<_>>().join(" ");
-    for (at, line) in shown.iter().enumerate() {
-        let line = match (at, rest.as_str()) {
-            (1, rest) if !rest.is_empty() => fitted(&format!("{line} {rest}"), width, &[height]).0,
-            _ => line.clone(),
-        };
-        y -= height;
-        marks.push(Style::heavy(height).at(line, (0.0, y)));
-        y -= 0.5 * height;
-    }
-    let (number, height) = fitted(&title.number_and_revision(), width, &[MIDDLE, SMALL]);
-    y -= MIDDLE;
-    let used = lettering::width(&number, height) + GUTTER;
-    let beside_title = width - lettering::width(&title.title, LARGE) - 2.0 * GUTTER;
-    let whole = used + lettering::width(&title.supplement, SMALL);
-    if shown.len() == 1 && whole <= beside_title {
-        // All in one line, its end at the right.
-        let base = -LARGE;
-        let words = Style::plain(SMALL).anchored(Anchor::End);
-        marks.push(words.at(title.supplement.as_str(), (width, base)));
-        let at = width - lettering::width(&title.supplement, SMALL) - GUTTER;
-        let words = Style::heavy(height).anchored(Anchor::End);
-        marks.push(words.at(number, (at, base)));
-        return Piece::new("title", LARGE + 1.0, 0.0, marks);
-    }
-    marks.push(Style::heavy(height).at(number, (0.0, y)));
-    let beside = width - used;
-    let (at, width) = if beside >= 0.3 * width {
-        ((used, y), beside)
-    } else {
-        ((0.0, y - pitch(SMALL)), width)
-    };
-    let (words, height) = fitted(&title.supplement, width, &[MIDDLE, SMALL]);
-    if !words.is_empty() {
-        y = at.1;
-        marks.push(Style::plain(height).at(words, at));
-    }
-    Piece::new("title", 1.0 - y, 0.0, marks)
 }
 
 /// How a page is set.
@@ -248,7 +192,7 @@ impl Page {
     /// Sets all that fits; `None` where something does not that must not be left out.
     fn set(content: &Content<'_>, frame: &PageFrame, way: Way) -> Result<Option<Self>, SheetError> {
         let for_record = pitch(SMALL) * way.lines;
-        let (columns, mut marks) = columns(content, frame, way.heights.worked_by, for_record);
+        let (columns, mut marks) = columns(content, frame, way, for_record);
         let Some(last) = columns.last().copied() else {
             return Ok(None);
         };
@@ -368,11 +312,16 @@ impl Page {
 fn columns(
     content: &Content<'_>,
     frame: &PageFrame,
-    text: f64,
+    way: Way,
     for_record: f64,
 ) -> (Vec<Rect>, Vec<Mark>) {
     let room = frame.window.inset(-AIR);
-    let head = headline(content.title, room.width());
+    let text = way.heights.worked_by;
+    let head = headline(
+        content.title,
+        room.width(),
+        if way.tight { TIGHT } else { LOOSE },
+    );
     let to = Vec2::new(room.x0, room.y1);
     let marks = head.marks.iter().map(|mark| mark.moved(to)).collect();
     let top = room.y1 - head.height - 2.0;

@@ -13,6 +13,7 @@ mod front;
 mod front_content;
 mod furniture;
 mod grid;
+mod headline;
 mod ink;
 mod joins;
 mod lettered;

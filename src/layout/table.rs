@@ -1,11 +1,9 @@
 //! Ruled tables.
 
 use super::flow::{Piece, sample};
-use super::words::{Style, pitch, rule, tick_box};
+use super::words::{GUTTER, Style, pitch, rule, tick_box};
 use crate::draw::ink::{Anchor, Cell, Column, Mark, Width, lettering};
 
-/// Space between two columns, mm.
-const GUTTER: f64 = 5.0;
 /// Space over and under the words of a row, mm.
 const AIR: f64 = 1.1;
 /// Width of a column of ticks, and of one of readings, mm.

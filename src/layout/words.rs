@@ -11,6 +11,8 @@ pub(crate) const MIDDLE: f64 = 3.5;
 pub(crate) const LARGE: f64 = 5.0;
 /// From one line of small lettering to the next, mm.
 pub(crate) const PITCH: f64 = 4.1;
+/// Space between two columns, mm.
+pub(crate) const GUTTER: f64 = 5.0;
 
 /// From one line of lettering to the next, mm.
 pub(crate) fn pitch(height: f64) -> f64 {
