@@ -2,6 +2,7 @@
 
 use super::names::named;
 use crate::input::Guarded;
+use crate::model::hardware::THIN_SHEET;
 use crate::model::material::OTHER;
 use crate::solve::Pattern;
 
@@ -12,7 +13,7 @@ use crate::solve::Pattern;
 /// source.
 pub(crate) fn general_cautions() -> Vec<String> {
     [
-        "Local rules and both makers' instructions come first. Licensed work: licensed people only.",
+        "Local rules and both makers' instructions come first. Leave licensed work to licensed people.",
         "Eye protection; gloves for sheet metal; a dust mask for glass fibre and old fibre shields.",
         "Never work under a vehicle on a jack alone.",
         "Let exhaust and shield cool. Support a lowered exhaust.",
@@ -20,7 +21,8 @@ pub(crate) fn general_cautions() -> Vec<String> {
          and air bags: only by the maker's manual.",
         "Never cut the crash beam or its absorber. Paint bare edges of the chassis.",
         "Cut no more than needed: a heat shield cut too large, or left off, is a fire hazard.",
-        "Keep number plate, type plate and lamps in sight. The lowest tow limit of all that tows holds.",
+        "Keep number plate, type plate and lamps in sight. Tow limits: the lowest of vehicle, bracket, ball \
+         mount, ball and trailer holds.",
     ]
     .map(str::to_owned)
     .to_vec()
@@ -45,8 +47,12 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
             Some(material) if material.name != OTHER => "Sheet metal",
             _ => "Take it for sheet metal until you know better",
         };
+        let saw = match (pattern.panel.thickness, pattern.panel.is_thin_sheet()) {
+            (None, false) => format!("no hole saw under {}, ", pattern.units.close(THIN_SHEET)),
+            _ => String::new(),
+        };
         cautions.push(format!(
-            "{which}: no edge on a wire or a hose, no chip behind."
+            "{which}: {saw}no edge on a wire or a hose, no chip behind."
         ));
     }
     let mut guarded = pattern.keep_outs.iter().map(|area| area.guards);

@@ -114,7 +114,7 @@ fn two_hundred_runs_killed_at_random_leave_a_whole_issue_each() {
     let begun = Instant::now();
     two.write(1);
     succeeds(two.path(), &REPLACE);
-    let whole = begun.elapsed();
+    let mut whole = begun.elapsed();
     let mut dice = Dice(0x2545_f491_4f6c_dd1d);
     let mut seen = [0, 0];
     let mut left = 0;
@@ -122,7 +122,8 @@ fn two_hundred_runs_killed_at_random_leave_a_whole_issue_each() {
         two.write(turn % 2);
         let child = program(two.path(), &REPLACE).spawn().unwrap();
         std::thread::sleep(whole.mul_f64(1.3 * dice.share()));
-        kill(child);
+        // How long a run takes hangs on what else the machine does: about half of them come to their end.
+        whole = whole.mul_f64(if kill(child) { 0.97 } else { 1.03 });
         seen[two.which()] += 1;
         left += usize::from(two.issued().len() > 1);
     }

@@ -180,12 +180,12 @@ fn a_round_hole_has_steps_of_its_own() {
         (
             40.0,
             sheet,
-            "use a step drill Ø30, then cut with snips along the line",
+            "use a step drill Ø30, then cut with snips on the line's hatched side",
         ),
         (
             90.0,
             plastic,
-            "cut is round: drill a hole in its waste for the blade, saw with a jigsaw, fine blade, along the line",
+            "cut is round: drill a hole in its waste for the blade, saw with a jigsaw, fine blade, on the line's hatched side",
         ),
     ] {
         let words = round(diameter, panel);

@@ -125,7 +125,7 @@ fn cautions_come_before_the_steps_and_name_what_may_lie_behind() {
         "gloves for sheet metal",
         "Paint bare edges of the chassis",
         "type plate",
-        "The lowest tow limit of all that tows holds",
+        "ball mount, ball and trailer holds",
     ] {
         assert!(told.contains(words), "{words} is not in\n{told}");
     }
