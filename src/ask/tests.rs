@@ -1,4 +1,4 @@
-use super::{blank, questions};
+use super::{BlankKind, blank, questions};
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Source};
 use crate::solve::{Pattern, solve};
@@ -78,7 +78,7 @@ fn answers_alone_give_the_opening_of_the_under_panel() {
     }
 }
 
-/// What is there already can be answered: the demo of it comes out, but for its trim's corners.
+/// What is there already can be answered: the demo of it comes out.
 #[test]
 fn answers_give_the_demo_of_what_is_there() {
     let there = [
@@ -92,7 +92,7 @@ fn answers_give_the_demo_of_what_is_there() {
         ("part.1.at", "0, 62"),
         ("holes", "205.5, 96, 12"),
         ("take-in", "old hole 1"),
-        ("trims", "rear"),
+        ("trims", "rear, 6"),
         ("trim.1.points", "60, 0; 60, 16; 300, 16; 300, 0"),
         ("feet", "130, 50, 0, 120"),
         ("features", "rib, 60, 8, 54 mm left, 70, 5"),
@@ -105,12 +105,10 @@ fn answers_give_the_demo_of_what_is_there() {
     for (id, line) in there {
         answered(&mut definition, id, line).unwrap_or_else(|why| panic!("{id}: {why}"));
     }
-    // Corners of a trim are left to the file.
     let text = definition.to_string();
-    let rounded = text.replace("points =", "corner_radius = 6\npoints =");
-    let (asked, wanted) = (pattern(&rounded), pattern(&demo("heat-shield-rear.toml")));
+    let (asked, wanted) = (pattern(&text), pattern(&demo("heat-shield-rear.toml")));
     let area = |pattern: &Pattern| pattern.openings[0].outline.area();
-    assert!((area(&asked) - area(&wanted)).abs() < 0.01, "{rounded}");
+    assert!((area(&asked) - area(&wanted)).abs() < 0.01, "{text}");
     assert_eq!(
         asked.openings[0].rough.len(),
         wanted.openings[0].rough.len()
@@ -118,6 +116,49 @@ fn answers_give_the_demo_of_what_is_there() {
     assert_eq!((asked.feet.len(), asked.features.len()), (1, 1));
     answered(&mut definition, "gap-to", "9").unwrap_or_else(|why| panic!("{why}"));
     assert!(area(&pattern(&definition.to_string())) > area(&asked));
+}
+
+/// A foot can be round, and a part without a place can be tied.
+#[test]
+fn other_shapes_and_ties_can_be_answered() {
+    let mut definition = blank("asked");
+    for (id, line) in [
+        ("seen-from", "below"),
+        ("datum-edge", "rear"),
+        ("width", "400"),
+        ("material", "pp"),
+        ("thickness", "2.5"),
+        ("pairs", "100, 300, 150, yes"),
+        ("locators", "140, 30, 8; 260, 30, 8"),
+        ("part.1.size", "30, 30, 2"),
+        ("feet", "60, 40, 0, 110"),
+        ("foot.1.what", "round-hole"),
+        ("foot.1.size", "70"),
+    ] {
+        answered(&mut definition, id, line).unwrap_or_else(|why| panic!("{id}: {why}"));
+    }
+    let asked = questions(&definition, &Library::shipped());
+    let has = |id: &str| asked.iter().any(|own| own.id == id);
+    assert!(has("part.1.at") && has("part.1.ties"));
+    let ties = asked.iter().find(|own| own.id == "part.1.ties").unwrap();
+    let BlankKind::Choice(from) = &ties.blanks.last().unwrap().kind else {
+        panic!("{:?}", ties.blanks);
+    };
+    let names = from.iter().map(|(name, _)| name.as_str());
+    let names: Vec<&str> = names.filter(|name| name.starts_with("locator")).collect();
+    // 60 to each side and 40 deeper: 72.11 each.
+    let line = format!("72.11, , {}; 72.11, , {}", names[0], names[1]);
+    answered(&mut definition, "part.1.ties", &line).unwrap_or_else(|why| panic!("{why}"));
+    let asked = questions(&definition, &Library::shipped());
+    assert!(!asked.iter().any(|own| own.id == "part.1.at"));
+    let solved = pattern(&definition.to_string());
+    let area = solved.feet[0].outline.area();
+    assert!(
+        (area - std::f64::consts::PI * 35.0 * 35.0).abs() < 1e-6,
+        "{area}"
+    );
+    let at = solved.parts[0].origin;
+    assert!(at.x.abs() < 0.01 && (at.y - 70.0).abs() < 0.01, "{at:?}");
 }
 
 /// What was read out and is written back leaves every byte of a file made by hand as it was.

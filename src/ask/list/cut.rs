@@ -1,6 +1,6 @@
 //! The cut: openings, gaps, and what lies behind.
 
-use super::{List, MOST_PARTS, MOST_ROWS, Section, kind, known};
+use super::{List, MOST_PARTS, MOST_ROWS, Section, known};
 use crate::ask::openings::{EACH, Hung, TOGETHER, hung, parts};
 use crate::ask::picture::Picture;
 use crate::ask::place::count;
@@ -108,26 +108,17 @@ impl List<'_> {
         )
         .usual("2 mm")
         .length("clearance", "position", "either way");
-        let is_round = |index: usize| {
-            let shape = self.word(&format!("keep_out.{index}"), "shape");
-            shape == Some("round-hole")
-        };
-        if (0..count(self.definition, "keep_out")).all(is_round) {
-            let sides = self.sides();
-            self.ask(
-                Section::Cut,
-                "keep-outs",
-                "What lies behind that no cut may come near?",
-                "Sensor, wiring or exhaust: the round area that it takes, its diameter and its middle.",
-                Picture::Behind,
-                Writes::Tables("keep_out".into(), "area", &[("shape", "round-hole")]),
-            )
-            .usual("nothing that you found: look again before you cut")
-            .up_to(MOST_ROWS)
-            .choice("keep_out", "guards", &known("keep_out", "guards"))
-            .add("with.diameter", Kind::ShapeValue, BlankKind::Length, "diameter")
-            .add("centre_offset", kind("keep_out", "centre_offset"), BlankKind::Place(sides), "from the centreline")
-            .length("keep_out", "from_datum", "from the edge");
-        }
+        self.ask(
+            Section::Cut,
+            "keep-outs",
+            "What lies behind that no cut may come near?",
+            "Sensor, wiring or exhaust: the area that it takes, and its middle.",
+            Picture::Behind,
+            Writes::Tables("keep_out".into(), "area", &[("shape", "round-hole")]),
+        )
+        .usual("nothing that you found: look again before you cut")
+        .up_to(MOST_ROWS)
+        .choice("keep_out", "guards", &known("keep_out", "guards"));
+        self.solids("keep_out", "round-hole", &["diameter"]);
     }
 }

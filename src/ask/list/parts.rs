@@ -69,6 +69,13 @@ impl List<'_> {
         } else {
             Section::Parts
         };
+        self.shape(section, table, id, own);
+        self.size(section, table, id, own);
+    }
+
+    /// Which shape something has: openings may be open at the edge, parts may be bolts.
+    pub(super) fn shape(&mut self, section: Section, table: &str, id: &str, own: &str) {
+        let (is_opening, is_part) = (table.starts_with("opening."), table.starts_with("part."));
         let families = self.shapes.families();
         let families: Vec<&Family> = families
             .filter(|own| is_opening || !own.is_open())
@@ -89,7 +96,7 @@ impl List<'_> {
             .iter()
             .map(|own| (own.name().into(), words(own)))
             .collect();
-        if !is_opening {
+        if is_part {
             let bolts = known("part", "bolt").into_iter();
             words.extend(bolts.map(|(size, _)| (size.into(), format!("bolt {size}"))));
         }
@@ -100,7 +107,10 @@ impl List<'_> {
                 section,
                 format!("{id}.what"),
                 format!("What shape is {own}?"),
-                "Seen along its way through the panel.",
+                match is_opening || is_part {
+                    true => "Seen along its way through the panel.",
+                    false => "As you see it, through the panel.",
+                },
                 Picture::Shapes,
                 Writes::What(table.into(), parameters),
             );
@@ -114,6 +124,11 @@ impl List<'_> {
                 "shape",
             );
         }
+    }
+
+    /// Its sizes, by its shape.
+    pub(super) fn size(&mut self, section: Section, table: &str, id: &str, own: &str) {
+        let shape = self.word(table, "shape").map(str::to_owned);
         let family = shape.and_then(|name| self.shapes.find(&name).ok().cloned());
         let Some(family) = family else { return };
         let picture = match family.name() {
@@ -164,9 +179,14 @@ impl List<'_> {
             "from the centreline",
         )
         .length(list, "from_datum", "from the edge");
+        let has_place = self.has(table, "centre_offset") || self.has(table, "from_datum");
+        // The tape may place a part that has no place yet, where there is enough to lay it from.
+        if list == "part" && !has_place && self.features().len() >= 2 {
+            self.ties(table, id, own);
+        }
     }
 
-    /// What placed a part by the tape; taken back, it has a place as others have.
+    /// What places a part by the tape; taken back, it has a place as others have.
     fn ties(&mut self, table: &str, id: &str, own: &str) {
         let features = self.features();
         let choice = features.into_iter().map(|name| (name.clone(), name));

@@ -4,7 +4,7 @@ use super::{List, MOST_ROWS, Section, kind, known};
 use crate::ask::choices;
 use crate::ask::picture::Picture;
 use crate::ask::place::count;
-use crate::ask::question::{BlankKind, Question, Writes};
+use crate::ask::question::{BlankKind, Writes};
 use crate::input::keys::Kind;
 
 /// Most trims that are asked for.
@@ -26,34 +26,65 @@ impl List<'_> {
         .length("hole", "from_datum", "from the edge")
         .length("hole", "diameter", "diameter");
         self.trims();
-        if self.are_windows("foot") {
-            let sides = self.sides();
-            let asked = self.ask(
-                Section::Cut,
-                "feet",
-                "Where does the bracket press the panel?",
-                "So that what still holds it is told: width and height of its foot, and its middle.",
-                Picture::Behind,
-                Writes::Tables("foot".into(), "foot", &[("shape", "window")]),
-            );
-            asked.usual("not told").up_to(MOST_ROWS);
-            rectangle(asked, "foot", sides);
-        }
-        if self.are_windows("feature") {
-            let sides = self.sides();
-            let asked = self.ask(
-                Section::Cut,
-                "features",
-                "What stands on the panel's hidden side?",
-                "Pegs, ribs, clip towers, sockets: what would foul a part is told before you cut.",
-                Picture::Behind,
-                Writes::Tables("feature".into(), "feature", &[("shape", "window")]),
-            );
+        self.ask(
+            Section::Cut,
+            "feet",
+            "Where does the bracket press the panel?",
+            "So that what still holds it is told: size of its foot, and its middle.",
+            Picture::Behind,
+            Writes::Tables("foot".into(), "foot", &[("shape", "window")]),
+        )
+        .usual("not told")
+        .up_to(MOST_ROWS);
+        self.solids("foot", "window", &["width", "height"]);
+        self.ask(
+            Section::Cut,
+            "features",
+            "What stands on the panel's hidden side?",
+            "Pegs, ribs, clip towers, sockets: what would foul a part is told before you cut.",
+            Picture::Behind,
+            Writes::Tables("feature".into(), "feature", &[("shape", "window")]),
+        )
+        .usual("nothing that you found")
+        .up_to(MOST_ROWS)
+        .choice("feature", "kind", &known("feature", "kind"));
+        self.solids("feature", "window", &["width", "height"]);
+    }
+
+    /// Sizes and place of all in a list, for the question asked last: sizes in its rows while each has
+    /// the usual shape; then what shape each has, and the sizes of those that have another.
+    pub(super) fn solids(&mut self, list: &'static str, usual: &str, sizes: &[&str]) {
+        let sides = self.sides();
+        let are_usual = (0..count(self.definition, list)).all(|index| {
+            let table = format!("{list}.{index}");
+            let has_radius = self.has(&format!("{table}.with"), "corner_radius");
+            self.word(&table, "shape") == Some(usual) && !has_radius
+        });
+        if let Some(asked) = self.all.last_mut() {
+            for size in sizes.iter().filter(|_| are_usual) {
+                let key = format!("with.{size}");
+                asked.add(&key, Kind::ShapeValue, BlankKind::Length, size);
+            }
+            let place = BlankKind::Place(sides);
+            let offset = kind(list, "centre_offset");
             asked
-                .usual("nothing that you found")
-                .up_to(MOST_ROWS)
-                .choice("feature", "kind", &known("feature", "kind"));
-            rectangle(asked, "feature", sides).length("feature", "height", "how high");
+                .add("centre_offset", offset, place, "from the centreline")
+                .length(list, "from_datum", "from the edge");
+            if list == "feature" {
+                asked.length(list, "height", "how high");
+            }
+        }
+        for index in 0..count(self.definition, list).min(MOST_ROWS) {
+            let table = format!("{list}.{index}");
+            let id = format!("{list}.{}", index + 1);
+            let own = match self.word(&table, "name") {
+                Some(name) => name.to_owned(),
+                None => id.clone(),
+            };
+            self.shape(Section::Cut, &table, &id, &own);
+            if !are_usual {
+                self.size(Section::Cut, &table, &id, &own);
+            }
         }
     }
 
@@ -75,7 +106,9 @@ impl List<'_> {
         )
         .usual("no")
         .up_to(MOST_TRIMS)
-        .choice("trim", "falls_away", &edges);
+        .choice("trim", "falls_away", &edges)
+        .length("trim", "corner_radius", "radius of its corners")
+        .last_may_be_empty();
         for index in 0..trims.min(MOST_TRIMS) {
             let number = index + 1;
             self.ask(
@@ -138,38 +171,4 @@ impl List<'_> {
         let all = (0..count(self.definition, list)).filter_map(name);
         all.map(str::to_owned).collect()
     }
-
-    /// Whether all tables of a list are rectangles, which can be asked for by two sizes.
-    fn are_windows(&self, list: &str) -> bool {
-        let is_window = |index: usize| {
-            let table = format!("{list}.{index}");
-            self.word(&table, "shape") == Some("window")
-                && !self.has(&format!("{table}.with"), "corner_radius")
-        };
-        (0..count(self.definition, list)).all(is_window)
-    }
-}
-
-/// Two sizes and a place.
-fn rectangle<'q>(
-    asked: &'q mut Question,
-    list: &str,
-    sides: [&'static str; 2],
-) -> &'q mut Question {
-    for size in ["width", "height"] {
-        asked.add(
-            &format!("with.{size}"),
-            Kind::ShapeValue,
-            BlankKind::Length,
-            size,
-        );
-    }
-    asked
-        .add(
-            "centre_offset",
-            kind(list, "centre_offset"),
-            BlankKind::Place(sides),
-            "from the centreline",
-        )
-        .length(list, "from_datum", "from the edge")
 }
