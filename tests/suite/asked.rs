@@ -130,6 +130,9 @@ fn answers_make_a_pattern_or_are_refused_by_their_questions() {
 
 /// Going back to any one answer and giving another leaves all others as they were, of the questions
 /// that still are asked; and so does taking it back.
+/// Sizes of shapes that rows of lists ask for.
+const SIZES: [&str; 3] = ["width", "height", "diameter"];
+
 #[test]
 fn going_back_changes_nothing_else() {
     let shapes = Library::shipped();
@@ -158,9 +161,21 @@ fn going_back_changes_nothing_else() {
                     if other.id == question.id || is_of_it || !still.contains(&other.id) {
                         continue;
                     }
+                    // So has one in a list, whose rows ask for the sizes of its usual shape.
+                    let reads = |definition| {
+                        let mut rows = other.read(definition);
+                        let sizes = other.blanks.iter().map(|own| own.label.as_str());
+                        let sizes = sizes.map(|label| SIZES.contains(&label));
+                        let sizes: Vec<bool> = sizes.collect();
+                        for row in rows.iter_mut().filter(|_| question.id.ends_with(".what")) {
+                            let mut of_shape = sizes.iter();
+                            row.retain(|_| !of_shape.next().unwrap_or(&false));
+                        }
+                        rows
+                    };
                     prop_assert_eq!(
-                        other.read(&definition),
-                        other.read(&first),
+                        reads(&definition),
+                        reads(&first),
                         "{} changed {}\n{}",
                         &question.id,
                         &other.id,
