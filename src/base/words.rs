@@ -5,6 +5,11 @@ use std::borrow::Cow;
 /// Longest piece of a user's text that a message repeats, in characters.
 const LONGEST_SHOWN: usize = 60;
 
+/// Bytes as hexadecimal digits, two each, in small letters.
+pub(crate) fn hex(bytes: &[u8]) -> String {
+    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
 /// `text` as a message shows it: one line, cut where it is long, with nothing in it that would
 /// command a terminal.
 pub(crate) fn shown(text: &str) -> Cow<'_, str> {

@@ -4,6 +4,7 @@
 //! several servers of one folder take the same. Whoever removes the file `.trimloft/key` has a new
 //! one made, and all old links are void.
 
+use crate::base::words::hex;
 use crate::output::{make_folder, write_whole};
 use crate::store::{Hash, Store};
 use std::fs;
@@ -27,7 +28,7 @@ impl Key {
         }
         let mut bytes = [0; BYTES];
         getrandom::fill(&mut bytes).map_err(io::Error::other)?;
-        let digits: String = bytes.iter().map(|byte| format!("{byte:02x}")).collect();
+        let digits = hex(&bytes);
         make_folder(&store.hidden()).map_err(io::Error::other)?;
         write_whole(&path, digits.as_bytes()).map_err(io::Error::other)?;
         only_for_its_owner(&path)?;

@@ -1,5 +1,6 @@
 //! One state of a file: its text, and the hash that tells it from others.
 
+use crate::base::words::hex;
 use sha2::{Digest, Sha256};
 use std::fmt;
 
@@ -28,7 +29,7 @@ impl Hash {
 
 impl fmt::Display for Hash {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        self.0.iter().try_for_each(|byte| write!(out, "{byte:02x}"))
+        out.write_str(&hex(&self.0))
     }
 }
 

@@ -1,6 +1,7 @@
 //! What a pattern is made from, as one hash: where it is the same, so is the pattern.
 
 use crate::base::fixed;
+use crate::base::words::hex;
 use crate::input::ShopSpec;
 use crate::input::families::Library;
 use crate::layout::{PageOrientation, Setup};
@@ -11,11 +12,7 @@ const KIND: &str = "trimloft pattern 4";
 
 /// SHA-256 of bytes, as `sha256sum` prints it.
 pub(super) fn hash(bytes: &[u8]) -> String {
-    printed(Sha256::digest(bytes).as_slice())
-}
-
-fn printed(digest: &[u8]) -> String {
-    digest.iter().map(|byte| format!("{byte:02x}")).collect()
+    hex(Sha256::digest(bytes).as_slice())
 }
 
 /// Parts hashed one after the other; each with its length, so that no two lists are alike.
@@ -29,7 +26,7 @@ impl Parts {
     }
 
     pub(super) fn hash(self) -> String {
-        printed(self.0.finalize().as_slice())
+        hex(self.0.finalize().as_slice())
     }
 }
 

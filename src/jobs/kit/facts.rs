@@ -54,12 +54,7 @@ fn of_identity(facts: &mut Facts, identity: &KitIdentity) {
         ("vehicle", vehicle),
         ("accessory", accessory),
     ];
-    for (name, words) in words {
-        facts.add(name, words);
-    }
-    for (at, note) in notes.iter().enumerate() {
-        facts.add(&format!("note {}", at + 1), note);
-    }
+    facts.titles(words, notes);
 }
 
 /// Positions are in the order that they are told on the card.

@@ -1,7 +1,7 @@
 //! The facts of a pattern, a line each. Every field is named: one that is added is a fact or is said
 //! to be none.
 
-use crate::base::words::shown;
+use crate::base::words::{hex, shown};
 use crate::geometry::development::Along;
 use crate::geometry::outline::{Outline, Side};
 use crate::input::{CircleSize, Extent, FormSpec, Identity};
@@ -95,6 +95,16 @@ impl Facts {
         }
     }
 
+    /// What a title block says, and the notes by their number.
+    pub(crate) fn titles<const N: usize>(&mut self, words: [(&str, &String); N], notes: &[String]) {
+        for (name, words) in words {
+            self.add(name, words);
+        }
+        for (at, note) in notes.iter().enumerate() {
+            self.add(&format!("note {}", at + 1), note);
+        }
+    }
+
     /// A fact about a thing of that kind and name.
     pub(crate) fn about(
         &mut self,
@@ -137,12 +147,7 @@ impl Facts {
             ("vehicle", vehicle),
             ("accessory", accessory),
         ];
-        for (name, words) in words {
-            self.add(name, words);
-        }
-        for (at, note) in notes.iter().enumerate() {
-            self.add(&format!("note {}", at + 1), note);
-        }
+        self.titles(words, notes);
     }
 
     fn panel(&mut self, panel: &Panel) {
@@ -384,11 +389,7 @@ fn outline(of: &Outline) -> String {
     let (before, from) = corners.split_at(least);
     let text = [from, before].concat().join("\n");
     let digest = Sha256::digest(text.as_bytes());
-    let digest: String = digest
-        .iter()
-        .take(8)
-        .map(|byte| format!("{byte:02x}"))
-        .collect();
+    let digest = hex(&digest[..8]);
     let bounds = of.bounds();
     let from = Point::new(bounds.x0, bounds.y0);
     format!(
