@@ -15,6 +15,15 @@ pub fn number_and_revision(number: &str, revision: &str) -> String {
     }
 }
 
+/// Name of the files for a number and a revision, less their ending.
+pub fn file_stem(number: &str, revision: &str) -> String {
+    if revision.is_empty() {
+        number.into()
+    } else {
+        format!("{number}-{revision}")
+    }
+}
+
 /// A content code as it is printed, from however somebody typed it: small letters, groups or none,
 /// and O, I and L for the digits that they look like. None for what is no code.
 pub fn content_code(typed: &str) -> Option<String> {

@@ -11,11 +11,11 @@ use json::CheckJson;
 use rayon::prelude::*;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
+use trimloft::base::paper::file_stem;
 use trimloft::draw::draw;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::jobs::papers::Paper;
-use trimloft::jobs::produce::file_stem;
 use trimloft::solve::{Content, Finding, Pattern, Severity, solve};
 
 pub(super) fn run(args: &CheckArgs) -> Result<(), Failure> {

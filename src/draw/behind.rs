@@ -1,7 +1,6 @@
 //! What stands on the panel's hidden side, in the record: where, how high, and how near to a part.
 
-use super::measure::length;
-use super::record::middle;
+use super::place::middle;
 use crate::draw::ink::Block;
 use crate::solve::{Feature, Pattern};
 
@@ -36,14 +35,14 @@ fn row(pattern: &Pattern, feature: &Feature) -> [String; 7] {
     let [part, apart, moves] = match nearest {
         Some(foul) => [
             foul.part.clone(),
-            length(foul.distance, units),
-            length(foul.movement, units),
+            units.length(foul.distance),
+            units.length(foul.movement),
         ],
         None => ["none".into(), "-".into(), "-".into()],
     };
     [
         format!("{}: {}", feature.kind.word(), feature.name),
-        length(feature.height, units),
+        units.length(feature.height),
         across,
         deep,
         part,

@@ -1,6 +1,5 @@
 //! The clearance of each worked-out opening, as a table that adds up, and what each part keeps.
 
-use super::measure::{length, tool_size};
 use crate::base::fixed;
 use crate::base::length::Units;
 use crate::draw::ink::Block;
@@ -81,7 +80,7 @@ fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     }
     if !clearance.sides.is_empty() {
         let sides = clearance.sides.iter();
-        let sides = sides.map(|(side, gap)| format!("{} to the {side}", length(*gap, units)));
+        let sides = sides.map(|(side, gap)| format!("{} to the {side}", units.length(*gap)));
         let sides: Vec<String> = sides.collect();
         words += &format!(
             " Gaps of single sides: {}; the table has the narrowest.",
@@ -91,13 +90,13 @@ fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
     if let Some(tool) = clearance.tool {
         words += &format!(
             " Corners: the tool of Ø{} is the largest that clears.",
-            tool_size(tool, units)
+            units.tool(tool)
         );
     }
     if clearance.grown_by > 0.0 {
         words += &format!(
             " No tool was small enough: the box was grown by {} to each side.",
-            length(clearance.grown_by, units)
+            units.length(clearance.grown_by)
         );
     }
     words

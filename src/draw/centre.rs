@@ -1,6 +1,5 @@
 //! What is told of the middle: where it is, how well it is known, and why.
 
-use super::measure::{doubt, length};
 use super::names::short;
 use super::panel::line_name;
 use crate::base::fixed;
@@ -60,7 +59,7 @@ fn assumed(pattern: &Pattern) -> String {
         "{assumed} at {} from the {} end, half the panel's width: nobody measured it. Measure the \
          panel from end to end along its {datum} edge. Mark the true middle there and at the far \
          side. Lay the pattern by your marks, not by this figure.",
-        length(pattern.centreline.reading, pattern.units),
+        pattern.units.length(pattern.centreline.reading),
         pattern.centreline.zero,
     )
 }
@@ -71,15 +70,15 @@ fn place(pattern: &Pattern) -> String {
     let units = pattern.units;
     let reading = line.reading_on_edge();
     let from_other = pattern.panel.size.map_or_else(String::new, |size| {
-        let rest = length(size.width() - reading, units);
+        let rest = units.length(size.width() - reading);
         format!(", {rest} from the {} end", line.zero.opposite())
     });
     format!(
         "{} from the {} end{from_other}, along the {} edge. Known to {}.{}",
-        length(reading, units),
+        units.length(reading),
         line.zero,
         pattern.orientation.datum_edge(),
-        doubt(line.uncertainty_on_edge().unwrap_or(0.0), units),
+        units.doubt(line.uncertainty_on_edge().unwrap_or(0.0), 1),
         lean(pattern)
     )
 }
@@ -109,13 +108,13 @@ fn disagreement(centre: &Centre, units: Units) -> Vec<Block> {
             "PAIR DISAGREES: {} is off the others by {} and {} the centre would be {}. Read it \
              again before anything is cut.",
             short(&odd.name),
-            doubt(odd.by.abs(), units),
+            units.doubt(odd.by.abs(), 1),
             if odd.left_out {
                 "is left out. With it"
             } else {
                 "counts still. Without it"
             },
-            length(odd.otherwise.at(0.0).middle, units)
+            units.length(odd.otherwise.at(0.0).middle)
         ),
         Agreement::Disagree => {
             "PAIRS DISAGREE by more than tape, eye and moulding explain. Read them again \
@@ -133,9 +132,9 @@ fn known(pattern: &Pattern) -> String {
     let units = pattern.units;
     let mut words = format!(
         "{} from the panel's {} end at the datum edge: centre known to {}.",
-        length(line.reading_on_edge(), units),
+        units.length(line.reading_on_edge()),
         line.zero,
-        doubt(line.uncertainty_on_edge().unwrap_or(0.0), units)
+        units.doubt(line.uncertainty_on_edge().unwrap_or(0.0), 1)
     );
     words += &lean(pattern);
     for opening in &pattern.openings {
@@ -144,7 +143,7 @@ fn known(pattern: &Pattern) -> String {
             words += &format!(
                 " After cutting, {} may stand up to {} off the true centre{}.",
                 opening.name(),
-                doubt(known, units),
+                units.doubt(known, 1),
                 beside_the_gap(pattern, opening)
             );
         }
@@ -158,7 +157,7 @@ fn promise(pattern: &Pattern) -> String {
     let mut words = format!(
         " Told uncertainties hold in 93 to 99.5 of 100 panels moulded even to {} (standard deviation \
          of a pair's middle",
-        doubt(moulding, pattern.units)
+        pattern.units.doubt(moulding, 1)
     );
     if let Basis::Pairs(centre) = &pattern.centreline.basis {
         let freedom = centre.at(0.0).freedom.floor();
@@ -173,7 +172,7 @@ fn beside_the_gap(pattern: &Pattern, opening: &Opening) -> String {
     let gaps = pattern.spacings.iter();
     let gaps = gaps.filter(|clear| clear.opening == name && clear.gap > 0.0);
     match gaps.map(|clear| clear.gap).min_by(f64::total_cmp) {
-        Some(gap) => format!(", beside a gap of {}", length(gap, pattern.units)),
+        Some(gap) => format!(", beside a gap of {}", pattern.units.length(gap)),
         None => String::new(),
     }
 }
@@ -184,10 +183,10 @@ fn pairs(centre: &Centre, pattern: &Pattern) -> Block {
     let rows = centre.residuals().iter().map(|residual| {
         [
             residual.name.clone(),
-            length(told(residual), pattern.units),
-            length(residual.middle, pattern.units),
+            pattern.units.length(told(residual)),
+            pattern.units.length(residual.middle),
             signed(residual.residual, pattern),
-            doubt(residual.explained, pattern.units),
+            pattern.units.doubt(residual.explained, 1),
         ]
     });
     Block::table(
@@ -207,9 +206,9 @@ fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
         [
             residual.name.clone(),
             residual.what.into(),
-            length(residual.measured, pattern.units),
+            pattern.units.length(residual.measured),
             signed(residual.residual, pattern),
-            doubt(residual.explained, pattern.units),
+            pattern.units.doubt(residual.explained, 1),
         ]
     });
     Block::table(
@@ -225,8 +224,8 @@ fn swings(arcs: &ArcCentre, pattern: &Pattern) -> Block {
 }
 
 fn signed(mm: f64, pattern: &Pattern) -> String {
-    let words = doubt(mm, pattern.units);
-    if mm > 0.0 && words != doubt(0.0, pattern.units) {
+    let words = pattern.units.doubt(mm, 1);
+    if mm > 0.0 && words != pattern.units.doubt(0.0, 1) {
         format!("+{words}")
     } else {
         words

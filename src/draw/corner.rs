@@ -4,8 +4,7 @@ use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use super::drilling;
 use super::field::Field;
 use super::leader::{Start, around, round_leaders};
-use super::measure::figure;
-use super::rows;
+use super::names;
 use super::view::View;
 use crate::draw::ink::{Layer, Mark};
 use crate::geometry::outline::Side;
@@ -80,7 +79,7 @@ pub(super) fn round(
         .flat_map(|(centre, radius)| round_leaders(centre, radius, &words, Layer::Dimensions));
     let told: Vec<&str> = words.iter().map(|line| line.words.as_str()).collect();
     let names: Vec<String> = holes.iter().map(|hole| hole.name()).collect();
-    let untold = format!("{}: {}", rows::begun_with(&names), told.join(", "));
+    let untold = format!("{}: {}", names::begun_with(&names), told.join(", "));
     let mut places = holes.iter().map(reach);
     let target = places.clone().find(|(at, _)| field.rooms.show(*at));
     let target = target.or(places.next_back());
@@ -173,14 +172,14 @@ fn drilled(opening: &Opening) -> Vec<Size> {
 
 fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
     let units = pattern.units;
-    let diameter = figure(2.0 * size.radius, units);
+    let diameter = units.figure(2.0 * size.radius);
     let main = if opening.is_round_hole() {
         format!("Ø{diameter}")
     } else {
         format!(
             "{}R{}",
             times(size.corners.len()),
-            figure(size.radius, units)
+            units.figure(size.radius)
         )
     };
     // A fitted corner has no radius of its own: its hole says all that a tape can check.

@@ -1,6 +1,5 @@
 //! What is drilled, with what, and what is left to file.
 
-use super::measure::tool_size;
 use super::names::named;
 use crate::base::length::Units;
 use crate::solve::{Opening, Pattern, Relief};
@@ -160,11 +159,7 @@ fn no_hole_saw(pattern: &Pattern) -> &'static str {
 
 /// `drill Ø12`.
 pub(super) fn sized(hole: &Relief, units: Units) -> String {
-    format!(
-        "{} Ø{}",
-        hole.tool.words(),
-        tool_size(hole.tool.diameter, units)
-    )
+    format!("{} Ø{}", hole.tool.words(), units.tool(hole.tool.diameter))
 }
 
 /// What a hole is made with, `drill Ø12`, and what it leaves to be filed. A corner of a fitted

@@ -1,8 +1,7 @@
 //! What still holds the panel once it is cut: told, as nobody has published how much is enough.
 
-use super::measure::length;
 use super::names::{MOST_NAMED, named, short};
-use super::record::middle;
+use super::place::middle;
 use crate::draw::ink::Block;
 use crate::solve::Pattern;
 
@@ -38,7 +37,7 @@ fn feet(pattern: &Pattern) -> Block {
     ];
     let rows = pattern.feet.iter().map(|foot| {
         let [across, deep] = middle(pattern, &foot.outline);
-        let land = foot.land.map(|(land, _)| length(land, pattern.units));
+        let land = foot.land.map(|(land, _)| pattern.units.length(land));
         [
             foot.name.clone(),
             across,

@@ -4,9 +4,8 @@
 use super::View;
 use super::dimension::{Along, ROW, linear};
 use super::field::Field;
-use super::measure::figure;
-use super::opening::upright_ways;
 use super::panel::TAB;
+use super::upright::upright_ways;
 use crate::draw::ink::{Layer, Mark};
 use crate::geometry::outline::{Segment, Side};
 use crate::solve::{Opening, Pattern};
@@ -46,7 +45,7 @@ pub(super) fn dimensions(
         return marks;
     }
     for width in &widths {
-        let words = figure(width.right - width.left, units);
+        let words = units.figure(width.right - width.left);
         let target = view.point(Point::new(width.left, width.from.midpoint(width.to)));
         let untold = format!("{name}: {words} wide inside");
         let past = (
@@ -57,7 +56,7 @@ pub(super) fn dimensions(
         marks.extend(field.place_or_note(ways, target, &untold, Layer::Dimensions));
     }
     for level in levels {
-        let words = figure(level - depth_from, units);
+        let words = units.figure(level - depth_from);
         let untold = format!("{name}: inner depth {words}");
         let ways = upright_ways(bounds, (depth_from, level), &words, 0.0, view);
         let target = view.point(Point::new(bounds.x1, level));

@@ -7,7 +7,7 @@ use super::field::Field;
 use super::offer::Candidate;
 use super::rows::{self, Rows};
 use super::view::View;
-use super::{measure, panel};
+use super::{names, panel};
 use crate::draw::ink::{Layer, Mark};
 use crate::geometry::outline::ON_EDGE;
 use crate::solve::Pattern;
@@ -23,7 +23,7 @@ pub(super) fn offsets(pattern: &Pattern, rows: &Rows, view: View, field: &mut Fi
         .map(|opening| opening.outline.bounds().y1)
         .fold(0.0, f64::max);
     for column in columns {
-        let words = measure::figure(column.offset().abs(), pattern.units);
+        let words = pattern.units.figure(column.offset().abs());
         let (x, (low, high)) = (column.x(), column.span());
         // In rows over the work, or, where there is no room, between the opening and its edge.
         let over = (0..24).map(|row| {
@@ -45,7 +45,7 @@ pub(super) fn offsets(pattern: &Pattern, rows: &Rows, view: View, field: &mut Fi
                 cost,
             )
         });
-        let names = rows::begun_with(&column.names());
+        let names = names::begun_with(&column.names());
         let untold = format!("{names}: {words} from the centreline");
         let at = view.point(Point::new(x, high + 4.0));
         marks.extend(field.place_or_note(candidates, at, &untold, Layer::Dimensions));

@@ -4,7 +4,6 @@ use super::View;
 use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
-use super::measure::figure;
 use super::opening::cross;
 use crate::base::length::Units;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
@@ -42,7 +41,7 @@ pub(super) fn name(locator: &Locator, units: Units, view: View, field: &mut Fiel
     let mut words = vec![LabelLine::new(locator.name.clone(), WORKED_BY)];
     if let Some(diameter) = locator.diameter {
         words.push(LabelLine::new(
-            format!("hole Ø{}", figure(diameter, units)),
+            format!("hole Ø{}", units.figure(diameter)),
             BESIDE,
         ));
     }
@@ -59,7 +58,7 @@ pub(super) fn name(locator: &Locator, units: Units, view: View, field: &mut Fiel
 /// Its name and diameter in running text.
 fn told(locator: &Locator, units: Units) -> String {
     match locator.diameter {
-        Some(diameter) => format!("{}: hole Ø{}", locator.name, figure(diameter, units)),
+        Some(diameter) => format!("{}: hole Ø{}", locator.name, units.figure(diameter)),
         None => locator.name.clone(),
     }
 }

@@ -22,3 +22,11 @@ pub(super) fn named(names: &[&str], else_words: &str) -> String {
     let short: Vec<String> = names.iter().map(|name| short(name)).collect();
     short.join(", ")
 }
+
+/// Several names as a sentence begins with them.
+pub(super) fn begun_with(names: &[String]) -> String {
+    match names {
+        [first, _, _, ..] => format!("{first} and {} more in its row", names.len() - 1),
+        _ => names.join(", "),
+    }
+}

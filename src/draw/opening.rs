@@ -5,8 +5,8 @@ use super::dimension::{
 };
 use super::field::Field;
 use super::leader::{Start, around};
-use super::measure::figure;
-use super::offer::{Later, Offer};
+use super::offer::Later;
+use super::upright::upright;
 use super::{View, corner, inner, trim};
 use crate::base::length::Units;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
@@ -154,7 +154,7 @@ pub(super) fn dimensions(
     let depth_from = if opening.is_open() { edge } else { bounds.y0 };
     marks.extend(inner::dimensions(pattern, opening, depth_from, view, field));
     marks.extend(across(&path, (&name, bounds), on_edge, units, view, field));
-    let depth_words = figure(opening.depth(&pattern.panel.edge), units);
+    let depth_words = units.figure(opening.depth(&pattern.panel.edge));
     let untold = format!("{name}: depth {depth_words}");
     marks.extend(upright(
         bounds,
@@ -165,7 +165,7 @@ pub(super) fn dimensions(
         field,
     ));
     if !opening.is_open() {
-        let words = figure(bounds.y0 - edge, units);
+        let words = units.figure(bounds.y0 - edge);
         let untold = format!("{name}: {words} from the datum edge");
         marks.extend(upright(
             bounds,
@@ -185,7 +185,7 @@ fn united(pattern: &Pattern, own: &Declared, view: View, field: &mut Field) -> V
     let edge = pattern.panel.edge.at(own.origin.x);
     let outline = bounds.to_path(CURVE_TOLERANCE);
     let mut marks = across(&outline, (name, bounds), Some(edge), units, view, field);
-    let words = figure(bounds.y1 - edge, units);
+    let words = units.figure(bounds.y1 - edge);
     let untold = format!("{name}: {words} from the datum edge");
     let reach = (edge, bounds.y1);
     marks.extend(upright(bounds, reach, &words, &untold, view, field));
@@ -200,7 +200,7 @@ fn across(
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
-    let words = figure(bounds.width(), units);
+    let words = units.figure(bounds.width());
     // The extension lines start where the outline reaches its full width.
     let reaches = |x: f64| {
         outline
@@ -233,44 +233,6 @@ fn across(
     });
     let untold = format!("{name}: width {words}");
     field.place_or_note(candidates.flatten(), from, &untold, Layer::Dimensions)
-}
-
-/// A dimension along the way from the datum edge, at either side of the opening.
-pub(super) fn upright(
-    bounds: Rect,
-    (from, to): (f64, f64),
-    words: &str,
-    untold: &str,
-    view: View,
-    field: &mut Field,
-) -> Vec<Mark> {
-    let ways = upright_ways(bounds, (from, to), words, 0.0, view);
-    let at = view.point(Point::new(bounds.x1, bounds.center().y));
-    field.place_or_note(ways, at, untold, Layer::Dimensions)
-}
-
-/// Places for such a dimension, each so much less welcome.
-pub(super) fn upright_ways(
-    bounds: Rect,
-    (from, to): (f64, f64),
-    words: &str,
-    less_welcome: f64,
-    view: View,
-) -> impl Iterator<Item = impl Offer> {
-    let page = view.rect(bounds);
-    (0..12).flat_map(move |row| {
-        [(page.x1, 1.0), (page.x0, -1.0)]
-            .into_iter()
-            .flat_map(move |(side, away)| {
-                let off =
-                    side + away * (ROW + ROW * f64::from(row) + if away > 0.0 { 2.0 } else { 0.0 });
-                let frame_side = view.back(Point::new(side, 0.0)).x;
-                let start = view.point(Point::new(frame_side, from));
-                let end = view.point(Point::new(frame_side, to));
-                let cost = f64::from(row) * 6.0 + if away > 0.0 { 0.0 } else { 1.0 };
-                linear(start, end, Along::Up, off, words, cost + less_welcome)
-            })
-    })
 }
 
 /// The opening's name: inside it where there is room, on one line or a word a line, else beside it

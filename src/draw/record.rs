@@ -1,14 +1,13 @@
 //! The record: what is kept and not needed at the panel, in order, and what is cut in a table.
 
 use super::front::stand;
-use super::measure::length;
+use super::place::offset_words;
 use super::tools::tools;
 use super::{
     Way, behind, budget, centre, drilling, finding_marks, hold, legend, stance, tape_check, ties,
 };
-use crate::base::Direction;
 use crate::draw::ink::Block;
-use crate::geometry::outline::{Outline, Side};
+use crate::geometry::outline::Side;
 use crate::solve::{Opening, Pattern};
 
 const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Letters are printed at \
@@ -96,7 +95,7 @@ fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
     let from_datum = if opening.is_open() {
         "open at the edge".into()
     } else {
-        length(bounds.y0 - edge, pattern.units)
+        pattern.units.length(bounds.y0 - edge)
     };
     let from_centre: Vec<String> = opening
         .declared
@@ -108,36 +107,12 @@ fn row(pattern: &Pattern, opening: &Opening) -> [String; 6] {
         .collect();
     [
         opening.name(),
-        length(bounds.width(), pattern.units),
-        length(opening.depth(&pattern.panel.edge), pattern.units),
+        pattern.units.length(bounds.width()),
+        pattern.units.length(opening.depth(&pattern.panel.edge)),
         radii(opening, pattern),
         from_centre.join("; "),
         from_datum,
     ]
-}
-
-/// Where the middle of an area stands: from the centreline, and from the datum edge there.
-pub(super) fn middle(pattern: &Pattern, area: &Outline) -> [String; 2] {
-    let at = area.bounds().center();
-    let deep = at.y - pattern.panel.edge.at(at.x);
-    [
-        offset_words(at.x - pattern.centreline.x_at(at.y), pattern),
-        length(deep, pattern.units),
-    ]
-}
-
-/// An offset with the vehicle's side: `142 mm left`.
-fn offset_words(offset: f64, pattern: &Pattern) -> String {
-    if offset.abs() <= super::ON_CENTRELINE {
-        return "on it".into();
-    }
-    let right = pattern.orientation.frame_right();
-    let side: Direction = if offset > 0.0 {
-        right
-    } else {
-        right.opposite()
-    };
-    format!("{} {side}", length(offset.abs(), pattern.units))
 }
 
 /// The different radii of an opening's corners, smallest first.
@@ -158,7 +133,7 @@ fn radii(opening: &Opening, pattern: &Pattern) -> String {
     }
     let words: Vec<String> = radii
         .iter()
-        .map(|radius| length(*radius, pattern.units))
+        .map(|radius| pattern.units.length(*radius))
         .collect();
     words.join(", ")
 }

@@ -7,9 +7,9 @@ use super::View;
 use super::corner;
 use super::dimension::{Along, ROW, linear};
 use super::field::Field;
-use super::measure::figure;
+use super::names::begun_with;
 use super::offer::Candidate;
-use super::opening::upright_ways;
+use super::upright::upright_ways;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::solve::{Declared, Opening, Pattern};
 use kurbo::{Line, Point, Rect, Vec2};
@@ -45,7 +45,7 @@ impl Rows {
             join(&mut alike, at, |other| {
                 together(other) && words(at) == words(other)
             });
-            let depth = |at: usize| figure(depth(pattern, &openings[at]), pattern.units);
+            let depth = |at: usize| pattern.units.figure(depth(pattern, &openings[at]));
             let y = |at: usize| middle(&openings[at]).y;
             join(&mut level, at, |other| {
                 together(other)
@@ -225,14 +225,6 @@ pub(super) fn with_axes<'p>(
     (told, marks)
 }
 
-/// Several names as a sentence begins with them.
-pub(super) fn begun_with(names: &[String]) -> String {
-    match names {
-        [first, _, _, ..] => format!("{first} and {} more in its row", names.len() - 1),
-        _ => names.join(", "),
-    }
-}
-
 /// The depth of holes in a row, once, at an axis through them.
 fn depth_once(pattern: &Pattern, holes: &[&Opening], view: View, field: &mut Field) -> Vec<Mark> {
     let (Some(first), Some(last)) = (holes.first(), holes.last()) else {
@@ -253,7 +245,7 @@ fn depth_once(pattern: &Pattern, holes: &[&Opening], view: View, field: &mut Fie
             }
         }
     }
-    let words = figure(depth(pattern, first), pattern.units);
+    let words = pattern.units.figure(depth(pattern, first));
     let ways = holes.iter().enumerate().flat_map(|(at, hole)| {
         let inner = at > 0 && at + 1 < holes.len();
         let edge = pattern.panel.edge.at(hole.tape_at());
@@ -285,7 +277,7 @@ fn equal_spacing(pattern: &Pattern, holes: &[&Opening]) -> Option<String> {
     let alike = rest.iter().all(|step| (step - first).abs() < IN_LINE);
     let whole: f64 = steps.iter().sum();
     alike.then(|| {
-        let (each, all) = (figure(*first, units), figure(whole, units));
+        let (each, all) = (units.figure(*first), units.figure(whole));
         format!("{} × {each} (= {all})", steps.len())
     })
 }

@@ -1,7 +1,6 @@
 //! How panel and parts stand to each other, in words.
 
 use super::in_space::on_page;
-use super::measure::length;
 use super::side_views::side_views;
 use crate::base::Direction;
 use crate::base::fixed;
@@ -96,7 +95,7 @@ fn curve(pattern: &Pattern) -> Option<String> {
             };
             Some(format!(
                 "It is curved {way}, bulging {side}, to a radius of {}.",
-                length(radius, pattern.units)
+                pattern.units.length(radius)
             ))
         }
         FormSpec::Profile { one, error, .. } => {
@@ -157,7 +156,7 @@ fn beside_flat(one: &Developed, pattern: &Pattern) -> String {
         Whereabouts::Right => right,
     };
     let by = one.guess.short_by;
-    let off = length(by.abs(), pattern.units);
+    let off = pattern.units.length(by.abs());
     if by >= 0.0 {
         format!(
             "A flat pattern would have been {off} short at the {} edge of {}.",

@@ -1,6 +1,5 @@
 //! Parts that were placed by the tape: what it read, and how well that places them.
 
-use super::measure::length;
 use super::opening::cross;
 use super::view::View;
 use crate::base::fixed;
@@ -33,7 +32,7 @@ fn of_part(pattern: &Pattern, part: &Part, tied: &TiedPlace) -> [Block; 3] {
     let rows = tied.ties.iter().map(|tie| {
         [
             tie.from.clone(),
-            length(tie.distance, units),
+            units.length(tie.distance),
             units.in_column(tie.over),
         ]
     });
@@ -41,8 +40,8 @@ fn of_part(pattern: &Pattern, part: &Part, tied: &TiedPlace) -> [Block; 3] {
         "With the tape flat on the panel's face. The distances cross at {} degrees. Its place may be off \
          by {} sideways and {} depthways; that stands in its clearance as `position`.",
         fixed(tied.crossing, 0),
-        length(tied.off.sideways, units),
-        length(tied.off.depthways, units)
+        units.length(tied.off.sideways),
+        units.length(tied.off.depthways)
     );
     [
         Block::Heading(format!("{} placed by the tape", part.name)),

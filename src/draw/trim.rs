@@ -2,8 +2,7 @@
 
 use super::dimension::{Along, ROW, linear};
 use super::field::Field;
-use super::measure::figure;
-use super::opening::upright;
+use super::upright::upright;
 use super::view::View;
 use crate::draw::ink::{Layer, Mark};
 use crate::solve::Pattern;
@@ -24,7 +23,7 @@ pub(super) fn dimensions(
     let mut told: Vec<String> = vec![];
     for at in line {
         let edge = pattern.panel.edge.at(at.x);
-        let words = figure(at.y - edge, pattern.units);
+        let words = pattern.units.figure(at.y - edge);
         let on_far_edge = pattern
             .panel
             .size
@@ -53,7 +52,7 @@ fn across(pattern: &Pattern, name: &str, at: Point, view: View, field: &mut Fiel
     if (at.x - centre).abs() < ONE_PLACE {
         return vec![];
     }
-    let words = figure((at.x - centre).abs(), pattern.units);
+    let words = pattern.units.figure((at.x - centre).abs());
     let (from, to) = (view.point(Point::new(centre, at.y)), view.point(at));
     let candidates = (1..14).flat_map(|row| {
         let row = f64::from(row);

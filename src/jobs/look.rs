@@ -4,7 +4,8 @@
 //! The same pipeline as [`produce`](super::produce::produce) without its bytes for the printer. A
 //! finding that stops a pattern from being drawn does not keep it from being seen.
 
-use super::produce::{ProduceError, file_stem, sheets_for};
+use super::produce::{ProduceError, sheets_for};
+use crate::base::paper::file_stem;
 use crate::check::scale::Printer;
 use crate::draw::{View, draw};
 use crate::input::PatternSpec;

@@ -5,8 +5,7 @@
 //! codes) can't be told apart and is passed over. So is a pattern that has no revision: it is a draft.
 
 use super::kit::MANIFEST;
-use super::produce::file_stem;
-use crate::base::paper::number_and_revision;
+use crate::base::paper::{file_stem, number_and_revision};
 use crate::output::{WriteError, failed, make_folder};
 use crate::solve::{Content, Pattern, in_one_breath};
 use serde::{Deserialize, Serialize};

@@ -1,6 +1,7 @@
 //! The whole way through, for one definition.
 
 use super::papers::Paper;
+use crate::base::paper::file_stem;
 use crate::check::scale::Printer;
 use crate::check::verify::{Against, Outcome, Reference, prove};
 use crate::draw::ink::Drawing;
@@ -186,15 +187,6 @@ fn check(bytes: Vec<u8>, against: Against<'_>) -> Result<(), ProduceError> {
 /// Name of the files of a pattern, less their ending: number and revision.
 fn stem(pattern: &Pattern) -> String {
     file_stem(&pattern.identity.number.value, &pattern.identity.revision)
-}
-
-/// Name of the files for a number and a revision, less their ending.
-pub fn file_stem(number: &str, revision: &str) -> String {
-    if revision.is_empty() {
-        number.into()
-    } else {
-        format!("{number}-{revision}")
-    }
 }
 
 /// Findings that stop a pattern, as problems of its definition.

@@ -2,8 +2,8 @@
 
 use crate::cli::definition::Given;
 use std::collections::BTreeMap;
+use trimloft::base::paper::file_stem;
 use trimloft::input::PatternSpec;
-use trimloft::jobs::produce::file_stem;
 
 /// Name of the files that a definition would be written to, less their ending; none for one that
 /// can't be read.

@@ -7,7 +7,6 @@ use self::check::{Check, End, Laid};
 use super::dimension::{LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
-use super::measure::length;
 use super::names::short;
 use super::view::View;
 use crate::base::Direction;
@@ -198,7 +197,7 @@ fn told(check: &Check<'_>, pattern: &Pattern) -> [String; 3] {
     [
         check.from.clone(),
         check.to.clone(),
-        length(reading, pattern.units),
+        pattern.units.length(reading),
     ]
 }
 
@@ -226,7 +225,7 @@ pub(super) fn of_the_face(pattern: &Pattern, locators: &[Locator]) -> Option<Str
         "{} to {} at {} is the wrong face",
         short(&check.from),
         check.to,
-        length(check.reading(&wrong), pattern.units)
+        pattern.units.length(check.reading(&wrong))
     ))
 }
 

@@ -2,9 +2,9 @@
 
 use super::pattern::{PatternComparison, compare_patterns};
 use super::written::{Change, changes};
+use crate::base::paper::file_stem;
 use crate::input::families::Library;
 use crate::input::{KitSpec, PatternSpec, Report, Source};
-use crate::jobs::produce::file_stem;
 use rayon::prelude::*;
 use std::collections::BTreeMap;
 use std::path::Path;

@@ -3,9 +3,10 @@
 use super::moved::{Moved, moved};
 use super::overlay::overlay;
 use super::written::{Change, changes};
+use crate::base::paper::file_stem;
 use crate::input::families::Library;
 use crate::input::{PatternSpec, Report, Source};
-use crate::jobs::produce::{ProduceError, file_stem};
+use crate::jobs::produce::ProduceError;
 use crate::solve::{Pattern, solve};
 
 /// What differs between two patterns.
