@@ -5,6 +5,7 @@
 //! else. [`questions`] gives those that apply to a definition as it stands; [`blank`] is one with
 //! nothing answered. What may stand in a blank is what the tables of [`crate::input::keys`] say.
 
+mod answer;
 mod asked_by;
 mod choices;
 mod list;
@@ -21,9 +22,9 @@ mod units;
 mod value;
 
 pub use asked_by::{asked_by, asked_of};
-pub use list::{Section, questions};
+pub use list::questions;
 pub use openings::blank;
 pub use picture::Picture;
-pub use question::{Blank, BlankKind, Question};
-pub use rows::units;
+pub use question::{Blank, BlankKind, Question, Section};
 pub use sheet::{Standing, measuring_sheet};
+pub use units::units;

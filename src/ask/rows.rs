@@ -3,15 +3,7 @@
 use super::place::{self, get, item, table, table_mut};
 use super::question::{Blank, Question, Writes};
 use super::value::{text, value};
-use crate::base::length::Units;
 use toml_edit::{Array, DocumentMut, Item, TableLike, Value};
-
-/// Units of the definition's bare numbers.
-pub fn units(definition: &DocumentMut) -> Units {
-    let written = definition.get("units").and_then(Item::as_str);
-    let known = |units: &Units| Some(units.word()) == written;
-    Units::ALL.into_iter().find(known).unwrap_or_default()
-}
 
 fn row(blanks: &[Blank], table: &dyn TableLike) -> Vec<String> {
     let item = |key: &str| match key.split_once('.') {

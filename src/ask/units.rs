@@ -1,12 +1,18 @@
-//! Another unit for a definition's bare numbers: each stays the length that it is.
+//! What a definition's bare numbers are in, and another unit for them: each stays the length that it is.
 
 use super::place::set;
-use super::rows::units;
 use crate::base::Direction;
 use crate::base::length::{Units, has_length_unit, parse_length};
 use crate::input::FileKind;
 use crate::input::keys::{Keys, Kind};
 use toml_edit::{DocumentMut, Item, TableLike, Value};
+
+/// Units of the definition's bare numbers.
+pub fn units(definition: &DocumentMut) -> Units {
+    let written = definition.get("units").and_then(Item::as_str);
+    let known = |units: &Units| Some(units.word()) == written;
+    Units::ALL.into_iter().find(known).unwrap_or_default()
+}
 
 /// Inches are divided so far on a tape.
 const FINEST: f64 = 64.0;

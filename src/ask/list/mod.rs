@@ -11,49 +11,12 @@ mod there;
 use super::choices;
 use super::picture::Picture;
 use super::place::get;
-use super::question::{Question, Writes};
+use super::question::{Question, Section, Writes};
 use crate::input::FileKind;
 use crate::input::families::Library;
 use crate::input::keys::{Keys, Kind};
 use crate::model::material::MATERIALS;
 use toml_edit::{DocumentMut, Item};
-
-/// The parts of the job that questions belong to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Section {
-    /// Where the fitter stands, and which edge the tape hangs on.
-    Stand,
-    /// The panel.
-    Panel,
-    /// How it leans and curves.
-    Surface,
-    /// The middle, and what the pattern is laid by.
-    Middle,
-    /// What passes through.
-    Parts,
-    /// The cut.
-    Cut,
-    /// What the pattern is called.
-    Names,
-    /// What somebody answers for though it was found.
-    Accepted,
-}
-
-impl Section {
-    /// What it is called.
-    pub fn title(self) -> &'static str {
-        match self {
-            Self::Stand => "Where you stand",
-            Self::Panel => "The panel",
-            Self::Surface => "Leaning or curved",
-            Self::Middle => "Middle and locators",
-            Self::Parts => "What passes through",
-            Self::Cut => "The cut",
-            Self::Names => "Names",
-            Self::Accepted => "What you answer for",
-        }
-    }
-}
 
 /// Most tape readings of one kind that are asked for.
 const MOST_ROWS: usize = 30;
