@@ -4,7 +4,6 @@
 //! code of each pattern. What carries no content (another program saved it, or a version that knew no
 //! codes) can't be told apart and is passed over. So is a pattern that has no revision: it is a draft.
 
-use super::kit::MANIFEST;
 use crate::base::paper::{file_stem, number_and_revision};
 use crate::output::{WriteError, failed, make_folder};
 use crate::solve::{Content, Pattern, in_one_breath};
@@ -14,6 +13,9 @@ use std::fmt;
 use std::fs::{self, OpenOptions};
 use std::io::Write;
 use std::path::{Path, PathBuf};
+
+/// The manifest's name in an issue.
+pub const MANIFEST: &str = "manifest.json";
 
 /// Where a folder keeps what was replaced under its number and revision, by what, and why: a line of
 /// JSON each.

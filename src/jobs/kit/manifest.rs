@@ -6,9 +6,6 @@ use crate::output::WriteError;
 use crate::solve::{Content, Facts, Pattern};
 use serde::{Deserialize, Serialize};
 
-/// The manifest's name in an issue.
-pub const MANIFEST: &str = "manifest.json";
-
 /// The format of manifests written today.
 pub(super) const FORMAT: u32 = 1;
 

@@ -33,7 +33,7 @@ pub use error::KitError;
 pub use hold_back::{HoldBack, held_back};
 pub use make::Watch;
 pub use manifest::{
-    FileEntry, FindingEntry, KitEntry, MANIFEST, Manifest, OpeningEntry, PagesEntry, PatternEntry,
+    FileEntry, FindingEntry, KitEntry, Manifest, OpeningEntry, PagesEntry, PatternEntry,
 };
 pub use order::removal_order;
 pub use outcome::{Outcome, State};

@@ -1,8 +1,9 @@
 //! An issue made before: unchanged patterns are taken over from it.
 
 use super::KitError;
-use super::manifest::{FileEntry, MANIFEST, Manifest, PatternEntry};
+use super::manifest::{FileEntry, Manifest, PatternEntry};
 use super::plan::Item;
+use crate::jobs::papers::MANIFEST;
 use crate::output::{PackedPage, pages_of_volume};
 use std::collections::{BTreeSet, HashMap};
 use std::fs;

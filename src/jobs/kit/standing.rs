@@ -2,7 +2,8 @@
 
 use super::difference::Differences;
 use super::make::Issue;
-use super::manifest::{MANIFEST, Manifest};
+use super::manifest::Manifest;
+use crate::jobs::papers::MANIFEST;
 use crate::jobs::papers::content_of;
 use std::io;
 use std::path::Path;
