@@ -39,6 +39,7 @@ mod syntax;
 mod taken;
 #[cfg(test)]
 mod tests;
+mod torque;
 mod trim;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
@@ -58,11 +59,12 @@ pub use pattern::{Extent, Identity, PanelSpec, PatternSpec, Value};
 pub use printer::{PrinterFile, PrinterSpec};
 pub use problem::{Placed, Problem};
 pub use report::Report;
-pub use scalar::{POUND, POUND_FOOT};
+pub use scalar::POUND;
 pub use schema::{schema, unit};
 pub use shape::{CornerSpec, ParameterKind, ParameterSpec, ShapeSpec};
 pub use shop::ShopSpec;
 pub use source::Source;
 pub use surface::{CircleSize, FormSpec, Measured, ProfileSpec, SurfaceSpec};
 pub(crate) use taken::misread;
+pub use torque::POUND_FOOT;
 pub use trim::{TrimGiven, TrimLine, TrimSpec};

@@ -4,7 +4,6 @@
 
 use super::entry::Entry;
 use super::keys::{Bare, Pair, Quantity, SHARE};
-use super::kit::Torque;
 use super::pattern::Value;
 use crate::base::fixed;
 use crate::base::length::letters::in_plain_letters;
@@ -26,10 +25,6 @@ const ANY: (f64, f64) = (-length::LONGEST, length::LONGEST);
 
 /// Kilograms in an avoirdupois pound, exactly (NIST SP 811, appendix B.8).
 pub const POUND: f64 = 0.453_592_37;
-
-/// Newton metres in a pound-force foot: 0.3048 m times 4.448 221 615 260 5 N, exactly (NIST SP 811,
-/// appendix B.8, rounds it to 1.355 818).
-pub const POUND_FOOT: f64 = 0.3048 * 4.448_221_615_260_5;
 
 /// One line of text; may be empty.
 pub(super) fn text(entry: &Entry<'_>) -> Option<String> {
@@ -263,21 +258,6 @@ pub(super) fn finding_value(entry: &Entry<'_>) -> Option<f64> {
     value.or_else(|| not_a(entry, "a value", wanted))
 }
 
-/// A torque as its maker gives it, within `allowed` N m.
-pub(super) fn torque(entry: &Entry<'_>, allowed: (f64, f64)) -> Option<Torque> {
-    let hint = "write `86 N m`, `80 to 90 N m` or `63 lbf ft`, as the maker gives it";
-    let DeValue::String(text) = entry.value.get_ref() else {
-        return entry.wrong_kind("a torque with its unit", hint);
-    };
-    let Some(torque) = read_torque(text) else {
-        return not_a(entry, "a torque", hint);
-    };
-    for end in [torque.least, torque.greatest] {
-        ranged(entry, end, allowed, " N m", None)?;
-    }
-    Some(torque)
-}
-
 /// An expression as written; a literal with its unit stands as its bare number of mm or degrees.
 pub(super) fn expression(entry: &Entry<'_>) -> Option<String> {
     match entry.value.get_ref() {
@@ -307,7 +287,7 @@ fn is_literal(text: &str) -> bool {
     )
 }
 
-fn not_a<T>(entry: &Entry<'_>, what: &str, hint: &str) -> Option<T> {
+pub(super) fn not_a<T>(entry: &Entry<'_>, what: &str, hint: &str) -> Option<T> {
     entry.is(&format!(" is not {what}"), Some(hint.into()))
 }
 
@@ -316,7 +296,7 @@ fn within(number: f64, (least, most): (f64, f64)) -> Option<f64> {
     (least..=most).contains(&number).then_some(number)
 }
 
-fn ranged(
+pub(super) fn ranged(
     entry: &Entry<'_>,
     number: f64,
     allowed: (f64, f64),
@@ -347,37 +327,13 @@ fn with_unit(text: &str, units: &[(&str, f64)]) -> Option<f64> {
     number.is_finite().then_some(number * one)
 }
 
-fn read_torque(written: &str) -> Option<Torque> {
-    let text = &*in_plain_letters(written);
-    let (first, rest) = match text.split_once(" to ") {
-        Some((first, rest)) => (Some(first.trim().parse::<f64>().ok()?), rest),
-        None => (None, text),
-    };
-    let rest = rest.trim();
-    let end = rest.find(|letter: char| !letter.is_ascii_digit() && letter != '.')?;
-    let (last, unit) = rest.split_at(end);
-    let last: f64 = last.parse().ok()?;
-    let (factor, in_newton_metres) = match unit.replace([' ', '·', '⋅', '-'], "").as_str() {
-        "Nm" => (1.0, true),
-        "lbfft" | "lbft" | "ftlb" | "ftlbf" => (POUND_FOOT, false),
-        _ => return None,
-    };
-    let (least, greatest) = (first.unwrap_or(last) * factor, last * factor);
-    (least <= greatest).then(|| Torque {
-        written: written.trim().to_owned(),
-        least,
-        greatest,
-        in_newton_metres,
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::keys::{COUNT, MASS};
     use super::*;
 
     #[test]
-    fn masses_and_torques_as_people_write_them() {
+    fn masses_as_people_write_them() {
         let mass = |text| with_unit(text, MASS.units);
         assert_eq!(mass("18 kg"), Some(18.0));
         assert_eq!(mass("18.5kg"), Some(18.5));
@@ -392,18 +348,6 @@ mod tests {
         );
         for odd in ["", "kg", "18", "1.2.3 kg", "18 stone", "inf kg", "nan kg"] {
             assert_eq!(mass(odd), None, "{odd}");
-        }
-        // 1 lbf ft is 1.355 817 948 331 400 4 N m (NIST SP 811, appendix B.8).
-        let foot = read_torque("100 lbf ft").unwrap();
-        assert!((foot.least - 135.581_794_833_140_04).abs() < 1e-9);
-        assert!(!foot.in_newton_metres);
-        let range = read_torque("80 to 90 N m").unwrap();
-        assert_eq!((range.least, range.greatest), (80.0, 90.0));
-        for same in ["86 N m", "86 Nm", "86 N·m", "86Nm", "86\u{a0}N⋅m"] {
-            assert_eq!(read_torque(same).unwrap().least, 86.0);
-        }
-        for odd in ["86", "N m", "90 to 80 N m", "86 kg", "86 to N m", "-5 N m"] {
-            assert_eq!(read_torque(odd), None, "{odd}");
         }
     }
 }

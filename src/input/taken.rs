@@ -9,8 +9,8 @@ use super::kit::Torque;
 use super::pattern::Value;
 use super::problem::{Placed, Problem};
 use super::reading::Reading;
-use super::scalar;
 use super::source::Source;
+use super::{scalar, torque};
 use crate::base::length::{Offset, Units};
 use crate::base::words::{did_you_mean, listed, shown};
 use std::collections::BTreeMap;
@@ -262,7 +262,7 @@ fn read(entry: &Entry<'_>, kind: &Kind) -> Option<Got> {
         Kind::ShapeValue => Got::Value(scalar::value(entry)?),
         Kind::FindingValue => Got::Number(scalar::finding_value(entry)?),
         Kind::Expression => Got::Text(scalar::expression(entry)?),
-        Kind::Torque(least, most) => Got::Torque(scalar::torque(entry, (least, most))?),
+        Kind::Torque(least, most) => Got::Torque(torque::torque(entry, (least, most))?),
         Kind::Number(quantity, least, most) => {
             Got::Number(scalar::number(entry, quantity, (least, most))?)
         }

@@ -17,6 +17,7 @@ mod printer;
 #[cfg(test)]
 mod printer_tests;
 mod reading;
+mod reason;
 mod square;
 mod verdict;
 
@@ -27,8 +28,9 @@ pub use fault::{Circumstances, FileKind, faults};
 pub use fault_table::{Borders, Cause, Fault};
 pub use printer::{Printer, PrinterError};
 pub use reading::{Gauge, Read, Reading, Rule};
+pub use reason::Reason;
 pub use square::Squareness;
-pub use verdict::{Cut, Judgement, Reason, Verdict, judge};
+pub use verdict::{Cut, Judgement, Verdict, judge};
 
 /// A direction of the sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

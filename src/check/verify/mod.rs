@@ -32,6 +32,7 @@ mod growth;
 mod judge;
 mod measured;
 mod numbers;
+mod paint;
 #[deny(
     clippy::indexing_slicing,
     clippy::cast_possible_truncation,

@@ -10,6 +10,7 @@ mod marks;
 mod numbers;
 mod scale;
 mod setups;
+mod shown;
 mod told;
 
 use super::measured::Measured;

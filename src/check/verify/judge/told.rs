@@ -1,9 +1,11 @@
 //! What is wrong with the ink of a page, in words: on which sheet, in which layer, where, and what a
 //! fitter loses by it.
 
-use super::account::{Account, Shown, wanted_box};
+use super::account::{Account, wanted_box};
+use super::shown::Shown;
 use crate::base::fixed;
-use crate::check::verify::measured::{MeasuredPage, Tone};
+use crate::check::verify::measured::MeasuredPage;
+use crate::check::verify::paint::Tone;
 use crate::check::verify::report::{Finding, Outcome, Topic};
 use crate::check::verify::wanted::WantedMark;
 use crate::draw::ink::{Ink, Layer, Width};

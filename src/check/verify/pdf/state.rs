@@ -1,6 +1,7 @@
 //! What the operators of a content stream set.
 
-use crate::check::verify::measured::{Clip, Dashes, Tone, darkness, reach};
+use crate::check::verify::measured::Clip;
+use crate::check::verify::paint::{Dashes, Tone, darkness, reach};
 use kurbo::Affine;
 
 /// The part of the graphics state that bears on strokes (ISO 32000-1, 8.4).

@@ -1,6 +1,6 @@
 //! How an element is painted: attributes and `style`, handed down (SVG 1.1, chapter 11).
 
-use crate::check::verify::measured::{Dashes, darkness};
+use crate::check::verify::paint::{Dashes, darkness};
 
 use roxmltree::Node;
 use std::collections::BTreeSet;

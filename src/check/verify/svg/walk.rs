@@ -5,9 +5,8 @@ use super::strange::strange;
 use super::style::Style;
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{
-    Area, Clip, MeasuredPage, Stroke, Tone, UNEVEN_PEN, Words, is_uneven, reach, upright_box,
-};
+use crate::check::verify::measured::{Area, Clip, MeasuredPage, Stroke, Words, upright_box};
+use crate::check::verify::paint::{Tone, UNEVEN_PEN, is_uneven, reach};
 use crate::draw::ink::Layer;
 use kurbo::{Affine, BezPath, PathEl, Rect, Shape};
 use roxmltree::{Document, Node};

@@ -2,7 +2,8 @@
 
 use super::{BOX_WITHIN, Reader};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{Area, Stroke, Tone, UNEVEN_PEN, is_uneven, upright_box};
+use crate::check::verify::measured::{Area, Stroke, upright_box};
+use crate::check::verify::paint::{Tone, UNEVEN_PEN, is_uneven};
 use kurbo::{Point, Shape};
 
 impl Reader<'_> {

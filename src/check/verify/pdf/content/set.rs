@@ -2,7 +2,7 @@
 
 use super::{MIXED, Reader, numbers};
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::Dashes;
+use crate::check::verify::paint::Dashes;
 use crate::check::verify::pdf::look::{look, look_into};
 use crate::check::verify::pdf::state::darkness_of;
 use hayro_syntax::content::Instruction;

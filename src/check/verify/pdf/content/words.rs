@@ -3,7 +3,8 @@
 use super::Reader;
 use crate::check::verify::budget::Cost;
 use crate::check::verify::error::VerifyError;
-use crate::check::verify::measured::{Letters, Tone, Words};
+use crate::check::verify::measured::{Letters, Words};
+use crate::check::verify::paint::Tone;
 use crate::check::verify::pdf::show::Shown;
 use hayro_syntax::content::Instruction;
 use hayro_syntax::object::Object;
