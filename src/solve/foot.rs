@@ -5,31 +5,14 @@ use super::place::Placing;
 use super::slide::slides;
 use super::{Finding, FindingId, Locator, Opening, Panel, Part, Severity, Slide};
 use crate::base::length::Units;
-use crate::geometry::outline::{Outline, Region, Segment, Side, intersection, without};
+use crate::geometry::outline::{
+    ON_EDGE, Outline, Region, Segment, intersection, narrowest, without,
+};
 use crate::input::{FootSpec, Placed, Problem};
-use kurbo::{Line, Point, Vec2};
-
-/// From one place to the next along a cut side at which the land beside it is measured, mm.
-const APART: f64 = 1.0;
-
-/// Fewest and most places of a side.
-const LEAST_PLACES: f64 = 32.0;
-const MOST_PLACES: f64 = 2000.0;
-
-/// Halvings until the place where the foot begins on a side is found.
-const HALVINGS: u32 = 40;
-
-/// How far from where the foot begins on a side the land is measured, mm.
-const INWARD: f64 = 0.02;
-
-/// How closely curves are followed by what is measured, mm.
-const FINE: f64 = 0.002;
+use kurbo::{Line, Point};
 
 /// A foot on less of the panel than this, mm^2, presses nothing.
 const NOTHING: f64 = 1.0;
-
-/// How far from the line a place is looked at, mm, so that it lies on its one side for certain.
-const BESIDE: f64 = 0.01;
 
 /// Where the accessory presses the panel, solved.
 #[derive(Debug, Clone)]
@@ -40,8 +23,9 @@ pub struct Foot {
     pub outline: Outline,
     /// What of the panel it presses once all is cut, mm^2.
     pub clamped: f64,
-    /// The narrowest land of that beside a cut, square to the cut line, mm, and where on the line;
-    /// none where no cut runs through the foot.
+    /// The narrowest land of that beside a cut, mm, and where on the cut: to the next cut, the panel's
+    /// edge or the rim of the foot. None where no cut runs through the foot, and where all of it runs
+    /// out to points.
     pub land: Option<(f64, Point)>,
 }
 
@@ -99,21 +83,42 @@ pub(super) fn on_panel(
     Err(vec![name.problem(message).hint(hint)])
 }
 
-/// What each foot presses of what is left of the panel.
+/// What each foot presses of what is left of the panel, which was `whole`.
 pub(super) fn pressed(
     specs: &[FootSpec],
     outlines: Vec<Outline>,
+    whole: &Outline,
     kept: &[Region],
-    openings: &[Opening],
 ) -> Vec<Foot> {
     let feet = specs.iter().zip(outlines);
-    feet.map(|(spec, outline)| Foot {
-        name: spec.name.value.clone(),
-        clamped: kept.iter().map(|region| shared(&outline, region)).sum(),
-        land: narrowest(&outline, kept, openings),
-        outline,
+    feet.map(|(spec, outline)| {
+        let under = kept.iter().flat_map(|region| under(&outline, region));
+        let under: Vec<Region> = under.filter(|piece| piece.area() >= NOTHING).collect();
+        let is_cut = |side: &Segment| {
+            let middle = side.at(0.5);
+            [&outline, whole]
+                .into_iter()
+                .all(|rim| rim.distance(middle).0 > ON_EDGE)
+        };
+        let lands = under.iter().filter_map(|piece| narrowest(piece, is_cut));
+        let land = lands.min_by(|a, b| a.0.total_cmp(&b.0));
+        Foot {
+            name: spec.name.value.clone(),
+            clamped: under.iter().map(Region::area).sum(),
+            land: land.map(|(width, on_cut, _)| (width, on_cut)),
+            outline,
+        }
     })
     .collect()
+}
+
+/// What an outline has in common with a region.
+fn under(outline: &Outline, region: &Region) -> Vec<Region> {
+    let pieces = intersection(outline, &region.outer);
+    let pieces = pieces
+        .iter()
+        .flat_map(|piece| without(piece, region.holes.iter()));
+    pieces.collect()
 }
 
 /// Feet that press nothing.
@@ -169,13 +174,6 @@ pub(super) fn hold(
     }
 }
 
-/// The area that an outline has in common with a region, mm^2.
-fn shared(outline: &Outline, region: &Region) -> f64 {
-    let with =
-        |other: &Outline| -> f64 { intersection(outline, other).iter().map(Outline::area).sum() };
-    with(&region.outer) - region.holes.iter().map(with).sum::<f64>()
-}
-
 /// An outline as straight pieces, within so many mm.
 pub(super) fn lines(outline: &Outline, within: f64) -> Vec<Line> {
     let mut points = vec![];
@@ -188,72 +186,4 @@ pub(super) fn lines(outline: &Outline, within: f64) -> Vec<Line> {
         .windows(2)
         .map(|ends| Line::new(ends[0], ends[1]))
         .collect()
-}
-
-/// How far from a point on its way a line is met, mm.
-fn met(start: Point, way: Vec2, line: Line) -> Option<f64> {
-    let along = line.p1 - line.p0;
-    let turned = way.cross(along);
-    let to = line.p0 - start;
-    let (far, on_line) = (to.cross(along) / turned, to.cross(way) / turned);
-    (turned != 0.0 && far >= 0.0 && (0.0..=1.0).contains(&on_line)).then_some(far)
-}
-
-/// The least width of what a foot presses beside a cut, square to the cut line.
-fn narrowest(foot: &Outline, kept: &[Region], openings: &[Opening]) -> Option<(f64, Point)> {
-    let rims = kept
-        .iter()
-        .flat_map(|region| [&region.outer].into_iter().chain(&region.holes));
-    let bounds: Vec<Line> = rims
-        .chain([foot])
-        .flat_map(|rim| lines(rim, FINE))
-        .collect();
-    let around = foot.bounds();
-    let presses = |at: Point| {
-        around.contains(at) && foot.contains(at) && kept.iter().any(|region| region.contains(at))
-    };
-    // The opening lies to the left of its line, what is kept to the right.
-    let out = |side: &Segment, t: f64| {
-        let along = side.tangent(t).normalize();
-        Vec2::new(along.y, -along.x)
-    };
-    let pressed = |side: &Segment, t: f64| presses(side.at(t) + out(side, t) * BESIDE);
-    let sides = openings.iter().flat_map(|opening| opening.outline.sides());
-    let cut = sides.filter(|side| side.side == Side::Cut);
-    let places = cut.flat_map(|side| {
-        let count = (side.length() / APART)
-            .clamp(LEAST_PLACES, MOST_PLACES)
-            .ceil();
-        // Not at its very ends, where what lies beside it is the next side's.
-        let at = |place: f64| (place / count).clamp(1e-3, 1.0 - 1e-3);
-        let looks = (0..=count as u32).map(|place| at(f64::from(place)));
-        let looks: Vec<(f64, bool)> = looks.map(|t| (t, pressed(&side, t))).collect();
-        let on_foot = looks.iter().filter(|(_, is_pressed)| *is_pressed);
-        let mut places: Vec<(Segment, f64)> = on_foot.map(|(t, _)| (side, *t)).collect();
-        // Where the foot begins or ends on it the land may taper to nothing.
-        let ends = looks.windows(2).filter(|pair| pair[0].1 != pair[1].1);
-        places.extend(ends.map(|pair| {
-            let (from, to) = (pair[0].0, pair[1].0);
-            let (mut inside, mut outside) = if pair[0].1 { (from, to) } else { (to, from) };
-            for _ in 0..HALVINGS {
-                let middle = f64::midpoint(inside, outside);
-                if pressed(&side, middle) {
-                    inside = middle;
-                } else {
-                    outside = middle;
-                }
-            }
-            // In by what its curves are followed to, or its chord would lie before the place.
-            let back = (INWARD / side.length()).copysign(inside - outside);
-            (side, inside + back)
-        }));
-        places
-    });
-    let lands = places.map(|(side, t)| {
-        let (at, out) = (side.at(t), out(&side, t));
-        let start = at + out * BESIDE;
-        let land = bounds.iter().filter_map(|line| met(start, out, *line));
-        (land.fold(f64::INFINITY, f64::min) + BESIDE, at)
-    });
-    lands.min_by(|a, b| a.0.total_cmp(&b.0))
 }

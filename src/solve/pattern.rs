@@ -150,7 +150,7 @@ pub fn solve(spec: &PatternSpec, shapes: &Library) -> Result<Pattern, Vec<Proble
         true => vec![],
         false => kept(&panel.outline, &openings),
     };
-    let feet = pressed(&spec.feet, feet, &kept, &openings);
+    let feet = pressed(&spec.feet, feet, &panel.outline, &kept);
     let mut features = all(spec.features.iter().map(|one| feature(one, &placing)))?;
     let footed = spec.feet.iter().zip(&feet);
     let footed = footed.map(|(spec, own)| on_panel(("foot", &spec.name), &own.outline, &panel));

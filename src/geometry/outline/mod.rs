@@ -9,6 +9,7 @@ mod check;
 mod edge;
 mod measure;
 mod nearest;
+mod neck;
 mod offset;
 mod path;
 mod polyline;
@@ -24,6 +25,7 @@ pub use boolean::{Region, difference, intersection, union, union_of_regions, wit
 pub(crate) use boolean::{outers, union_by_members};
 pub use check::OutlineError;
 pub use edge::{ON_EDGE, mark_open};
+pub(crate) use neck::narrowest;
 pub use offset::offset;
 pub use path::CURVE_TOLERANCE;
 pub(crate) use polyline::to_polyline;

@@ -55,6 +55,16 @@ impl Runs {
     /// The point of any side here and the point of any of `those` that are nearest to each other,
     /// and nearer than `within` mm; the first of such pairs where several are as near.
     pub(crate) fn nearest_to(&self, those: &Self, within: f64) -> Option<(Point, Point)> {
+        self.nearest_where(those, within, |_, _| true)
+    }
+
+    /// The same of the pairs of sides, by their places in order, that are accepted.
+    pub(crate) fn nearest_where(
+        &self,
+        those: &Self,
+        within: f64,
+        mut accepts: impl FnMut(usize, usize) -> bool,
+    ) -> Option<(Point, Point)> {
         let mut best = None;
         let mut least = (within * within, usize::MAX, usize::MAX);
         let mut pairs: Vec<(f64, usize, usize)> = vec![];
@@ -75,7 +85,7 @@ impl Runs {
                     }
                     let (on_this, on_that) = nearest_points(this, that);
                     let found = (on_this.distance_squared(on_that), first, second);
-                    if found < least {
+                    if found < least && accepts(first, second) {
                         least = found;
                         best = Some((on_this, on_that));
                     }

@@ -55,14 +55,54 @@ fn a_rectangle_less_a_slot_has_two_lands() {
                 points = [[0, 100], [400, 100]]\nfalls_away = \"rear\"\n";
     let (clamped, land) = pressed(disc);
     assert_close(clamped, PI * 450.0, 1e-6, "half a disc");
-    // Where its rim meets the line aslant the land tapers to nothing.
-    assert!(land.unwrap() < 30.0);
+    // What is left runs out to a point at both ends: no land that could be told.
+    assert_eq!(land, None);
     let crossed = "[[foot]]\nname = \"disc\"\nshape = \"round-hole\"\nwith = { diameter = 60 }\n\
                    centre_offset = 0\nfrom_datum = 100\n";
     for depth in [150.0, 199.0] {
         let (_, land) = pressed(&(crossed.to_owned() + &notch(20.0, depth)));
-        assert_close(land.unwrap(), 0.0, 0.1, "tapers");
+        assert_eq!(land, None);
     }
+    // A notch that ends in it: its round corners, R 5 about (5, 15), come nearest to the rim.
+    let (_, land) = pressed(&(crossed.to_owned() + &notch(20.0, 120.0)));
+    let corner = 5.0_f64.hypot(15.0) + 5.0;
+    assert_close(land.unwrap(), 30.0 - corner, 1e-6, "before its corners");
+}
+
+#[test]
+fn the_rim_of_a_hole_that_was_taken_in_bounds_the_land_and_its_horns_do_not() {
+    // A notch 40 wide and 60 deep, a hole of 20 at its end taken in: the hole ends at 70, the foot
+    // reaches from 50 to 90. Left of the notch stand 30, before its end 30, before the hole 20.
+    let hole = "[[hole]]\nname = \"old hole\"\nacross = 200\nfrom_datum = 60\ndiameter = 20\n";
+    let taken = notch(40.0, 60.0) + "take_in = [\"old hole\"]\n";
+    let (_, land) = pressed(&(foot(100.0, 40.0, "0", 70.0) + hole + &taken));
+    assert_close(land.unwrap(), 20.0, 1e-6, "before the hole");
+    // At the notch's corner, hole and notch leave a horn between them that runs out to a point.
+    let aside = hole
+        .replace("across = 200", "across = 222")
+        .replace("60\n", "50\n");
+    let (_, land) = pressed(&(foot(100.0, 40.0, "0", 70.0) + &aside + &taken));
+    // The hole's rim, at 222 + 10, is nearer to the foot's end at 250 than anything else.
+    assert_close(land.unwrap(), 18.0, 1e-6, "beside the hole");
+}
+
+#[test]
+fn the_land_beside_a_channel_that_runs_in_aslant_is_where_it_comes_nearest() {
+    let tube = "[[part]]\nname = \"tube\"\nsocket = 10\ncentre_offset = 0\nfrom_datum = 90\n";
+    let land = |foot: String| {
+        let pattern = solved(&panel(&(foot + tube + &trimmed(ASLANT))));
+        pattern.feet[0].land.unwrap()
+    };
+    // The foot reaches from 140 to 260 across and from 80 to 140 deep; the channel's far corner, at
+    // (250, 120), is 10 from its end.
+    let (width, at) = land(foot(120.0, 60.0, "0", 110.0));
+    assert_close(width, 10.0, 1e-6, "at the corner");
+    assert_close(at.y, 120.0, 1e-6, "there");
+    // A foot from 40 to 70 deep ends before the channel does: its other side stands at 170 where the
+    // foot begins, 30 from the foot's end.
+    let (width, at) = land(foot(120.0, 30.0, "0", 55.0));
+    assert_close(width, 30.0, 1e-6, "where the foot begins");
+    assert_close(at.y, 40.0, 1e-6, "there");
 }
 
 #[test]
@@ -280,4 +320,41 @@ fn random_feet_press_what_the_library_says() {
             Ok(Came::Through)
         },
     );
+}
+
+#[test]
+fn the_narrowest_land_between_random_holes_is_that_of_circles() {
+    // Discs that lie within a foot of 200 x 120 and apart: from each to the foot's edges, and between
+    // each two, closed forms. The least of all has nothing in its way.
+    let disc = (110.0..290.0_f64, 100.0..200.0_f64, 5.0..25.0_f64);
+    hold(300, 0.3, prop::collection::vec(disc, 1..5), |discs| {
+        let mut least = f64::INFINITY;
+        for (place, (x, y, radius)) in discs.iter().enumerate() {
+            for edge in [x - 100.0, 300.0 - x, y - 90.0, 210.0 - y] {
+                least = least.min(edge - radius);
+            }
+            for (ox, oy, other) in &discs[place + 1..] {
+                least = least.min((x - ox).hypot(y - oy) - radius - other);
+            }
+        }
+        if least < 0.5 {
+            return Ok(Came::Refused);
+        }
+        let holes: String = (discs.iter().enumerate())
+            .map(|(place, (x, y, radius))| {
+                let offset = x - 200.0;
+                let side = if offset < 0.0 { "right" } else { "left" };
+                format!(
+                    "[[opening]]\nname = \"hole {place}\"\nshape = \"round-hole\"\n\
+                     with = {{ diameter = {} }}\ncentre_offset = \"{} mm {side}\"\nfrom_datum = {y}\n",
+                    2.0 * radius,
+                    offset.abs(),
+                )
+            })
+            .collect();
+        let pattern = solved(&panel(&(foot(200.0, 120.0, "0", 150.0) + &holes)));
+        let (land, _) = pattern.feet[0].land.expect("there is land");
+        prop_assert!((land - least).abs() < 1e-4, "{land} {least} {discs:?}");
+        Ok(Came::Through)
+    });
 }
