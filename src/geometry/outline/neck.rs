@@ -17,6 +17,9 @@ const ALIKE: f64 = 1e-6;
 /// Cosine of the angle to the way across from which a side leads nearer.
 const NEARER: f64 = 1e-6;
 
+/// How far to either hand of a way the region is looked at, mm: it may run along a side.
+const BESIDE: f64 = 1e-4;
+
 /// The narrowest place of `region` beside a side that `is_cut`: its width, mm, and both its ends, the
 /// first on such a side. None where there is none, as where all of it runs out to points.
 ///
@@ -113,7 +116,7 @@ impl<'r> Necks<'r> {
             || at.distance(side.segment.end) < ALIKE && leads(side.after, after.tangent(0.0)))
     }
 
-    /// Whether the way between lies in the region, and no side crosses it.
+    /// Whether the way between lies in the region, or along a side of it that is not cut.
     fn is_clear(&self, from: Point, to: Point) -> bool {
         let way = Segment {
             start: from,
@@ -121,11 +124,21 @@ impl<'r> Necks<'r> {
             bulge: 0.0,
             side: Side::Open,
         };
+        let along = way.tangent(0.5);
+        let beside = Vec2::new(-along.y, along.x) * BESIDE;
+        let middle = way.at(0.5);
         let crosses = |side: &Linked| {
+            let runs_along = !side.is_cut
+                && !side.segment.is_arc()
+                && side.segment.tangent(0.5).cross(along).abs() < NEARER;
             let (on_way, on_side) = nearest_points(&way, &side.segment);
-            on_way.distance(on_side) < ALIKE
+            !runs_along
+                && on_way.distance(on_side) < ALIKE
                 && on_way.distance(from).min(on_way.distance(to)) > MEET
         };
-        self.region.contains(from.midpoint(to)) && !self.sides.iter().any(crosses)
+        [middle + beside, middle - beside]
+            .into_iter()
+            .any(|at| self.region.contains(at))
+            && !self.sides.iter().any(crosses)
     }
 }

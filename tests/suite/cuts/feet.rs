@@ -103,6 +103,13 @@ fn the_land_beside_a_channel_that_runs_in_aslant_is_where_it_comes_nearest() {
     let (width, at) = land(foot(120.0, 30.0, "0", 55.0));
     assert_close(width, 30.0, 1e-6, "where the foot begins");
     assert_close(at.y, 40.0, 1e-6, "there");
+    // A round hole over the foot's corner: from where its rim leaves the foot, at 120 + root of
+    // (35^2 - 21^2), along the foot's end to its far corner.
+    let hole = "[[opening]]\nname = \"hole\"\nshape = \"round-hole\"\nwith = { diameter = 70 }\n\
+                centre_offset = \"81 mm left\"\nfrom_datum = 120\n";
+    let (_, land) = pressed(&(foot(120.0, 100.0, "0", 150.0) + hole));
+    let left = 200.0 - 120.0 - (35.0_f64.powi(2) - 21.0_f64.powi(2)).sqrt();
+    assert_close(land.unwrap(), left, 1e-6, "along the foot's end");
 }
 
 #[test]
