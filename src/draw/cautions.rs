@@ -2,7 +2,6 @@
 
 use super::names::named;
 use crate::input::Guarded;
-use crate::model::hardware::THIN_SHEET;
 use crate::model::material::OTHER;
 use crate::solve::Pattern;
 
@@ -47,12 +46,8 @@ pub(super) fn cautions(pattern: &Pattern) -> Vec<String> {
             Some(material) if material.name != OTHER => "Sheet metal",
             _ => "Take it for sheet metal until you know better",
         };
-        let saw = match (pattern.panel.thickness, pattern.panel.is_thin_sheet()) {
-            (None, false) => format!("no hole saw under {}, ", pattern.units.close(THIN_SHEET)),
-            _ => String::new(),
-        };
         cautions.push(format!(
-            "{which}: {saw}no edge on a wire or a hose, no chip behind."
+            "{which}: no edge on a wire or a hose, no chip behind."
         ));
     }
     let mut guarded = pattern.keep_outs.iter().map(|area| area.guards);

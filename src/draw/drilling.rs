@@ -2,6 +2,7 @@
 
 use super::names::named;
 use crate::base::length::Units;
+use crate::model::hardware::THIN_SHEET;
 use crate::solve::{Opening, Pattern, Relief};
 
 /// A rest of this much all round, mm, is filed off; more is cut: a design value, no source.
@@ -23,7 +24,7 @@ pub(super) fn in_front(pattern: &Pattern) -> Vec<String> {
         };
         steps.push(format!(
             "Drill first, at the crosses of the corners, from the face with the pattern: {holes}.{}",
-            no_hole_saw(pattern)
+            no_hole_saw(pattern, &holes)
         ));
     }
     let mut round: Vec<(String, Vec<String>)> = vec![];
@@ -43,7 +44,7 @@ pub(super) fn in_front(pattern: &Pattern) -> Vec<String> {
         steps.push(format!(
             "Round holes: centre-mark each cross, use the tool that stands beside it, and file to the \
              line. Those drilled together: in place, with the bracket offered up.{}",
-            no_hole_saw(pattern)
+            no_hole_saw(pattern, "hole saw")
         ));
     }
     steps
@@ -58,12 +59,11 @@ pub(super) fn every(pattern: &Pattern) -> Vec<String> {
 /// The holes at inner corners, largest first: `2 × hole saw Ø25.4, 4 × drill Ø12`; none where there
 /// are none.
 fn inner_corners(pattern: &Pattern) -> Option<String> {
-    let words = corner_holes(pattern);
+    let words = corner_holes(pattern).join(", ");
     (!words.is_empty()).then(|| {
         format!(
-            "Drill the inner corners first, from the face with the pattern, at the crosses: {}.{}",
-            words.join(", "),
-            no_hole_saw(pattern)
+            "Drill the inner corners first, from the face with the pattern, at the crosses: {words}.{}",
+            no_hole_saw(pattern, &words)
         )
     })
 }
@@ -125,7 +125,7 @@ fn how_round(pattern: &Pattern, opening: &Opening) -> String {
         return format!(
             "drill a hole in its waste for the blade, {cut} on the line's hatched side, and file \
              to the line.{}",
-            no_hole_saw(pattern)
+            no_hole_saw(pattern, "")
         );
     };
     let with = sized(hole, pattern.units);
@@ -145,15 +145,20 @@ fn how_round(pattern: &Pattern, opening: &Opening) -> String {
     };
     format!(
         "centre-mark its cross and use a {with}, {then}.{}",
-        no_hole_saw(pattern)
+        no_hole_saw(pattern, &with)
     )
 }
 
-fn no_hole_saw(pattern: &Pattern) -> &'static str {
-    if pattern.panel.is_thin_sheet() {
-        " No hole saw: it snatches in thin sheet."
+/// What is said beside these tools where the panel is thin sheet metal, or nobody told that it is not.
+fn no_hole_saw(pattern: &Pattern, tools: &str) -> String {
+    let panel = &pattern.panel;
+    if panel.is_thin_sheet() {
+        " No hole saw: it snatches in thin sheet.".into()
+    } else if panel.may_be_metal() && panel.thickness.is_none() && tools.contains("hole saw") {
+        let thin = pattern.units.close(THIN_SHEET);
+        format!(" Sheet metal under {thin}: step drill, no hole saw.")
     } else {
-        ""
+        String::new()
     }
 }
 

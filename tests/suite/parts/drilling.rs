@@ -151,6 +151,19 @@ fn thin_sheet_metal_meets_no_hole_saw() {
     assert!(small.contains("4 × step drill Ø10"), "{small}");
     let thick = words(&sheet("thickness = 1.5\n"));
     assert!(thick.contains("4 × hole saw Ø28.6"), "{thick}");
+    // Where nobody told what the panel is, the step that names the saw says what else may be right.
+    let may_be_thin = "Sheet metal under 1 mm: step drill, no hole saw.";
+    for (panel, untold) in [
+        ("", true),
+        ("material = \"other\"\nexpansion = 12\n", false),
+        ("thickness = 1.5\n", false),
+        ("material = \"pp\"\n", false),
+    ] {
+        let told = words(&toml.replace("[panel]\n", &format!("[panel]\n{panel}")));
+        assert_eq!(told.contains(may_be_thin), untold, "{panel}: {told}");
+    }
+    let drilled = words(&opening("round-hole", "diameter = 12"));
+    assert!(!drilled.contains(may_be_thin), "{drilled}");
 }
 
 #[test]

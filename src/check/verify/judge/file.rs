@@ -189,7 +189,8 @@ fn preferences(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Outcome::Changed,
             Topic::Preferences,
             format!(
-                "no longer asks {}; hint: choose `Actual size` or `100 %` by hand",
+                "no longer asks a print dialog {}: the sheets are the same, and their rulers tell \
+                 what a printer makes of them; hint: choose `Actual size` or `100 %` by hand",
                 lost.join(", ")
             ),
         )

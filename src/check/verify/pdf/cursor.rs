@@ -84,3 +84,38 @@ pub(super) fn find(bytes: &[u8], what: &[u8]) -> Option<usize> {
 pub(super) fn find_last(bytes: &[u8], what: &[u8]) -> Option<usize> {
     bytes.windows(what.len()).rposition(|window| window == what)
 }
+
+/// The numbers of all objects that are named in what an object holds (`7 0 R`).
+pub(super) fn references(bytes: &[u8]) -> impl Iterator<Item = u32> {
+    let ends = bytes.iter().enumerate().filter(|(_, byte)| **byte == b'R');
+    ends.filter_map(|(end, _)| {
+        let (before, _) = last_number(bytes.get(..end)?)?;
+        last_number(before)?.1
+    })
+}
+
+/// The whole number that ends some bytes, but for white space, and what stands before it; a number
+/// beyond measure is none.
+fn last_number(bytes: &[u8]) -> Option<(&[u8], Option<u32>)> {
+    let last = bytes.iter().rposition(|byte| !is_space(*byte))?;
+    let bytes = bytes.get(..=last)?;
+    let first = bytes.iter().rposition(|byte| !byte.is_ascii_digit());
+    let (before, digits) = bytes.split_at_checked(first.map_or(0, |at| at.saturating_add(1)))?;
+    let number = std::str::from_utf8(digits).ok()?.parse();
+    (!digits.is_empty()).then_some((before, number.ok()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn references_are_found_wherever_they_stand() {
+        let found: Vec<u32> = references(
+            b"<</A 7 0 R/B[8 0 R 9\n1\x00R]/C(R)/D 99999999999 0 R /E -1 R/RR R 10 0 R>>",
+        )
+        .collect();
+        assert_eq!(found, [7, 8, 9, 10]);
+        assert_eq!(references(b"R R 1 R").count(), 0);
+    }
+}

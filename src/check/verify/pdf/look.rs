@@ -23,12 +23,28 @@ pub(super) const RESOURCES: [&str; 7] = [
     "Properties",
 ];
 
-/// Spends what it costs to look up what a dictionary names under these keys.
+/// Spends what it costs to look up what a dictionary holds under these keys: in itself, or in an object
+/// that it names.
 pub(super) fn look(dict: &Dict<'_>, keys: &[&str], budget: &mut Budget) -> Result<(), VerifyError> {
-    for to in keys.iter().filter_map(|key| dict.get_ref(key)) {
-        look_at(to, budget)?;
+    for key in keys {
+        match dict.get_raw::<Object<'_>>(key) {
+            Some(MaybeRef::Ref(to)) => look_at(to, budget)?,
+            Some(MaybeRef::NotRef(own)) => budget.spend_len(Cost::Bytes, written(&own).len())?,
+            None => {}
+        }
     }
     Ok(())
+}
+
+/// What is gone through to read an object: all of it, but of a stream its dictionary.
+pub(super) fn written<'a>(object: &'a Object<'_>) -> &'a [u8] {
+    match object {
+        Object::Dict(dict) => dict.data(),
+        Object::Stream(stream) => stream.dict().data(),
+        Object::Array(array) => array.data(),
+        Object::String(text) => text.as_bytes(),
+        _ => &[],
+    }
 }
 
 /// Spends what it costs to look up all that an array names.

@@ -31,14 +31,10 @@ use typeface::Typefaces;
 /// Reads a PDF from anywhere.
 pub(crate) fn read_foreign(bytes: Vec<u8>, budget: &mut Budget) -> Result<Measured, VerifyError> {
     let repacked = find(&bytes, b"/ObjStm").is_some();
-    let (bytes, misplaced) = plain::plain(bytes, budget)?;
+    let (bytes, odd) = plain::plain(bytes, budget)?;
     let mut measured = read(bytes, budget)?;
     measured.repacked = repacked;
-    if misplaced {
-        // Others may look for them in the whole file.
-        let objects = "objects that are not where its table says";
-        measured.unread.insert(objects);
-    }
+    measured.unread.extend(odd);
     Ok(measured)
 }
 

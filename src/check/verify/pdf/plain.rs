@@ -5,35 +5,56 @@
 //! file again where a table is wrong. It finds neither here: what is packed is unpacked within the
 //! budget and written out, and a place that does not hold its object is left out.
 
-use super::cursor::{Cursor, find};
+use super::cursor::{Cursor, find, references};
+use super::look::written;
 use super::table::{DAMAGED, Place, Table, body, dictionary, table};
 use super::tree::{self, Places};
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Dict, FromBytes, ObjRef, Object};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 
-/// The same file, laid out plainly, and whether objects of it are not where its table says.
+/// The same file, laid out plainly, and what of its objects other readers may take otherwise.
 pub(super) fn plain(
     mut bytes: Vec<u8>,
     budget: &mut Budget,
-) -> Result<(Vec<u8>, bool), VerifyError> {
+) -> Result<(Vec<u8>, Option<&'static str>), VerifyError> {
     let table = table(&bytes, budget)?;
-    let mut places = there(&bytes, &table, budget)?;
-    let added = unpacked(&bytes, &table, &mut places, budget)?;
+    let mut named = BTreeSet::new();
+    let mut places = there(&bytes, &table, &mut named, budget)?;
+    let added = unpacked(&bytes, &table, &mut places, &mut named, budget)?;
     bytes.extend_from_slice(&added);
     let pages = pages(&bytes, &places, table.root).ok_or(VerifyError::Pdf("it has no catalog"))?;
     tree::bounded(&bytes, &places, pages, budget)?;
     write_table(&mut bytes, &places, &table).map_err(|_| DAMAGED)?;
     let listed = table.places.values().filter(|at| **at != Place::Free);
-    let misplaced = listed.count() > places.len();
-    Ok((bytes, misplaced))
+    let odd = if listed.count() > places.len() {
+        // Others may look for them in the whole file.
+        Some("objects that are not where its table says")
+    } else if named.iter().any(|number| is_free(&table, *number)) {
+        // By the standard they are nothing, but some readers restore them.
+        Some("objects that it names though its table marks them as deleted")
+    } else {
+        None
+    };
+    Ok((bytes, odd))
+}
+
+fn is_free(table: &Table, number: u32) -> bool {
+    table.places.get(&number) == Some(&Place::Free)
 }
 
 /// Objects that stand where the table says, each read up to the next, so that all of it is read
 /// once.
-fn there(bytes: &[u8], table: &Table, budget: &mut Budget) -> Result<Places, VerifyError> {
+///
+/// Which free ones they name is kept in `named`.
+fn there(
+    bytes: &[u8],
+    table: &Table,
+    named: &mut BTreeSet<u32>,
+    budget: &mut Budget,
+) -> Result<Places, VerifyError> {
     let mut at: Vec<(usize, u32, u32)> = table
         .places
         .iter()
@@ -58,7 +79,9 @@ fn there(bytes: &[u8], table: &Table, budget: &mut Budget) -> Result<Places, Ver
             continue;
         }
         if let Some(object) = Object::from_bytes(cursor.rest) {
-            budget.lengths.insert(*number, length(&object));
+            let own = written(&object);
+            budget.lengths.insert(*number, own.len());
+            named.extend(references(own).filter(|to| is_free(table, *to)));
             places.insert(*number, (*from, *generation));
         } else if find(cursor.rest, b"stream").is_some() {
             return Err(VerifyError::Pdf("a stream of it does not end"));
@@ -72,6 +95,7 @@ fn unpacked(
     bytes: &[u8],
     table: &Table,
     places: &mut Places,
+    named: &mut BTreeSet<u32>,
     budget: &mut Budget,
 ) -> Result<Vec<u8>, VerifyError> {
     let mut streams: BTreeMap<u32, BTreeMap<usize, u32>> = BTreeMap::new();
@@ -116,7 +140,8 @@ fn unpacked(
             let Some(object) = Object::from_bytes(own.trim_ascii_start()) else {
                 continue;
             };
-            budget.lengths.insert(*wanted, length(&object));
+            budget.lengths.insert(*wanted, written(&object).len());
+            named.extend(references(own).filter(|to| is_free(table, *to)));
             let at = bytes.len().saturating_add(added.len()).saturating_add(1);
             places.insert(*wanted, (at, 0));
             added.extend_from_slice(format!("\n{wanted} 0 obj\n").as_bytes());
@@ -125,17 +150,6 @@ fn unpacked(
         }
     }
     Ok(added)
-}
-
-/// Bytes that are gone through to read an object: all of it, but of a stream its dictionary.
-fn length(object: &Object<'_>) -> usize {
-    match object {
-        Object::Dict(dict) => dict.data().len(),
-        Object::Stream(stream) => stream.dict().data().len(),
-        Object::Array(array) => array.data().len(),
-        Object::String(text) => text.as_bytes().len(),
-        _ => 0,
-    }
 }
 
 /// The catalog's tree of pages; the library looks through the whole file for another catalog where

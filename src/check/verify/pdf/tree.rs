@@ -40,23 +40,25 @@ pub(super) fn bounded(
     const NO_PAGES: VerifyError = VerifyError::Pdf("it has no page");
     look_at(root, budget)?;
     let top = dict_at(root).filter(|top| top.contains_key("Kids"));
-    let mut next = vec![(top.ok_or(NO_PAGES)?, 0)];
+    let mut next = vec![(top.ok_or(NO_PAGES)?, 0, None)];
     let (mut seen, mut nodes) = (BTreeSet::from([root.obj_number]), 1);
-    while let Some((node, depth)) = next.pop() {
+    while let Some((node, depth, above)) = next.pop() {
         if depth > DEEPEST {
             return Err(VerifyError::Pdf("its pages are nested too deep"));
         }
         budget.spend_len(Cost::Bytes, KEPT.saturating_mul(node.data().len()))?;
         look(&node, &ASKED, budget)?;
-        let resources = match node.get_raw::<Dict<'_>>("Resources") {
+        let own = match node.get_raw::<Dict<'_>>("Resources") {
             Some(MaybeRef::Ref(to)) => dict_at(to),
             Some(MaybeRef::NotRef(own)) => Some(own),
             None => None,
         };
-        if let Some(resources) = resources {
+        // Those of a group are read and kept anew for each page of it that has none.
+        let resources = own.or(above);
+        if let Some(resources) = &resources {
             for _ in 0..KEPT {
                 look(&node, &["Resources"], budget)?;
-                look(&resources, &RESOURCES, budget)?;
+                look(resources, &RESOURCES, budget)?;
             }
         }
         let kids = match node.get_raw::<Array<'_>>("Kids") {
@@ -78,7 +80,7 @@ pub(super) fn bounded(
             if nodes > MOST_NODES {
                 return Err(VerifyError::Pdf("it has more than 20 000 pages"));
             }
-            next.push((kid, depth + 1));
+            next.push((kid, depth + 1, resources.clone()));
         }
     }
     Ok(())

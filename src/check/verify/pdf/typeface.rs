@@ -17,6 +17,9 @@ use ttf_parser::{Face, GlyphId, OutlineBuilder, Tag};
 const MOST_PARTS: usize = 16;
 const DEEPEST_PARTS: usize = 4;
 
+/// What is kept of one besides its letters, in parts of lines.
+const FACE: u64 = 8;
+
 /// One typeface.
 #[derive(Debug)]
 pub(super) struct Typeface {
@@ -67,6 +70,7 @@ impl Typefaces {
         let Some(font) = fonts.get::<Dict<'_>>(name) else {
             return Ok(None);
         };
+        budget.spend(Cost::Elements, FACE)?;
         self.all.push(read(&font, budget)?);
         let place = self.all.len() - 1;
         if let Some(id) = id {

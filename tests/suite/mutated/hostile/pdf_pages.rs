@@ -33,6 +33,29 @@ pub(super) const KINDS: &[(&str, Make)] = &[
     ("pdf, pages that share large resources", |n| {
         shared(n / 2, n / 2, "/Resources 3 0 R")
     }),
+    ("pdf, pages with their group's large colours", |n| {
+        let colours = format!(
+            "<</ColorSpace<<{}>>>>",
+            numbered(n / 2, |k| format!("/A{k} 1"))
+        );
+        let kids = "<</Type/Page>>".repeat(some_pages(n));
+        file(&[
+            catalog(),
+            format!("<</Type/Pages/Kids[{kids}]/Resources{colours}>>"),
+        ])
+    }),
+    ("pdf, pages with their group's named settings", |n| {
+        let settings = format!(
+            "<</ExtGState<<{}>>>>",
+            numbered(n / 50, |k| format!("/A{k} 1"))
+        );
+        let kids = "<</Type/Page>>".repeat(some_pages(n));
+        file(&[
+            catalog(),
+            format!("<</Type/Pages/Kids[{kids}]/Resources 3 0 R>>"),
+            settings,
+        ])
+    }),
     ("pdf, pages whose box is a large dictionary", |n| {
         shared(n / 2, n / 2, "/MediaBox 3 0 R/Rotate 3 0 R")
     }),
@@ -99,6 +122,34 @@ pub(super) const KINDS: &[(&str, Make)] = &[
         );
         all.push(large(n / 2));
         file(&all)
+    }),
+    ("pdf, settings that are a large array", |n| {
+        let mut all = pages(
+            &times("/G gs ", n / 2),
+            "/Resources<</ExtGState<</G 5 0 R>>>>",
+        );
+        all.push(format!("[{}]", times("1 ", n / 2)));
+        file(&all)
+    }),
+    ("pdf, short settings", |n| {
+        let resources = "/Resources<</ExtGState<</G<</LW 1>>>>>>";
+        file(&pages(&times("/G gs ", n), resources))
+    }),
+    ("pdf, forms that are dictionaries in place", |n| {
+        let form = format!("<</X{}>>", large(n / 2));
+        let resources = format!("/Resources<</XObject{form}>>");
+        file(&pages(&times("/X Do ", n / 2), &resources))
+    }),
+    ("pdf, short forms that are dictionaries in place", |n| {
+        let form = format!("<</X{}>>", large(n / 1000));
+        let resources = format!("/Resources<</XObject{form}>>");
+        file(&pages(&times("/X Do ", n), &resources))
+    }),
+    ("pdf, short typefaces in place", |n| {
+        file(&pages(
+            &times("/F 9 Tf ", n),
+            "/Resources<</Font<</F<<>>>>>>",
+        ))
     }),
     ("pdf, widths that are large dictionaries", |n| {
         let mut all = pages(
@@ -168,6 +219,23 @@ pub(super) const KINDS: &[(&str, Make)] = &[
         );
         all.push(large(n / 2));
         file(&all)
+    }),
+    ("pdf, pages that share long content", |n| {
+        let count = some_pages(n);
+        let kids: String = (0..count).map(|k| format!("{} 0 R ", k + 5)).collect();
+        let content = stream("", times("0 0 m 9 9 l S ", n / 100).as_bytes());
+        let each = (0..count).map(|_| "<</Type/Page/Contents 4 0 R/Parent 2 0 R>>".to_owned());
+        let head = [
+            catalog(),
+            format!("<</Type/Pages/Kids[{kids}]/Resources 3 0 R>>"),
+            "<<>>".into(),
+            String::from_utf8(content).unwrap(),
+        ];
+        file(&head.into_iter().chain(each).collect::<Vec<_>>())
+    }),
+    ("pdf, references without an object", |n| {
+        let named = numbered(n, |k| format!("{} 0 R ", k + 9));
+        file(&pages("", &format!("/Z[{named}]")))
     }),
     ("pdf, many layers", |n| {
         let names = numbered(n / 4, |k| format!("/L{k} 5 0 R"));
@@ -248,6 +316,11 @@ pub(super) const KINDS: &[(&str, Make)] = &[
             .into()
     }),
 ];
+
+/// As many pages as a file of this size has room for, and no more than are read.
+fn some_pages(size: usize) -> usize {
+    (size / 120).min(19_000)
+}
 
 fn large(size: usize) -> String {
     format!("<<{}>>", numbered(size, |k| format!("/A{k} 1")))

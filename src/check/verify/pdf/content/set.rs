@@ -1,6 +1,7 @@
 //! Operators that set the state (ISO 32000-1, 8.4).
 
 use super::{MIXED, Reader, numbers};
+use crate::check::verify::budget::Cost;
 use crate::check::verify::error::VerifyError;
 use crate::check::verify::paint::Dashes;
 use crate::check::verify::pdf::look::{look, look_into};
@@ -9,6 +10,9 @@ use hayro_syntax::content::Instruction;
 use hayro_syntax::object::{Array, Dict, Number, Object};
 use hayro_syntax::page::Resources;
 use kurbo::Affine;
+
+/// What many settings at once cost, in steps of drawing: as many keys are looked for.
+const SETTINGS: u64 = 12;
 
 impl Reader<'_> {
     /// Operators that set the state.
@@ -66,10 +70,12 @@ impl Reader<'_> {
                 }
             }
             b"gs" => {
-                if let Some(Object::Name(name)) = instruction.operands().next()
-                    && let Some(set) = resources.get_ext_g_state(name)
-                {
-                    look(&resources.ext_g_states, &[name.as_str()], self.budget)?;
+                let Some(Object::Name(name)) = instruction.operands().next() else {
+                    return Ok(());
+                };
+                self.budget.spend(Cost::Steps, SETTINGS)?;
+                look(&resources.ext_g_states, &[name.as_str()], self.budget)?;
+                if let Some(set) = resources.get_ext_g_state(name) {
                     look_into(&set, self.budget)?;
                     look(
                         &set,
