@@ -3,7 +3,6 @@
 use super::Failure;
 use super::args::OutrightArgs;
 use super::shapes::with_unit;
-use trimloft::base::length::Units;
 use trimloft::input::ParameterKind;
 use trimloft::input::families::Library;
 
@@ -46,7 +45,7 @@ pub(super) fn check(args: &OutrightArgs, shapes: &Library) -> Result<(), Failure
         if given || parameter.kind == ParameterKind::Radius {
             continue;
         }
-        let limits = match parameter.limits(Units::Mm) {
+        let limits = match parameter.limits(args.units.into()) {
             none if none.is_empty() => none,
             limits => format!("; {limits}"),
         };
@@ -54,7 +53,7 @@ pub(super) fn check(args: &OutrightArgs, shapes: &Library) -> Result<(), Failure
             &format!(
                 "--set {}=\"{}\"",
                 parameter.name,
-                with_unit(parameter.default)
+                with_unit(parameter.default, args.units.into())
             ),
             &format!("{}{limits}", parameter.about),
         );

@@ -44,7 +44,7 @@ fn told(said: &Said) -> String {
             lines += &format!("{}: not read\n", way.word());
             continue;
         };
-        lines += &format!("{}: {}\n", way.word(), scale_words(scale));
+        lines += &format!("{}: {}\n", way.word(), scale_words(scale, said.units));
     }
     for estimate in &said.estimates {
         lines += &residuals(estimate);
@@ -78,17 +78,18 @@ fn told(said: &Said) -> String {
 
 /// What is asked for, and what the cut is off by.
 fn asked(said: &Said) -> String {
-    let must = accepted_readings_in_words(100.0, said.cut.scale_error, "mm");
+    let (nominal, unit) = ruler(said.units);
+    let must = accepted_readings_in_words(nominal, said.cut.scale_error, unit);
     if !said.named {
         return format!(
             "no pattern was named: held to {} %, as sheets are whose clearances say nothing else: \
-             100 mm must read {must}; hint: name the pattern with `--pattern`\n",
+             {nominal} {unit} must read {must}; hint: name the pattern with `--pattern`\n",
             fixed(said.cut.scale_error * 100.0, 2)
         );
     }
     format!(
         "farthest cut: {} across, {} down from where the sheets are laid by; its clearance leaves {} \
-         for the print: 100 mm must read {must}\noff there by {}, known to {}; how finely it was read \
+         for the print: {nominal} {unit} must read {must}\noff there by {}, known to {}; how finely it was read \
          moves no limit\n",
         said.units.length(said.cut.across),
         said.units.length(said.cut.down),
@@ -110,10 +111,19 @@ fn verdict(said: &Said) -> String {
     lines
 }
 
-fn scale_words(scale: Measured) -> String {
+/// The ruler that people read who work in `units`: how long it is, and in what.
+fn ruler(units: Units) -> (f64, &'static str) {
+    match units {
+        Units::Mm => (100.0, "mm"),
+        Units::In => (4.0, "in"),
+    }
+}
+
+fn scale_words(scale: Measured, units: Units) -> String {
+    let (nominal, unit) = ruler(units);
     format!(
-        "100 mm reads {} mm, scale {} known to {}",
-        fixed(100.0 * scale.value, 3),
+        "{nominal} {unit} reads {} {unit}, scale {} known to {}",
+        fixed(nominal * scale.value, 3),
         fixed(scale.value, 5),
         fixed(scale.uncertainty, 5)
     )

@@ -25,7 +25,7 @@ pub(super) fn run(args: &ShapesArgs) -> Result<(), Failure> {
     if args.json {
         report::print_json(&FamilyJson::from(family))
     } else {
-        report::print(&told(family))
+        report::print(&told(family, args.units.into()))
     }
 }
 
@@ -40,8 +40,8 @@ fn list(shapes: &Library) -> String {
     shapes.families().map(line).collect()
 }
 
-/// One family with its parameters.
-fn told(family: &Family) -> String {
+/// One family with its parameters, lengths in `units`.
+fn told(family: &Family, units: Units) -> String {
     let (name, title, about) = (family.name(), family.title(), family.about());
     let mut lines = format!("{name}: {title}\n{about}\n\n");
     let names = family.parameters().iter().map(|one| one.name.len());
@@ -51,7 +51,7 @@ fn told(family: &Family) -> String {
             ParameterKind::Size => "to be given, such as",
             ParameterKind::Radius => "in an opening, unless given,",
         };
-        let limits = match parameter.limits(Units::Mm) {
+        let limits = match parameter.limits(units) {
             none if none.is_empty() => none,
             limits => format!("; {limits}"),
         };
@@ -59,19 +59,18 @@ fn told(family: &Family) -> String {
             "  {:width$}  {} ({stands} {}{limits})\n",
             parameter.name,
             parameter.about,
-            with_unit(parameter.default),
+            with_unit(parameter.default, units),
         );
     }
     lines
 }
 
 /// A value as it is written after `--set`.
-pub(super) fn with_unit(value: Value) -> String {
-    format!(
-        "{} {}",
-        fixed(value.number, 3),
-        if value.angle { "deg" } else { "mm" }
-    )
+pub(super) fn with_unit(value: Value, units: Units) -> String {
+    match value.angle {
+        true => format!("{} deg", fixed(value.number, 3)),
+        false => units.exact(value.number),
+    }
 }
 
 #[derive(Serialize)]
@@ -107,7 +106,7 @@ impl<'a> From<&'a Family> for FamilyJson<'a> {
                     name: &parameter.name,
                     about: &parameter.about,
                     kind: parameter.kind.word(),
-                    default: with_unit(parameter.default),
+                    default: with_unit(parameter.default, Units::Mm),
                     at_least: parameter.at_least.as_ref().map(Expression::written),
                     at_most: parameter.at_most.as_ref().map(Expression::written),
                 })

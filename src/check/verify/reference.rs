@@ -4,6 +4,7 @@
 use super::numbers::{Numbered, openings};
 use super::seen::CutLine;
 use super::wanted::Wanted;
+use crate::base::length::Units;
 use crate::check::scale::Printer;
 use crate::draw::draw;
 use crate::draw::ink::Plate;
@@ -117,6 +118,11 @@ impl Reference {
     pub fn on_plate(self, plate: Plate) -> Self {
         self.remembered().plate = Some(Some(Arc::new(Wanted::Plate(plate))));
         self
+    }
+
+    /// What the definition's bare numbers are in.
+    pub(crate) fn units(&self) -> Units {
+        self.pattern.units
     }
 
     fn remembered(&self) -> std::sync::MutexGuard<'_, Drawn> {

@@ -1,6 +1,8 @@
 //! What the commands that take pattern, kit or drawn files are told.
 
-use super::shared::{FamiliesArgs, Format, OutrightArgs, ReplaceArgs, SheetArgs, ToolsArgs};
+use super::shared::{
+    FamiliesArgs, Format, OutrightArgs, ReplaceArgs, SheetArgs, ToolsArgs, UnitsArg,
+};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -138,6 +140,9 @@ pub(in crate::cli) struct VerifyArgs {
 pub(in crate::cli) struct ShapesArgs {
     /// A family's name
     pub(in crate::cli) name: Option<String>,
+    /// Units of what is told
+    #[arg(long, value_enum, default_value = "mm")]
+    pub(in crate::cli) units: UnitsArg,
     #[command(flatten)]
     pub(in crate::cli) families: FamiliesArgs,
     /// Print the result as JSON

@@ -3,6 +3,7 @@
 use super::frame::{self, SHOWN_STEP};
 use super::{CUT_WITHIN, Seen, numbers};
 use crate::base::fixed;
+use crate::base::length::{INCH, Units};
 use crate::check::verify::reference::Reference;
 use crate::check::verify::report::{FileKind, Finding, Outcome, Topic};
 use crate::check::verify::seen::{CutLine, FAR, Index, Sheet};
@@ -88,7 +89,10 @@ fn seen_on(seen: &Seen<'_>, index: usize, findings: &mut Vec<Finding>) {
         if off > CUT_WITHIN {
             add(
                 Outcome::Fault,
-                format!("the cut line runs off the page by {} mm", fixed(off, 2)),
+                format!(
+                    "the cut line runs off the page by {}",
+                    seen.units.doubt(off, 2)
+                ),
             );
         }
     }
@@ -100,9 +104,9 @@ fn seen_on(seen: &Seen<'_>, index: usize, findings: &mut Vec<Finding>) {
             add(
                 Outcome::Fault,
                 format!(
-                    "the cut line comes {} mm into the border of {UNPRINTABLE} mm that printers \
-                     leave white",
-                    fixed(off, 2)
+                    "the cut line comes {} into the border of {} that printers leave white",
+                    seen.units.doubt(off, 2),
+                    seen.units.length(UNPRINTABLE)
                 ),
             );
         }
@@ -149,6 +153,11 @@ fn against(
         }
     }
     let worst = off.max(extra);
+    // The least that three decimals tell.
+    let least_told = match seen.units {
+        Units::Mm => 0.001,
+        Units::In => 0.001 * INCH,
+    };
     let length = reference.cut.length();
     if worst <= CUT_WITHIN {
         findings.push(
@@ -156,9 +165,9 @@ fn against(
                 Outcome::Sound,
                 Topic::CutLine,
                 format!(
-                    "{} mm, complete and equal to the definition within {} mm",
-                    fixed(length, 2),
-                    fixed(worst.max(0.001), 3)
+                    "{}, complete and equal to the definition within {}",
+                    seen.units.doubt(length, 2),
+                    seen.units.doubt(worst.max(least_told), 3)
                 ),
             )
             .measured(worst, 0.0),
@@ -167,16 +176,19 @@ fn against(
     }
     let far = |off: f64| {
         if off >= FAR {
-            format!("{} mm or more", fixed(FAR, 0))
+            format!("{} or more", seen.units.doubt(FAR, 0))
         } else {
-            format!("{} mm", fixed(off, 3))
+            seen.units.doubt(off, 3)
         }
     };
     let mut add = |words: String, off: f64| {
         findings.push(Finding::new(Outcome::Fault, Topic::CutLine, words).measured(off, 0.0));
     };
     if let (Some(is), Some(should)) = (all.bounds(), reference.cut.bounds()) {
-        let size = |of: Rect| format!("{} x {} mm", fixed(of.width(), 2), fixed(of.height(), 2));
+        let size = |of: Rect| {
+            let side = |length| seen.units.doubt(length, 2);
+            format!("{} x {}", side(of.width()), side(of.height()))
+        };
         if (is.size() - should.size()).to_vec2().hypot() > CUT_WITHIN {
             add(
                 format!(
@@ -191,9 +203,9 @@ fn against(
     if lacking > 0.0 {
         add(
             format!(
-                "{} mm of the definition's {} mm are not where they must be: {} off",
-                fixed(lacking, 2),
-                fixed(length, 2),
+                "{} of the definition's {} are not where they must be: {} off",
+                seen.units.doubt(lacking, 2),
+                seen.units.doubt(length, 2),
                 far(off)
             ),
             off,

@@ -113,6 +113,7 @@ impl Whole {
                 layers: &seen.file.layers,
                 to_sheet,
                 wanted: &own,
+                units: seen.units,
             };
             findings.extend(told::findings(&page, &account, hidden));
         }

@@ -1,7 +1,6 @@
 //! Register marks: what one sheet shows, its neighbour must show at the same place.
 
 use super::{CUT_WITHIN, MARK_WITHIN, Seen};
-use crate::base::fixed;
 use crate::check::verify::report::{Finding, Outcome, Topic};
 use crate::check::verify::seen::{CutLine, Index};
 use kurbo::{Affine, Vec2};
@@ -25,8 +24,8 @@ pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                     Outcome::Fault,
                     Topic::Register,
                     format!(
-                        "marks shared by pages {first} and {second} are {} mm apart once laid",
-                        fixed(join.apart, 3)
+                        "marks shared by pages {first} and {second} are {} apart once laid",
+                        seen.units.doubt(join.apart, 3)
                     ),
                 )
                 .measured(join.apart, 0.0),
@@ -60,8 +59,8 @@ pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
             Outcome::Fault,
             Topic::Register,
             format!(
-                "laid round in a ring the sheets miss each other by {} mm",
-                fixed(laid.closing, 3)
+                "laid round in a ring the sheets miss each other by {}",
+                seen.units.doubt(laid.closing, 3)
             ),
         ));
     }
@@ -71,9 +70,9 @@ pub(super) fn judge(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                 Outcome::Sound,
                 Topic::Register,
                 format!(
-                    "{sound} marks shared at {} joins, at most {} mm apart",
+                    "{sound} marks shared at {} joins, at most {} apart",
                     laid.joins.len(),
-                    fixed(worst, 3)
+                    seen.units.doubt(worst, 3)
                 ),
             )
             .measured(worst, 0.0),
@@ -100,10 +99,10 @@ fn agreement(seen: &Seen<'_>, findings: &mut Vec<Finding>) {
                     Outcome::Fault,
                     Topic::CutLine,
                     format!(
-                        "pages {} and {} show different cut lines where they overlap: {} mm apart",
+                        "pages {} and {} show different cut lines where they overlap: {} apart",
                         first + 1,
                         second + 1,
-                        fixed(off, 3)
+                        seen.units.doubt(off, 3)
                     ),
                 )
                 .measured(off, 0.0),

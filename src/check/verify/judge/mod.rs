@@ -17,6 +17,7 @@ use super::measured::Measured;
 use super::reference::Reference;
 use super::report::{FileKind, Finding, Report};
 use super::seen::{Laid, Layers, Sheet, lay, sheet};
+use crate::base::length::Units;
 
 /// How much a ruler may be off, mm: 0.02 % of its length.
 const RULER_WITHIN: f64 = 0.02;
@@ -33,6 +34,8 @@ struct Seen<'m> {
     kind: FileKind,
     sheets: Vec<Sheet>,
     layers: Layers,
+    /// That lengths are told in: the definition's.
+    units: Units,
     laid: Laid,
     /// Scales across and down that the drawing must have: 1 unless corrected for a printer.
     wanted: (f64, f64),
@@ -68,6 +71,7 @@ pub(super) fn judge(
         file,
         kind,
         layers,
+        units: reference.map_or(Units::Mm, Reference::units),
         laid,
         wanted,
         sheets,

@@ -2,7 +2,6 @@
 //! solves and draws: see [`crate::check::verify::numbers`].
 
 use super::{CUT_WITHIN, Seen};
-use crate::base::fixed;
 use crate::check::verify::numbers::{Numbered, Plain};
 use crate::check::verify::reference::Reference;
 use crate::check::verify::report::{Finding, Outcome, Topic};
@@ -67,8 +66,8 @@ pub(super) fn judge(
             continue;
         }
         let far = match off >= FAR {
-            true => format!("{} mm or more", fixed(FAR, 0)),
-            false => format!("{} mm", fixed(off, 3)),
+            true => format!("{} or more", seen.units.doubt(FAR, 0)),
+            false => seen.units.doubt(off, 3),
         };
         let words = format!(
             "{}: by the definition's own numbers it has another place or size: {far} off",

@@ -4,6 +4,7 @@
 use super::account::{Account, wanted_box};
 use super::shown::Shown;
 use crate::base::fixed;
+use crate::base::length::Units;
 use crate::check::verify::measured::MeasuredPage;
 use crate::check::verify::paint::Tone;
 use crate::check::verify::report::{Finding, Outcome, Topic};
@@ -24,6 +25,8 @@ pub(super) struct Page<'a> {
     pub(super) layers: &'a [String],
     pub(super) to_sheet: Affine,
     pub(super) wanted: &'a [WantedMark<'a>],
+    /// That lengths are told in; widths of lines are mm everywhere.
+    pub(super) units: Units,
 }
 
 /// What is wrong in one topic.
@@ -178,9 +181,9 @@ impl Page<'_> {
     fn place(&self, of: Rect) -> String {
         let middle = of.center();
         format!(
-            "{} mm from the left and {} mm from the foot",
-            fixed(middle.x, 1),
-            fixed(middle.y, 1)
+            "{} from the left and {} from the foot",
+            self.units.length(middle.x),
+            self.units.length(middle.y)
         )
     }
 
@@ -240,9 +243,9 @@ impl Page<'_> {
                 let moved = moved.min_by(|a, b| a.0.total_cmp(&b.0));
                 match moved {
                     Some((far, by)) if far > 0.005 => format!(
-                        "the first, {at}, is moved by {} mm to the right and {} mm up",
-                        fixed(by.x, 2),
-                        fixed(by.y, 2)
+                        "the first, {at}, is moved by {} to the right and {} up",
+                        self.units.doubt(by.x, 2),
+                        self.units.doubt(by.y, 2)
                     ),
                     Some(_) => format!("the first, {at}, is drawn otherwise"),
                     None => format!("the first must stand {at}"),
