@@ -123,7 +123,8 @@ fn tell_kits(
 
 fn in_words(found: &PatternComparison, overlay: Option<&str>, indent: &str) -> String {
     let mut out = format!("{indent}{} -> {}\n", found.old, found.new);
-    let changes = found.changes.iter().map(Change::to_string);
+    let changes = found.changes.iter().chain(&found.worked_out);
+    let changes = changes.map(Change::to_string);
     let mut nothing = true;
     for line in changes.chain(found.moved_in_words.iter().cloned()) {
         out += &format!("{indent}  {line}\n");
@@ -169,6 +170,7 @@ struct PatternJson<'a> {
     old: &'a str,
     new: &'a str,
     changes: Vec<ChangeJson<'a>>,
+    worked_out: Vec<ChangeJson<'a>>,
     moved: Vec<MovedJson<'a>>,
     overlay: Option<String>,
 }
@@ -184,6 +186,7 @@ impl<'a> PatternJson<'a> {
             old: &found.old,
             new: &found.new,
             changes: found.changes.iter().map(ChangeJson::of).collect(),
+            worked_out: found.worked_out.iter().map(ChangeJson::of).collect(),
             moved: moved.collect(),
             overlay,
         }

@@ -82,10 +82,11 @@ fn how(clearance: &Clearances, parts: &[&Part], units: Units) -> String {
         let sides = clearance.sides.iter();
         let sides = sides.map(|(side, gap)| format!("{} to the {side}", units.length(*gap)));
         let sides: Vec<String> = sides.collect();
-        words += &format!(
-            " Gaps of single sides: {}; the table has the narrowest.",
-            sides.join(", ")
-        );
+        let rest = match parts.iter().any(|part| part.gap.is_some()) {
+            true => ", where that is more than its own",
+            false => "; the table has the narrowest",
+        };
+        words += &format!(" Gaps of single sides: {}{rest}.", sides.join(", "));
     }
     if let Some(tool) = clearance.tool {
         words += &format!(

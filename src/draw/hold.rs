@@ -37,14 +37,13 @@ fn feet(pattern: &Pattern) -> Block {
     ];
     let rows = pattern.feet.iter().map(|foot| {
         let [across, deep] = middle(pattern, &foot.outline);
-        let land = foot.land.map(|(land, _)| pattern.units.length(land));
         [
             foot.name.clone(),
             across,
             deep,
             pattern.units.area(foot.outline.area()),
             pattern.units.area(foot.clamped),
-            land.unwrap_or_else(|| "no cut in it".into()),
+            foot.land.told(pattern.units),
         ]
     });
     Block::table(&heads, rows)

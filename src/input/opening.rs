@@ -83,7 +83,8 @@ follow = choice!(Follow), or(Follow::Box);
 open_at_edge = Kind::YesOrNo;
 /// Radius of a box's corners, mm; the largest of the shop's tools that clears unless given.
 corner_radius = CORNER;
-/// Gaps of a box's single sides, as `{ rear = 12 }`: snug above, wide below.
+/// Gaps of a box's single sides, as `{ rear = 12 }`: snug above, wide below. A part's own `gap` is
+/// kept besides, the greater of the two.
 gap_to = Kind::Table(&GapToSpec::KEYS);
 /// Names of holes that the panel has already and that become part of it: `[[hole]]`s, or locators with
 /// a diameter.

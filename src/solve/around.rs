@@ -40,8 +40,14 @@ struct Followed {
     grown_by: f64,
 }
 
-/// A part as its opening follows it: an outline, and what is still to be added round it.
-type Grown = (Outline, EachWay);
+/// A part as its opening follows it.
+struct Grown {
+    outline: Outline,
+    /// What is still to be added round it.
+    clearance: EachWay,
+    /// How much farther from it than that the sides of a box stand.
+    wider: Insets,
+}
 
 impl Working<'_> {
     /// The outlines of an opening, and the clearance that they were made for.
@@ -80,7 +86,7 @@ impl Working<'_> {
         };
         let mut budget = self.budget(&parts, whole, around.open_at_edge);
         let usual = budget.gap.value;
-        let sides = self.sides(around, &parts)?;
+        let sides = self.sides(around)?;
         // The narrowest is kept all round, and the other sides stand farther out.
         let others = (sides.len() < if around.open_at_edge { 3 } else { 4 }).then_some(usual);
         let gaps = sides.iter().map(|(_, gap)| *gap).chain(others);
@@ -88,12 +94,17 @@ impl Working<'_> {
         if !sides.is_empty() {
             budget.gap = Term::given(narrowest);
         }
-        let wider = self.wider(&sides, usual, narrowest);
+        let wider = |part: &Part| match part.gap {
+            // Both shall remain.
+            Some(own) => self.wider(&sides, |side| side.map_or(own, |gap| gap.max(own)) - own),
+            None => self.wider(&sides, |side| side.unwrap_or(usual) - narrowest),
+        };
+        let parts: Vec<(&Part, Insets)> = parts.iter().map(|part| (*part, wider(part))).collect();
         let foot = self.foot(&parts, whole, &budget);
         let grown = self.grown(spec, around, &parts, &budget)?;
-        let followed = self.follow(spec, around, &grown, (foot, wider))?;
-        let fitted =
-            around.follow == Follow::Contour && parts.iter().any(|part| part.through.is_some());
+        let followed = self.follow(spec, around, &grown, foot)?;
+        let fitted = around.follow == Follow::Contour
+            && parts.iter().any(|(part, _)| part.through.is_some());
         let placed = followed.outlines.into_iter().map(|outline| {
             let middle = outline.bounds().center();
             Placed {
@@ -114,10 +125,10 @@ impl Working<'_> {
         });
         Ok(WorkedOut {
             placed: placed.collect(),
-            flat: self.flat_guess(spec, around, &parts, &budget, (foot, wider)),
+            flat: self.flat_guess(spec, around, &parts, &budget, foot),
             clearance: Clearances {
                 opening: spec.name.value.clone(),
-                parts: parts.iter().map(|part| part.name.clone()).collect(),
+                parts: parts.iter().map(|(part, _)| part.name.clone()).collect(),
                 budget,
                 sides,
                 follow: around.follow,
@@ -152,14 +163,18 @@ impl Working<'_> {
         &self,
         spec: &OpeningSpec,
         around: &AroundSpec,
-        parts: &[&Part],
+        parts: &[(&Part, Insets)],
         budget: &Budget,
     ) -> Result<Vec<Grown>, Vec<Problem>> {
         let mut grown = vec![];
-        for part in parts {
+        for (part, wider) in parts {
             let clearance = part.clearance(budget);
             if part.through.is_none() {
-                grown.push((part.outline.clone(), clearance));
+                grown.push(Grown {
+                    outline: part.outline.clone(),
+                    clearance,
+                    wider: *wider,
+                });
                 continue;
             }
             // A contour takes the greater all round. Where sideways and depthways differ it is the
@@ -181,7 +196,11 @@ impl Working<'_> {
                 );
                 vec![spec.name.problem(message)]
             })?;
-            grown.extend(outlines.into_iter().map(|outline| (outline, rest)));
+            grown.extend(outlines.into_iter().map(|outline| Grown {
+                outline,
+                clearance: rest,
+                wider: *wider,
+            }));
         }
         Ok(grown)
     }
@@ -191,19 +210,23 @@ impl Working<'_> {
         &self,
         spec: &OpeningSpec,
         around: &AroundSpec,
-        parts: &[&Part],
+        parts: &[(&Part, Insets)],
         budget: &Budget,
-        reach: (f64, Insets),
+        foot: f64,
     ) -> Option<Vec<Outline>> {
-        let flat = |part: &&Part| match &part.through {
-            Some(way) => (way.flat.clone(), part.clearance(budget)),
-            None => (part.outline.clone(), part.clearance(budget)),
+        let flat = |(part, wider): &(&Part, Insets)| Grown {
+            outline: match &part.through {
+                Some(way) => way.flat.clone(),
+                None => part.outline.clone(),
+            },
+            clearance: part.clearance(budget),
+            wider: *wider,
         };
-        if parts.iter().all(|part| part.through.is_none()) {
+        if parts.iter().all(|(part, _)| part.through.is_none()) {
             return None;
         }
         let grown: Vec<Grown> = parts.iter().map(flat).collect();
-        let followed = self.follow(spec, around, &grown, reach).ok()?;
+        let followed = self.follow(spec, around, &grown, foot).ok()?;
         Some(followed.outlines)
     }
 
@@ -212,19 +235,23 @@ impl Working<'_> {
         spec: &OpeningSpec,
         around: &AroundSpec,
         grown: &[Grown],
-        (foot, wider): (f64, Insets),
+        foot: f64,
     ) -> Result<Followed, Vec<Problem>> {
         let fail = |error: OpeningError| vec![self.problem(spec, around, &error)];
         if around.follow == Follow::Box {
+            let parts: Vec<(Outline, EachWay)> = grown
+                .iter()
+                .map(|part| (part.outline.clone(), part.clearance))
+                .collect();
             let tools: Vec<f64> = self.tools.iter().map(|tool| tool.diameter).collect();
             let made = boxed(&BoxRequest {
-                parts: grown,
+                parts: &parts,
                 radius: match &around.corner_radius {
                     Some(radius) => Radius::Given(radius.value),
                     None => Radius::Tools(&tools),
                 },
                 open_to: around.open_at_edge.then_some(foot),
-                wider,
+                wider: wider_of_all(grown),
             })
             .map_err(fail)?;
             return Ok(Followed {
@@ -235,7 +262,7 @@ impl Working<'_> {
         }
         let parts: Vec<(Outline, f64)> = grown
             .iter()
-            .map(|(part, clearance)| (part.clone(), clearance.greater()))
+            .map(|part| (part.outline.clone(), part.clearance.greater()))
             .collect();
         let regions = contour(&parts);
         if regions.iter().any(|region| !region.holes.is_empty()) {
@@ -258,11 +285,7 @@ impl Working<'_> {
     }
 
     /// The gaps that are given for single sides of a box.
-    fn sides(
-        &self,
-        around: &AroundSpec,
-        parts: &[&Part],
-    ) -> Result<Vec<(Direction, f64)>, Vec<Problem>> {
+    fn sides(&self, around: &AroundSpec) -> Result<Vec<(Direction, f64)>, Vec<Problem>> {
         let (datum, right) = (
             self.orientation.datum_edge(),
             self.orientation.frame_right(),
@@ -281,9 +304,6 @@ impl Working<'_> {
                 let words: Vec<&str> = has.iter().map(|side| side.word()).collect();
                 let problem = gap.problem(format!("the opening has no side to the {side}"));
                 problems.push(problem.hint(format!("it has {}", listed(&words, " and "))));
-            } else if let Some(part) = parts.iter().find(|part| part.gap.is_some()) {
-                let message = format!("part `{}` has a gap of its own", part.name);
-                problems.push(gap.problem(message).hint("leave that out, or `gap_to`"));
             }
             sides.push((side, gap.value));
         }
@@ -294,8 +314,8 @@ impl Working<'_> {
         }
     }
 
-    /// How much farther out each side stands than with the narrowest gap.
-    fn wider(&self, sides: &[(Direction, f64)], usual: f64, narrowest: f64) -> Insets {
+    /// How much farther out each side stands, from its gap where one is given.
+    fn wider(&self, sides: &[(Direction, f64)], by: impl Fn(Option<f64>) -> f64) -> Insets {
         if sides.is_empty() {
             return Insets::ZERO;
         }
@@ -305,7 +325,7 @@ impl Working<'_> {
         );
         let to = |side: Direction| {
             let own = sides.iter().find(|(own, _)| *own == side);
-            own.map_or(usual, |(_, gap)| *gap) - narrowest
+            by(own.map(|(_, gap)| *gap))
         };
         Insets::new(
             to(right.opposite()),
@@ -316,10 +336,10 @@ impl Working<'_> {
     }
 
     /// Where an opening to the edge is cut down to, before it is cut at the edge itself.
-    fn foot(&self, parts: &[&Part], whole: Rect, budget: &Budget) -> f64 {
+    fn foot(&self, parts: &[(&Part, Insets)], whole: Rect, budget: &Budget) -> f64 {
         let sideways = parts
             .iter()
-            .map(|part| part.budget(budget).total().sideways);
+            .map(|(part, _)| part.budget(budget).total().sideways);
         let wide = sideways.fold(0.0, f64::max) + 50.0;
         edge_below(self.edge, whole.inflate(wide, 0.0))
     }
@@ -339,4 +359,22 @@ impl Working<'_> {
             span: at.or_else(|| spec.name.span.clone()),
         }
     }
+}
+
+/// How much farther out the sides of a box round all stand than their clearances alone put them.
+fn wider_of_all(grown: &[Grown]) -> Insets {
+    let boxed = |wider: &dyn Fn(&Grown) -> Insets| {
+        let each = grown.iter().map(|part| {
+            let (own, clearance) = (part.outline.bounds(), part.clearance);
+            own.inflate(clearance.sideways, clearance.depthways) + wider(part)
+        });
+        each.reduce(|all, next| all.union(next)).unwrap_or_default()
+    };
+    let (near, far) = (boxed(&|_| Insets::ZERO), boxed(&|part| part.wider));
+    Insets::new(
+        near.x0 - far.x0,
+        near.y0 - far.y0,
+        far.x1 - near.x1,
+        far.y1 - near.y1,
+    )
 }

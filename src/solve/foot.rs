@@ -23,10 +23,38 @@ pub struct Foot {
     pub outline: Outline,
     /// What of the panel it presses once all is cut, mm^2.
     pub clamped: f64,
-    /// The narrowest land of that beside a cut, mm, and where on the cut: to the next cut, the panel's
-    /// edge or the rim of the foot. None where no cut runs through the foot, and where all of it runs
-    /// out to points.
-    pub land: Option<(f64, Point)>,
+    /// The narrowest land of that beside a cut.
+    pub land: Land,
+}
+
+/// The narrowest land of what a foot presses, beside a cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Land {
+    /// No cut runs through the foot.
+    Uncut,
+    /// What is left beside the cuts runs out to points.
+    ToPoints,
+    /// This wide, mm, and where on the cut: to the next cut, the panel's edge or the rim of the foot.
+    Wide(f64, Point),
+}
+
+impl Land {
+    /// How wide, mm, where that can be told.
+    pub fn width(self) -> Option<f64> {
+        match self {
+            Self::Wide(width, _) => Some(width),
+            Self::Uncut | Self::ToPoints => None,
+        }
+    }
+
+    /// In words, for a table.
+    pub fn told(self, units: Units) -> String {
+        match self {
+            Self::Uncut => "no cut in it".into(),
+            Self::ToPoints => "runs out to a point".into(),
+            Self::Wide(width, _) => units.length(width),
+        }
+    }
 }
 
 /// What holds the panel once all is cut.
@@ -43,9 +71,10 @@ pub struct Hold {
 impl Foot {
     /// What it presses, in words.
     pub fn told(&self, units: Units) -> String {
-        let land = self.land.map_or_else(String::new, |(land, _)| {
-            format!(", narrowest land {}", units.length(land))
-        });
+        let land = match self.land {
+            Land::Uncut => String::new(),
+            land => format!(", narrowest land {}", land.told(units)),
+        };
         format!(
             "{} of its {} clamp the panel{land}",
             units.area(self.clamped),
@@ -101,11 +130,19 @@ pub(super) fn pressed(
                 .all(|rim| rim.distance(middle).0 > ON_EDGE)
         };
         let lands = under.iter().filter_map(|piece| narrowest(piece, is_cut));
-        let land = lands.min_by(|a, b| a.0.total_cmp(&b.0));
+        let least = lands.min_by(|a, b| a.0.total_cmp(&b.0));
+        let mut rims = under
+            .iter()
+            .flat_map(|piece| [&piece.outer].into_iter().chain(&piece.holes));
+        let land = match least {
+            Some((width, on_cut, _)) => Land::Wide(width, on_cut),
+            None if rims.any(|rim| rim.sides().any(|side| is_cut(&side))) => Land::ToPoints,
+            None => Land::Uncut,
+        };
         Foot {
             name: spec.name.value.clone(),
             clamped: under.iter().map(Region::area).sum(),
-            land: land.map(|(width, on_cut, _)| (width, on_cut)),
+            land,
             outline,
         }
     })

@@ -48,7 +48,7 @@ pub use drilling::{BETWEEN_HOLES, Relief};
 pub use feature::{Feature, Foul};
 pub use finding::{Accepted, Finding, Measure, Severity};
 pub use finding_id::{FindingId, Piece};
-pub use foot::{Foot, Hold};
+pub use foot::{Foot, Hold, Land};
 pub use guard::{KeepOut, PanelLine};
 pub use locator::Locator;
 pub use opening::{Declared, Opening};

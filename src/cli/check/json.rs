@@ -3,6 +3,7 @@
 use crate::cli::report::{self, FindingJson, ProblemJson};
 use serde::Serialize;
 use std::path::PathBuf;
+use trimloft::geometry::outline::Outline;
 use trimloft::input::Report;
 use trimloft::solve::{Opening, Pattern, Slide};
 
@@ -128,7 +129,7 @@ fn feet(pattern: &Pattern) -> Vec<FootJson<'_>> {
         name: &foot.name,
         area: foot.outline.area(),
         clamped: foot.clamped,
-        narrowest_land: foot.land.map(|(land, _)| land),
+        narrowest_land: foot.land.width(),
     });
     feet.collect()
 }
@@ -198,14 +199,44 @@ struct OpeningJson {
     area: f64,
     cut_length: f64,
     relief: Vec<[f64; 3]>,
+    /// Holes of the panel that it takes in.
+    takes_in: Vec<String>,
+    /// What falls away at an edge, of its names.
+    trims: Vec<String>,
+    /// What is cut first.
+    rough: Vec<RoughJson>,
+}
+
+/// A rough cut, mm and mm².
+#[derive(Serialize)]
+struct RoughJson {
+    bounds: [f64; 4],
+    area: f64,
+    cut_length: f64,
+}
+
+impl From<&Outline> for RoughJson {
+    fn from(rough: &Outline) -> Self {
+        Self {
+            bounds: corners(rough),
+            area: rough.area(),
+            cut_length: rough.cut_length(),
+        }
+    }
+}
+
+/// The lower left and the upper right corner of the box that an outline takes, mm.
+fn corners(outline: &Outline) -> [f64; 4] {
+    let bounds = outline.bounds();
+    [bounds.x0, bounds.y0, bounds.x1, bounds.y1]
 }
 
 impl From<&Opening> for OpeningJson {
     fn from(opening: &Opening) -> Self {
-        let bounds = opening.outline.bounds();
+        let trimmed = opening.declared.iter().filter(|own| own.trimmed.is_some());
         Self {
             name: opening.name(),
-            bounds: [bounds.x0, bounds.y0, bounds.x1, bounds.y1],
+            bounds: corners(&opening.outline),
             area: opening.outline.area(),
             cut_length: opening.outline.cut_length(),
             relief: opening
@@ -213,6 +244,9 @@ impl From<&Opening> for OpeningJson {
                 .iter()
                 .map(|hole| [hole.at.x, hole.at.y, hole.tool.diameter])
                 .collect(),
+            takes_in: opening.holes.iter().map(|own| own.name.clone()).collect(),
+            trims: trimmed.map(|own| own.name.clone()).collect(),
+            rough: opening.rough.iter().map(RoughJson::from).collect(),
         }
     }
 }

@@ -2,7 +2,8 @@
 //!
 //! A horn that runs out to a point is no bridge, and has a width of nothing. So a place counts only
 //! where the region widens to both hands of it, or where it is not cut further: sides that meet have
-//! none between them, and from an end of a side the next cut may not lead nearer.
+//! none between them, and from an end of a side neither the next cut nor what goes on smoothly may
+//! lead nearer.
 
 use super::nearest::nearest_points;
 use super::{Region, Runs, Segment, Side};
@@ -16,6 +17,9 @@ const ALIKE: f64 = 1e-6;
 
 /// Cosine of the angle to the way across from which a side leads nearer.
 const NEARER: f64 = 1e-6;
+
+/// Sine of the angle up to which a side goes on smoothly in the next.
+const SMOOTH: f64 = 1e-3;
 
 /// How far to either hand of a way the region is looked at, mm: it may run along a side.
 const BESIDE: f64 = 1e-4;
@@ -105,15 +109,21 @@ impl<'r> Necks<'r> {
         Some(if a.is_cut { (from, to) } else { (to, from) })
     }
 
-    /// Whether no cut that goes on from an end of a side leads nearer.
+    /// Whether nothing that goes on from an end of a side, cut or smoothly, leads nearer.
     fn is_least(&self, side: &Linked, at: Point, way: Vec2) -> bool {
-        let leads = |next: usize, out: Vec2| self.sides[next].is_cut && out.dot(way) > NEARER;
-        let (before, after) = (
+        let leads = |next: usize, out: Vec2, own: Vec2| {
+            let goes_on = own.dot(out) > 0.0 && own.cross(out).abs() < SMOOTH;
+            (self.sides[next].is_cut || goes_on) && out.dot(way) > NEARER
+        };
+        let (own, before, after) = (
+            &side.segment,
             &self.sides[side.before].segment,
             &self.sides[side.after].segment,
         );
-        !(at.distance(side.segment.start) < ALIKE && leads(side.before, -before.tangent(1.0))
-            || at.distance(side.segment.end) < ALIKE && leads(side.after, after.tangent(0.0)))
+        !(at.distance(own.start) < ALIKE
+            && leads(side.before, -before.tangent(1.0), -own.tangent(0.0))
+            || at.distance(own.end) < ALIKE
+                && leads(side.after, after.tangent(0.0), own.tangent(1.0)))
     }
 
     /// Whether the way between lies in the region, or along a side of it that is not cut.

@@ -2,6 +2,7 @@
 
 use super::moved::{Moved, moved};
 use super::overlay::overlay;
+use super::stands::{whereabouts, worked_out};
 use super::written::{Change, changes};
 use crate::base::paper::file_stem;
 use crate::input::families::Library;
@@ -18,6 +19,8 @@ pub struct PatternComparison {
     pub new: String,
     /// What is written otherwise.
     pub changes: Vec<Change>,
+    /// What is worked out otherwise: what holds, is met behind, falls away, is taken in, is cut first.
+    pub worked_out: Vec<Change>,
     /// Cut lines that moved.
     pub moved: Vec<Moved>,
     /// The same in words, as the fitter sees it.
@@ -30,7 +33,7 @@ pub struct PatternComparison {
 impl PatternComparison {
     /// Whether nothing differs.
     pub fn is_same(&self) -> bool {
-        self.changes.is_empty() && self.moved.is_empty()
+        self.changes.is_empty() && self.worked_out.is_empty() && self.moved.is_empty()
     }
 }
 
@@ -65,6 +68,7 @@ pub fn compare_patterns(
         old: stem(&old_pattern),
         new: stem(&new_pattern),
         changes: written,
+        worked_out: worked_out(&old_pattern, &new_pattern),
         moved_in_words: moved.iter().map(|one| told(one, &new_pattern)).collect(),
         moved,
         overlay,
@@ -83,18 +87,10 @@ fn stem(pattern: &Pattern) -> String {
 /// `cut line of `neck opening` moved by up to 2.1 mm, most at 38 mm left, 70 mm from the datum
 /// edge`.
 fn told(moved: &Moved, pattern: &Pattern) -> String {
-    let units = pattern.units;
-    let right = pattern.orientation.frame_right();
-    let side = if moved.at.x < 0.0 {
-        right.opposite()
-    } else {
-        right
-    };
     format!(
-        "cut line of `{}` moved by up to {}, most at {} {side}, {} from the datum edge",
+        "cut line of `{}` moved by up to {}, most at {}",
         moved.opening,
-        units.close(moved.by),
-        units.length(moved.at.x.abs()),
-        units.length(moved.at.y - pattern.panel.edge.at(moved.at.x))
+        pattern.units.close(moved.by),
+        whereabouts(moved.at, pattern, pattern.units)
     )
 }

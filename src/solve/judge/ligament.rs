@@ -36,8 +36,14 @@ pub(super) fn findings(judged: &Judged<'_>) -> Vec<Finding> {
         for hole in judged.locators.iter().chain(judged.holes) {
             findings.extend(to_hole(judged, opening, &cuts[i], hole, rule));
         }
-        for (other, sides) in judged.openings.iter().zip(&wholes).skip(i + 1) {
-            let found = nearest(&cuts[i], sides, rule);
+        for (j, other) in judged.openings.iter().enumerate().skip(i + 1) {
+            // A rim that was there is no cut, but what is cut beside it leaves as little.
+            let each =
+                [(i, j), (j, i)].map(|(one, other)| nearest(&cuts[one], &wholes[other], rule));
+            let found = each
+                .into_iter()
+                .flatten()
+                .min_by(|a, b| a.0.total_cmp(&b.0));
             let id = of(opening).beside_opening(other);
             let name = other.name();
             let other = (id, name.as_str(), "another opening");

@@ -123,3 +123,59 @@ fn two_kits_are_compared_pattern_by_pattern() {
         "error: nothing is compared",
     ]);
 }
+
+const SHIELD: &str = include_str!("../../../shapes/demo/heat-shield-rear.toml");
+
+/// What compare tells of the shield and of another.
+fn told_of(new: &str) -> String {
+    let bench = Bench::new().file("old.toml", SHIELD).file("new.toml", new);
+    let told = bench.run("compare old.toml new.toml --no-overlay").exits(0);
+    told.stdout
+}
+
+#[test]
+fn what_holds_and_what_is_met_is_told_where_it_becomes_otherwise() {
+    // The bead across the arm's far end, which stands at 92, its near side at 106; the foot 12 mm
+    // nearer to the edge.
+    let moved = SHIELD
+        .replace("\"54 mm left\"", "0")
+        .replace("from_datum = 70", "from_datum = 110")
+        .replace("from_datum = 120", "from_datum = 108");
+    let told = told_of(&moved);
+    for line in [
+        "  feature `stiffening bead` centre_offset: 54 mm left -> 0\n",
+        "  `stiffening bead` beside `arm`: 7.8 mm -> 14 mm\n",
+        "  foot `bracket foot`: 62.8 cm² of its 65 cm² clamp the panel, narrowest land 34.5 mm -> ",
+    ] {
+        assert!(told.contains(line), "{line}: {told}");
+    }
+    assert!(!told.contains("straight ways to slide out"), "{told}");
+    let loose = SHIELD.replace("fixed = true", "fixed = false");
+    let told = told_of(&loose);
+    for line in [
+        "  held besides at: stud holes, left, stud holes, right -> none\n",
+        "  straight ways to slide out: none -> to the front",
+    ] {
+        assert!(told.contains(line), "{line}: {told}");
+    }
+}
+
+#[test]
+fn what_falls_away_is_taken_in_or_is_cut_first_is_told_where_it_becomes_otherwise() {
+    let old = SHIELD.replace("[[trim]]", "[[trim]]\n# The lip.");
+    let told = told_of(&old);
+    assert!(told.ends_with("nothing differs\n"), "{told}");
+    let new = SHIELD
+        .replace("take_in = [\"old rivet hole\"]\n", "")
+        .replace("rough_cut = true\n", "")
+        .replace("[60, 16], [300, 16]", "[60, 18], [300, 18]");
+    let told = told_of(&new);
+    for line in [
+        "  `arm notch + rear lip` falls away: 81.4 cm² -> ",
+        "  `arm notch + rear lip` takes in gone: old rivet hole\n",
+        "  `arm notch + rear lip` rough cut gone: ",
+        "  cut line of `arm notch + rear lip` moved by up to ",
+    ] {
+        assert!(told.contains(line), "{line}: {told}");
+    }
+}

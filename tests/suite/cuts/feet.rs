@@ -7,7 +7,7 @@ use geo::{Area, BooleanOps, Intersects, MultiPolygon, Polygon, Simplify, Transla
 use proptest::prelude::*;
 use std::f64::consts::PI;
 use trimloft::geometry::outline::Outline;
-use trimloft::solve::Pattern;
+use trimloft::solve::{Land, Pattern};
 
 fn foot(width: f64, height: f64, offset: &str, from_datum: f64) -> String {
     format!(
@@ -28,7 +28,7 @@ fn notch(width: f64, depth: f64) -> String {
 fn pressed(tables: &str) -> (f64, Option<f64>) {
     let pattern = solved(&panel(tables));
     let foot = &pattern.feet[0];
-    (foot.clamped, foot.land.map(|(land, _)| land))
+    (foot.clamped, foot.land.width())
 }
 
 #[test]
@@ -91,7 +91,10 @@ fn the_land_beside_a_channel_that_runs_in_aslant_is_where_it_comes_nearest() {
     let tube = "[[part]]\nname = \"tube\"\nsocket = 10\ncentre_offset = 0\nfrom_datum = 90\n";
     let land = |foot: String| {
         let pattern = solved(&panel(&(foot + tube + &trimmed(ASLANT))));
-        pattern.feet[0].land.unwrap()
+        let Land::Wide(width, at) = pattern.feet[0].land else {
+            panic!("there is land");
+        };
+        (width, at)
     };
     // The foot reaches from 140 to 260 across and from 80 to 140 deep; the channel's far corner, at
     // (250, 120), is 10 from its end.
@@ -110,6 +113,21 @@ fn the_land_beside_a_channel_that_runs_in_aslant_is_where_it_comes_nearest() {
     let (_, land) = pressed(&(foot(120.0, 100.0, "0", 150.0) + hole));
     let left = 200.0 - 120.0 - (35.0_f64.powi(2) - 21.0_f64.powi(2)).sqrt();
     assert_close(land.unwrap(), left, 1e-6, "along the foot's end");
+}
+
+#[test]
+fn the_land_at_the_rim_of_a_foot_counts_and_its_round_corners_do_not() {
+    // A trim that rises by 60 over the panel's 400, from 20 deep at its right end to 80 at its left:
+    // at the foot's left end, 110 left of the middle, it stands at 20 + 310 * 60 / 400.
+    let aslant = "[[trim]]\nname = \"lip\"\npoints = [[0, 80], [400, 20]]\nfalls_away = \"rear\"\n";
+    let (_, land) = pressed(&(foot(140.0, 70.0, "\"40 mm left\"", 70.0) + aslant));
+    assert_close(land.unwrap(), 105.0 - 66.5, 1e-6, "along the rim");
+    // A slot 20 wide that runs out over the foot's side, whose corners are round.
+    let round = foot(120.0, 100.0, "0", 100.0).replace("corner_radius = 0", "corner_radius = 8");
+    let slot = "[[opening]]\nname = \"slot\"\nshape = \"slot\"\nwith = { length = 64, width = 20 }\n\
+                centre_offset = \"38 mm left\"\nfrom_datum = 112\n";
+    let (_, land) = pressed(&(round + slot));
+    assert_close(land.unwrap(), 150.0 - 122.0, 1e-6, "above it");
 }
 
 #[test]
@@ -360,7 +378,7 @@ fn the_narrowest_land_between_random_holes_is_that_of_circles() {
             })
             .collect();
         let pattern = solved(&panel(&(foot(200.0, 120.0, "0", 150.0) + &holes)));
-        let (land, _) = pattern.feet[0].land.expect("there is land");
+        let land = pattern.feet[0].land.width().expect("there is land");
         prop_assert!((land - least).abs() < 1e-4, "{land} {least} {discs:?}");
         Ok(Came::Through)
     });

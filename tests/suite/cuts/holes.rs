@@ -67,6 +67,21 @@ fn the_wall_to_a_hole_goes_and_its_rim_is_no_cut() {
 }
 
 #[test]
+fn what_stays_between_the_rim_and_another_cut_is_told_whichever_comes_first() {
+    // The rim ends at 255; a window of 40 beside it begins at 258.
+    let other = "[[opening]]\nname = \"lamp\"\nshape = \"window\"\n\
+                 with = { width = 40, height = 40, corner_radius = 5 }\n\
+                 centre_offset = \"78 mm right\"\nfrom_datum = 150\n";
+    let taken = beside(249.0, 150.0, 12.0, TAKEN);
+    for tables in [format!("{taken}{other}"), format!("{other}{taken}")] {
+        let told = found(&solved(&panel(&tables)));
+        let stays = told.iter().find(|told| told.starts_with("ligament"));
+        let stays = stays.expect("3 mm stay");
+        assert!(stays.contains(": 3 mm stay between"), "{stays}");
+    }
+}
+
+#[test]
 fn a_hole_that_is_not_taken_in_is_kept_away_from() {
     let near = solved(&panel(&beside(249.0, 150.0, 12.0, "")));
     let told = found(&near);

@@ -64,6 +64,36 @@ fn each_side_stands_off_by_its_own_gap() {
 }
 
 #[test]
+fn beside_a_gap_of_its_own_the_greater_is_kept() {
+    // The tube asks for 4 mm, and to the rear the side asks for 3 or 12.
+    for (gap_to, rear) in [("{ rear = 3 }", 6.0), ("{ rear = 12, front = 1 }", 14.0)] {
+        let text = panel(&boxed(&format!("gap_to = {gap_to}\n"), "gap = 4\n"));
+        let pattern = solved(&text);
+        let is = pattern.openings[0].outline.bounds();
+        for (is, should) in [
+            (is.x0, -36.0),
+            (is.y0, 80.0 - rear),
+            (is.x1, 36.0),
+            (is.y1, 126.0),
+        ] {
+            assert_close(is, should, 1e-9, gap_to);
+        }
+        assert_close(pattern.spacings[0].gap, 4.0, 1e-9, "its own");
+        let words = format!("{:?}", drawn(&text).record);
+        assert!(words.contains("where that is more than its own"), "{words}");
+    }
+    // Of two parts each has its own: the pin 10 to the front, the tube 2; both stand as high.
+    let pin = "[[part]]\nname = \"pin\"\nsocket = 20\ncentre_offset = \"30 mm left\"\n\
+               from_datum = 110\ngap = 10\n";
+    let text = boxed("gap_to = { front = 2, left = 1 }\n", pin);
+    let text = text.replace("around = [\"tube\"]", "around = [\"tube\", \"pin\"]");
+    let is = solved(&panel(&text)).openings[0].outline.bounds();
+    assert_close(is.y1, 120.0 + 10.0 + 2.0, 1e-9, "front, the pin's");
+    assert_close(is.x1, 40.0 + 10.0 + 2.0, 1e-9, "left, the pin's");
+    assert_close(is.y0, 80.0 - 8.0, 1e-9, "rear, the tube's");
+}
+
+#[test]
 fn sides_that_are_not_there_are_refused() {
     let cases = [
         (
@@ -73,10 +103,6 @@ fn sides_that_are_not_there_are_refused() {
         (
             boxed("gap_to = { rear = 3 }\nopen_at_edge = true\n", ""),
             "the opening has no side to the rear",
-        ),
-        (
-            boxed("gap_to = { rear = 3 }\n", "gap = 4\n"),
-            "part `tube` has a gap of its own",
         ),
         (
             boxed("gap_to = { rear = 3 }\n", "").replace("\"box\"", "\"contour\""),
