@@ -17,6 +17,15 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     }
     points.extend(left_out(pattern).map(|words| words + "."));
     points.extend(slides(pattern).map(|words| words + "."));
+    let straight = match (hold.was_sought, hold.slides.is_empty()) {
+        (false, _) => None,
+        (true, true) => Some(
+            "Parts stand in every straight way that it could slide out. Ways that turn it were not \
+             sought: try it.",
+        ),
+        (true, false) => Some("Straight ways alone were sought: it may come out others, turned."),
+    };
+    points.extend(straight.map(str::to_owned));
     points.push("No threshold is published: judge it on the vehicle.".into());
     vec![
         Block::Heading("What holds the panel".into()),

@@ -4,6 +4,7 @@ use super::clearance::AroundSpec;
 use super::opening::{OpeningGiven, OpeningSpec};
 use super::part::PartSpec;
 use super::reading::Reading;
+use super::trim::TrimSpec;
 use crate::base::words::{did_you_mean, shown};
 use std::collections::HashSet;
 
@@ -29,11 +30,16 @@ pub(super) fn check_around(openings: &[OpeningSpec], named: &[String], reading: 
     }
 }
 
-/// Every part is named by an opening that is worked out, where all of them are: one that is given
-/// outright may have any part pass through it.
-pub(super) fn check_passage(parts: &[PartSpec], openings: &[OpeningSpec], reading: &Reading<'_>) {
+/// Every part is named by an opening that is worked out, where nothing is cut besides: any part may
+/// pass through an opening that is given outright, or where a trim falls away.
+pub(super) fn check_passage(
+    parts: &[PartSpec],
+    openings: &[OpeningSpec],
+    trims: &[TrimSpec],
+    reading: &Reading<'_>,
+) {
     check_behind(parts, openings, reading);
-    if worked_out(openings).count() < openings.len() {
+    if worked_out(openings).count() < openings.len() || !trims.is_empty() {
         return;
     }
     let through: HashSet<&str> = worked_out(openings)

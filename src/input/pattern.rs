@@ -182,7 +182,8 @@ check(table, reading) {
     named.retain(|name| seen.insert(name.clone()));
     check_around(all, &named, reading);
     if reading.problem_count() == problems {
-        check_passage(parts.as_deref().unwrap_or_default(), all, reading);
+        let trims = trims.as_deref().unwrap_or_default();
+        check_passage(parts.as_deref().unwrap_or_default(), all, trims, reading);
     }
     let tools = tools.map(|tools| tools.map(sorted));
 }

@@ -6,10 +6,11 @@ use super::slide::slides;
 use super::{Finding, FindingId, Locator, Opening, Panel, Part, Severity, Slide};
 use crate::base::length::Units;
 use crate::geometry::outline::{
-    ON_EDGE, Outline, Region, Segment, intersection, narrowest, without,
+    ON_EDGE, Outline, Region, Segment, Vertex, intersection, narrowest, without,
 };
 use crate::input::{FootSpec, Placed, Problem};
 use kurbo::{Line, Point};
+use std::f64::consts::PI;
 
 /// A foot on less of the panel than this, mm^2, presses nothing.
 const NOTHING: f64 = 1.0;
@@ -34,7 +35,8 @@ pub enum Land {
     Uncut,
     /// What is left beside the cuts runs out to points.
     ToPoints,
-    /// This wide, mm, and where on the cut: to the next cut, the panel's edge or the rim of the foot.
+    /// This wide, mm, and where on the cut: to the next cut, the panel's edge or the rim of the foot,
+    /// whose round corners are taken as sharp.
     Wide(f64, Point),
 }
 
@@ -64,8 +66,11 @@ pub struct Hold {
     pub held_by: Vec<String>,
     /// Fixed points that fall into the waste: their fasteners are left out.
     pub left_out: Vec<String>,
-    /// Ways that nothing but friction keeps the panel from sliding: no part is met.
+    /// Straight ways that nothing but friction keeps the panel from sliding: no part is met. Ways that
+    /// turn it are not sought.
     pub slides: Vec<Slide>,
+    /// Whether they were sought: no fixed point stays, a foot presses, and a part passes through.
+    pub was_sought: bool,
 }
 
 impl Foot {
@@ -121,32 +126,68 @@ pub(super) fn pressed(
 ) -> Vec<Foot> {
     let feet = specs.iter().zip(outlines);
     feet.map(|(spec, outline)| {
-        let under = kept.iter().flat_map(|region| under(&outline, region));
-        let under: Vec<Region> = under.filter(|piece| piece.area() >= NOTHING).collect();
-        let is_cut = |side: &Segment| {
-            let middle = side.at(0.5);
-            [&outline, whole]
-                .into_iter()
-                .all(|rim| rim.distance(middle).0 > ON_EDGE)
-        };
-        let lands = under.iter().filter_map(|piece| narrowest(piece, is_cut));
-        let least = lands.min_by(|a, b| a.0.total_cmp(&b.0));
-        let mut rims = under
-            .iter()
-            .flat_map(|piece| [&piece.outer].into_iter().chain(&piece.holes));
-        let land = match least {
-            Some((width, on_cut, _)) => Land::Wide(width, on_cut),
-            None if rims.any(|rim| rim.sides().any(|side| is_cut(&side))) => Land::ToPoints,
-            None => Land::Uncut,
-        };
+        let under = all_under(&outline, kept);
         Foot {
             name: spec.name.value.clone(),
             clamped: under.iter().map(Region::area).sum(),
-            land,
+            land: land(&squared(&outline), whole, kept),
             outline,
         }
     })
     .collect()
+}
+
+/// The narrowest land beside a cut under a foot, of a panel that was `whole`.
+fn land(foot: &Outline, whole: &Outline, kept: &[Region]) -> Land {
+    let under = all_under(foot, kept);
+    let is_cut = |side: &Segment| {
+        let middle = side.at(0.5);
+        [foot, whole]
+            .into_iter()
+            .all(|rim| rim.distance(middle).0 > ON_EDGE)
+    };
+    let lands = under.iter().filter_map(|piece| narrowest(piece, is_cut));
+    let mut rims = under
+        .iter()
+        .flat_map(|piece| [&piece.outer].into_iter().chain(&piece.holes));
+    match lands.min_by(|a, b| a.0.total_cmp(&b.0)) {
+        Some((width, on_cut, _)) => Land::Wide(width, on_cut),
+        None if rims.any(|rim| rim.sides().any(|side| is_cut(&side))) => Land::ToPoints,
+        None => Land::Uncut,
+    }
+}
+
+/// A foot with its round corners sharp: land is measured to its sides, and a side that ends in a
+/// round corner is no narrower there.
+fn squared(foot: &Outline) -> Outline {
+    let sides: Vec<Segment> = foot.sides().collect();
+    let count = sides.len();
+    let is_corner = |place: usize| {
+        let side = &sides[place % count];
+        let [before, after] = [count - 1, 1].map(|on| &sides[(place + on) % count]);
+        side.is_arc() && (0.0..PI).contains(&side.sweep()) && !before.is_arc() && !after.is_arc()
+    };
+    let vertex = |(place, vertex): (usize, &Vertex)| match sides[place].radius() {
+        _ if is_corner(place + count - 1) => None,
+        Some(radius) if is_corner(place) => {
+            let on = radius * libm::tan(sides[place].sweep() / 2.0);
+            let point = vertex.point + sides[place].tangent(0.0) * on;
+            Some(Vertex {
+                point,
+                bulge: 0.0,
+                ..*vertex
+            })
+        }
+        _ => Some(*vertex),
+    };
+    let vertices = foot.vertices().iter().enumerate().filter_map(vertex);
+    Outline::new(vertices.collect()).unwrap_or_else(|_| foot.clone())
+}
+
+/// What an outline has in common with what is kept, but for slivers.
+fn all_under(outline: &Outline, kept: &[Region]) -> Vec<Region> {
+    let under = kept.iter().flat_map(|region| under(outline, region));
+    under.filter(|piece| piece.area() >= NOTHING).collect()
 }
 
 /// What an outline has in common with a region.
@@ -200,11 +241,14 @@ pub(super) fn hold(
         .filter(|locator| locator.fixed)
         .partition(|locator| openings.iter().any(|own| breaks(own, locator)));
     let names = |of: Vec<&Locator>| of.into_iter().map(|own| own.name.clone()).collect();
-    let slides = match held_by.is_empty() {
+    let passes = parts.iter().any(|part| part.behind.is_none());
+    let was_sought = held_by.is_empty() && !kept.is_empty() && passes;
+    let slides = match was_sought {
         true => slides(kept, parts),
         false => vec![],
     };
     Hold {
+        was_sought,
         held_by: names(held_by),
         left_out: names(left_out),
         slides,

@@ -19,8 +19,9 @@ pub(super) struct CheckJson<'a> {
     /// Fixed points that stay, and those whose fasteners are left out.
     held_by: &'a [String],
     left_out: &'a [String],
-    /// Ways that no part and no fixed point keeps the panel from sliding.
-    slides: Vec<SlideJson>,
+    /// Straight ways that no part keeps the panel from sliding; null where they were not sought, as
+    /// where a fixed point holds it.
+    slides: Option<Vec<SlideJson>>,
     /// What stands on the hidden side, against each part.
     behind: Vec<FoulJson<'a>>,
     keep_outs: Vec<KeepOutJson<'a>>,
@@ -44,9 +45,10 @@ impl<'a> CheckJson<'a> {
             feet: pattern.map_or_else(Vec::new, feet),
             held_by: pattern.map_or(&[], |pattern| &pattern.hold.held_by),
             left_out: pattern.map_or(&[], |pattern| &pattern.hold.left_out),
-            slides: pattern.map_or_else(Vec::new, |pattern| {
-                let slides = pattern.hold.slides.iter();
-                slides.map(|way| SlideJson::of(way, pattern)).collect()
+            slides: pattern.and_then(|pattern| {
+                let hold = &pattern.hold;
+                let slides = hold.slides.iter().map(|way| SlideJson::of(way, pattern));
+                hold.was_sought.then(|| slides.collect())
             }),
             behind: pattern.map_or_else(Vec::new, behind),
             keep_outs: pattern.map_or_else(Vec::new, keep_outs),

@@ -53,10 +53,14 @@ fn facts(pattern: &Pattern, units: Units) -> Vec<Fact> {
         for (what, told) in [
             ("held besides at", &hold.held_by),
             ("fasteners left out", &hold.left_out),
-            ("straight ways to slide out", &slides),
         ] {
             facts.push((what.into(), all(told)));
         }
+        let slides = match hold.was_sought {
+            true => all(&slides),
+            false => "not sought".into(),
+        };
+        facts.push(("straight ways to slide out".into(), slides));
     }
     for foul in &pattern.fouls {
         facts.push((

@@ -154,7 +154,7 @@ fn what_holds_and_what_is_met_is_told_where_it_becomes_otherwise() {
     let told = told_of(&loose);
     for line in [
         "  held besides at: stud holes, left, stud holes, right -> none\n",
-        "  straight ways to slide out: none -> to the front",
+        "  straight ways to slide out: not sought -> to the front",
     ] {
         assert!(told.contains(line), "{line}: {told}");
     }

@@ -126,8 +126,14 @@ fn the_land_at_the_rim_of_a_foot_counts_and_its_round_corners_do_not() {
     let round = foot(120.0, 100.0, "0", 100.0).replace("corner_radius = 0", "corner_radius = 8");
     let slot = "[[opening]]\nname = \"slot\"\nshape = \"slot\"\nwith = { length = 64, width = 20 }\n\
                 centre_offset = \"38 mm left\"\nfrom_datum = 112\n";
-    let (_, land) = pressed(&(round + slot));
+    let (_, land) = pressed(&(round.clone() + slot));
     assert_close(land.unwrap(), 150.0 - 122.0, 1e-6, "above it");
+    // A notch right through it, 20 to one side, leaves 10 and 50 beside it.
+    let beside = notch(60.0, 200.0).replace("centre_offset = 0", "centre_offset = \"20 mm left\"");
+    let (clamped, land) = pressed(&(round + &beside));
+    assert_close(land.unwrap(), 10.0, 1e-6, "beside it");
+    let corners = (4.0 - PI) * 64.0;
+    assert_close(clamped, 60.0 * 100.0 - corners, 1e-6, "less its corners");
 }
 
 #[test]
@@ -300,7 +306,12 @@ fn an_open_mouth_lets_the_panel_slide_away_from_it_unless_something_is_fixed() {
         + "[[part]]\nname = \"tube\"\nsocket = 30\ncentre_offset = 0\nfrom_datum = 60\n"
         + &open;
     let words = format!("{:?}", drawn(&panel(&tables)));
+    let closed = tables.replace(&open, &format!("{window}[clearance]\ngap = 5\n"));
+    let closed_words = format!("{:?}", drawn(&panel(&closed)));
+    let told = "Parts stand in every straight way that it could slide out.";
+    assert!(closed_words.contains(told), "{told}");
     for told in [
+        "Straight ways alone were sought",
         "presses here: plate",
         "Nothing but the clamping keeps the panel from sliding to the front, ",
         "What holds the panel",
