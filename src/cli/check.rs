@@ -13,6 +13,7 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use trimloft::base::paper::file_stem;
 use trimloft::draw::draw;
+use trimloft::draw::ink::lettering;
 use trimloft::input::families::Library;
 use trimloft::input::{PatternSpec, Problem, Report, ShopSpec, Source};
 use trimloft::jobs::papers::Paper;
@@ -108,7 +109,7 @@ impl Checked {
     ) -> Result<Self, Failure> {
         let outcome = given.text.and_then(|source| {
             let spec = PatternSpec::read_for(&source, shop)?;
-            let solved = solve(&spec, shapes).and_then(printable);
+            let solved = solve(&spec, shapes).and_then(|pattern| printable(pattern, &source.text));
             let name = source.name.clone();
             let solved = solved.map_err(|problems| Report::new(&source, problems))?;
             Ok((name, solved))
@@ -140,7 +141,13 @@ impl Checked {
 }
 
 /// A pattern whose words can all be printed: letters that the typeface lacks would be blanks.
-fn printable(pattern: Pattern) -> Result<Pattern, Vec<Problem>> {
+///
+/// All its words are those of its definition: only where these may hold such a letter is it drawn.
+fn printable(pattern: Pattern, definition: &str) -> Result<Pattern, Vec<Problem>> {
+    let there = |line: &str| lettering::check(&line.replace('\t', " ")).is_ok();
+    if !definition.contains('\\') && definition.lines().all(there) {
+        return Ok(pattern);
+    }
     match draw(&pattern) {
         Ok(_) => Ok(pattern),
         Err(missing) => Err(vec![Problem::new(missing.to_string()).hint(missing.hint())]),

@@ -66,7 +66,7 @@ fn check_neighbours(kit: &KitSpec, reading: &Reading<'_>) {
 /// A fastener through several panels is told under one of them: told under another as well, it would
 /// be counted twice.
 fn check_shared(kit: &KitSpec, reading: &Reading<'_>) {
-    let mut told: HashMap<(&str, BTreeSet<&str>), &str> = HashMap::new();
+    let mut told: HashMap<(String, BTreeSet<&str>), &str> = HashMap::new();
     for panel in &kit.panels {
         let own = panel.name.value.as_str();
         for fastener in &panel.fasteners {
@@ -75,7 +75,7 @@ fn check_shared(kit: &KitSpec, reading: &Reading<'_>) {
             };
             let others = fastener.shared_with.iter().map(|name| name.value.as_str());
             let through: BTreeSet<&str> = others.chain([own]).collect();
-            let under = *told.entry((&fastener.kind, through)).or_insert(own);
+            let under = *told.entry((alike(&fastener.kind), through)).or_insert(own);
             if under != own {
                 let message = format!(
                     "`{}` through these panels is told under `{}` already",
@@ -87,6 +87,13 @@ fn check_shared(kit: &KitSpec, reading: &Reading<'_>) {
             }
         }
     }
+}
+
+/// A kind of fastener as it is, whether it is written large or small, wide or narrow, one or many.
+fn alike(kind: &str) -> String {
+    let words: Vec<&str> = kind.split_whitespace().collect();
+    let words = words.join(" ").to_lowercase();
+    words.strip_suffix('s').unwrap_or(&words).to_owned()
 }
 
 fn unknown_panel(name: &Placed<String>, others: &[&str]) -> super::problem::Problem {

@@ -102,25 +102,29 @@ fn names_of_panels_must_be_known() {
 
 #[test]
 fn a_shared_fastener_is_told_under_one_panel() {
-    let panel = |name: &str, other: &str| {
+    let panel = |name: &str, kind: &str, other: &str| {
         format!(
-            "[[panel]]\nname = \"{name}\"\n[[panel.fastener]]\nkind = \"rivet\"\ncount = 2\n\
+            "[[panel]]\nname = \"{name}\"\n[[panel.fastener]]\nkind = \"{kind}\"\ncount = 2\n\
              reuse = \"replace\"\nshared_with = [\"{other}\"]\n"
         )
     };
     let first = "[[panel]]\nname = \"Rear fascia\"";
-    let once = panel("Apron", "Rear fascia") + "[[panel]]\nname = \"Tray\"\n" + first;
+    let once = panel("Apron", "rivet", "Rear fascia") + "[[panel]]\nname = \"Tray\"\n" + first;
     let text = changed(KIT, first, &once);
     read(&text).unwrap();
-    let twice = panel("Apron", "Tray") + &panel("Tray", "Apron") + first;
-    let report = refused(first, &twice);
-    assert_eq!(
-        said(&report),
-        [
-            "`rivet` through these panels is told under `Apron` already",
-            "hint: tell all that go through the same panels once, under one of them"
-        ]
-    );
+    for kind in ["rivet", "Rivet", " rivets "] {
+        let twice = panel("Apron", "rivet", "Tray") + &panel("Tray", kind, "Apron") + first;
+        let report = refused(first, &twice);
+        assert_eq!(
+            said(&report),
+            [
+                &format!("`{kind}` through these panels is told under `Apron` already"),
+                "hint: tell all that go through the same panels once, under one of them"
+            ]
+        );
+    }
+    let two_kinds = panel("Apron", "rivet", "Tray") + &panel("Tray", "screw", "Apron") + first;
+    read(&changed(KIT, first, &two_kinds)).unwrap();
 }
 
 #[test]

@@ -2,6 +2,9 @@
 
 use crate::common::{shipped, under_panel};
 use std::fmt::Write;
+use std::io::Read;
+use std::process::{Command, Stdio};
+use std::time::Duration;
 use trimloft::input::{PatternSpec, Source};
 use trimloft::jobs::produce::{Formats, produce};
 use trimloft::layout::{Paper, Setup};
@@ -45,8 +48,14 @@ fn openings(apart: f64) -> String {
 
 /// What this thread has worked so far, s: how busy the machine is does not count.
 fn worked() -> f64 {
-    let stat = std::fs::read_to_string("/proc/thread-self/stat").expect("Linux tells");
+    worked_by("thread-self").1
+}
+
+/// The state of a process or thread, `Z` once it has ended, and what it has worked so far, s.
+fn worked_by(whose: &str) -> (char, f64) {
+    let stat = std::fs::read_to_string(format!("/proc/{whose}/stat")).expect("Linux tells");
     let (_, rest) = stat.rsplit_once(") ").expect("a name in brackets");
+    let state = rest.chars().next().expect("a state");
     let ticks: f64 = rest
         .split(' ')
         .skip(11)
@@ -54,7 +63,42 @@ fn worked() -> f64 {
         .map(|ticks| ticks.parse::<f64>().expect("a number"))
         .sum();
     // `getconf CLK_TCK` is 100 wherever Linux runs today.
-    ticks / 100.0
+    (state, ticks / 100.0)
+}
+
+/// Reading, solving and telling, the whole command: under 2 s.
+#[test]
+#[cfg(target_os = "linux")]
+fn two_hundred_openings_of_two_hundred_corners_are_checked_in_two_seconds() {
+    let folder = tempfile::tempdir().unwrap();
+    let shapes = folder.path().join("shapes");
+    std::fs::create_dir(&shapes).unwrap();
+    std::fs::write(shapes.join("many.toml"), family(200)).unwrap();
+    std::fs::write(folder.path().join("p.toml"), openings(50.0)).unwrap();
+    let mut child = Command::new(env!("CARGO_BIN_EXE_trimloft"))
+        .args(["check", "p.toml", "--shapes", "shapes"])
+        .current_dir(folder.path())
+        .stdout(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut told = String::new();
+    child
+        .stdout
+        .take()
+        .unwrap()
+        .read_to_string(&mut told)
+        .unwrap();
+    let took = loop {
+        let (state, took) = worked_by(&child.id().to_string());
+        if state == 'Z' {
+            break took;
+        }
+        std::thread::sleep(Duration::from_millis(5));
+    };
+    assert!(child.wait().unwrap().success(), "{told}");
+    assert_eq!(told.matches(" to cut, ").count(), 200);
+    let slower = if cfg!(debug_assertions) { 4.0 } else { 1.0 };
+    assert!(took < 2.0 * slower, "{took} s");
 }
 
 #[test]
