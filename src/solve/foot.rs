@@ -10,7 +10,11 @@ use crate::geometry::outline::{
 };
 use crate::input::{FootSpec, Placed, Problem};
 use kurbo::{Line, Point};
-use std::f64::consts::PI;
+use std::f64::consts::FRAC_PI_2;
+
+/// What a round corner turns by at most, radians, of which the sharp one stands near by: 120 degrees. One
+/// that turns further is the end of a tongue.
+const SHARPEST: f64 = FRAC_PI_2 * 4.0 / 3.0;
 
 /// A foot on less of the panel than this, mm^2, presses nothing.
 const NOTHING: f64 = 1.0;
@@ -165,7 +169,10 @@ fn squared(foot: &Outline) -> Outline {
     let is_corner = |place: usize| {
         let side = &sides[place % count];
         let [before, after] = [count - 1, 1].map(|on| &sides[(place + on) % count]);
-        side.is_arc() && (0.0..PI).contains(&side.sweep()) && !before.is_arc() && !after.is_arc()
+        side.is_arc()
+            && (0.0..=SHARPEST).contains(&side.sweep())
+            && !before.is_arc()
+            && !after.is_arc()
     };
     let vertex = |(place, vertex): (usize, &Vertex)| match sides[place].radius() {
         _ if is_corner(place + count - 1) => None,
