@@ -1,7 +1,6 @@
 //! The command line: the only place that prints.
 //!
-//! Results go to stdout, everything else to stderr. Exit 0: done. 1: a definition or a file falls
-//! short, or what was to be told could not be. 2: wrong usage.
+//! Results go to stdout, everything else to stderr.
 
 mod args;
 mod centre;
@@ -28,14 +27,22 @@ mod verify;
 mod which;
 
 use args::{Cli, Command};
-use clap::{CommandFactory, Parser};
+use clap::{CommandFactory, FromArgMatches};
 use std::fmt;
 use std::io::ErrorKind;
 use std::process::ExitCode;
 
+/// Said at the foot of each command's help.
+const STATUS: &str = "Exit status:
+  0  done, and nothing falls short
+  1  a definition, a file or a print falls short, or what was to be told could not be
+  2  wrong usage";
+
 /// Runs the command that was typed.
 pub(crate) fn run() -> ExitCode {
-    let cli = match Cli::try_parse() {
+    let parser = Cli::command().mut_subcommands(|command| command.after_help(STATUS));
+    let matches = parser.after_help(STATUS).try_get_matches();
+    let cli = match matches.and_then(|matches| Cli::from_arg_matches(&matches)) {
         Ok(cli) => cli,
         Err(words) => return told_by_parser(&words),
     };

@@ -216,3 +216,26 @@ fn a_command_with_nothing_to_do_shows_how_it_is_used() {
         format!("trimloft {}\n", env!("CARGO_PKG_VERSION"))
     );
 }
+
+#[test]
+fn every_help_says_what_the_status_means() {
+    let bench = Bench::new();
+    let all = bench.run("--help").exits(0).stdout;
+    let commands = all.split_once("Commands:\n").unwrap().1;
+    let commands = commands.split_once("\n\n").unwrap().0;
+    let names: Vec<&str> = commands
+        .lines()
+        .filter_map(|line| line.split_whitespace().next())
+        .filter(|name| *name != "help")
+        .collect();
+    assert!(names.len() > 10, "{names:?}");
+    for name in names {
+        let told = bench.run(&format!("{name} --help")).exits(0).stdout;
+        let status = told.split_once("Exit status:\n").expect(name).1;
+        let each: Vec<&str> = status
+            .lines()
+            .map(|line| line.trim().split(' ').next().unwrap())
+            .collect();
+        assert_eq!(each, ["0", "1", "2"], "{name}");
+    }
+}
