@@ -6,7 +6,7 @@ mod twins;
 
 use super::Failure;
 use super::args::{DrawArgs, DrawnArgs, Format};
-use super::definition::{Given, Named, named, why_each};
+use super::definition::{Given, Named, is_standard_input, named, why_each};
 use super::overlapped::overlapped;
 use super::report;
 use super::{meaning, needed};
@@ -15,6 +15,7 @@ use kurbo::Size;
 use rayon::prelude::*;
 use std::collections::BTreeSet;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use trimloft::check::scale::Printer;
 use trimloft::input::families::Library;
@@ -61,6 +62,13 @@ fn with_job(
     args: &DrawnArgs,
     draw: impl FnOnce(&Job<'_>, &mut Tally) -> Result<(), Failure>,
 ) -> Result<(), Failure> {
+    let to_stdout = is_standard_input(&args.out);
+    if to_stdout && (args.only.is_none() || args.view || args.json) {
+        return Err(Failure::usage(
+            "`--out -` writes one file to standard output: name which by `--only pdf` or `--only svg`, \
+             without `--view` and `--json`",
+        ));
+    }
     let printer = meaning::printer(args.sheets.printer.as_deref())?;
     let setup = Setup {
         record: args.record,
@@ -79,13 +87,16 @@ fn with_job(
             closed: args.closed,
         },
         out: &args.out,
+        to_stdout,
         paper: meaning::paper_name(&args.sheets, printer.as_ref()),
         printer: printer.as_ref(),
         papers: Papers::of(&args.out, None),
         because: args.replace.because.as_deref(),
         given: given(patterns, args),
     };
-    clear_leftovers(&args.out);
+    if !to_stdout {
+        clear_leftovers(&args.out);
+    }
     let mut tally = Tally::default();
     draw(&job, &mut tally)?;
     if args.json {
@@ -135,6 +146,8 @@ struct Job<'a> {
     setup: &'a Setup,
     formats: Formats,
     out: &'a Path,
+    /// The one file goes to standard output, and none into the folder.
+    to_stdout: bool,
     /// As it was typed.
     paper: &'a str,
     /// What the sheets are corrected for.
@@ -158,6 +171,12 @@ impl Job<'_> {
     /// Draws each file, several at once; a file's bytes are dropped as soon as they are written.
     fn draw_all(&self, named: &Named, json: bool, tally: &mut Tally) -> Result<(), Failure> {
         let files = &named.files;
+        if self.to_stdout && files.len() != 1 {
+            return Err(Failure::usage(format!(
+                "`--out -` takes one pattern, {} are named",
+                files.len()
+            )));
+        }
         let stems: Vec<_> = files.par_iter().map(stem).collect();
         let twins = twins(files, &stems);
         // Files named one by one are meant one by one; of a folder, the rest is drawn all the same.
@@ -215,7 +234,11 @@ impl Job<'_> {
             let problem = Problem::new(error.to_string()).hint(error.hint());
             Report::new(&source, vec![problem])
         };
-        if let Some(clash) = self.papers.clash(&product.paper) {
+        if let Some(clash) = self
+            .papers
+            .clash(&product.paper)
+            .filter(|_| !self.to_stdout)
+        {
             self.replace(&product, &clash)
                 .map_err(|problem| Report::new(&source, vec![problem]))?;
             if let Some(because) = self.because {
@@ -224,7 +247,13 @@ impl Job<'_> {
                     .map_err(unwritten)?;
             }
         }
-        let files = self.write(&product).map_err(unwritten)?;
+        let files = match self.to_stdout {
+            true => self.pass_on(&product).map_err(|error| {
+                let problem = Problem::new(format!("standard output can't be written: {error}"));
+                Report::new(&source, vec![problem])
+            })?,
+            false => self.write(&product).map_err(unwritten)?,
+        };
         Ok(Drawn {
             source: source.name,
             files,
@@ -253,6 +282,14 @@ impl Job<'_> {
                 Err(Problem::new(message).hint("draw both files, without `--only`"))
             }
         }
+    }
+
+    /// The one file of a pattern, to standard output.
+    fn pass_on(&self, product: &Product) -> io::Result<Vec<PathBuf>> {
+        let bytes = product.pdf.as_deref();
+        let bytes = bytes.or(product.svg.as_deref().map(str::as_bytes));
+        report::pass_on(bytes.unwrap_or_default())?;
+        Ok(vec![])
     }
 
     /// All files of a pattern, or none.

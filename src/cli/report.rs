@@ -120,9 +120,14 @@ pub(super) fn print_json(result: &impl Serialize) -> Result<(), Failure> {
 
 /// A result on stdout. Whoever reads it may stop reading.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
-    arrives(io::stdout().lock(), text).map_err(|error| {
+    pass_on(text.as_bytes()).map_err(|error| {
         Failure::falls_short(format!("the result can't be written to stdout: {error}"))
     })
+}
+
+/// A file's bytes on stdout, as they are.
+pub(super) fn pass_on(bytes: &[u8]) -> io::Result<()> {
+    arrives(io::stdout().lock(), bytes)
 }
 
 /// Whether something that was to be told on stderr could not be.
@@ -130,7 +135,7 @@ static UNTOLD: AtomicBool = AtomicBool::new(false);
 
 /// Something that is told on stderr beside the result: the one place that writes there.
 pub(super) fn tell(what: impl Display) {
-    if arrives(io::stderr().lock(), &what.to_string()).is_err() {
+    if arrives(io::stderr().lock(), what.to_string().as_bytes()).is_err() {
         UNTOLD.store(true, Ordering::Relaxed);
     }
 }
@@ -141,9 +146,9 @@ pub(super) fn all_told() -> bool {
     !UNTOLD.load(Ordering::Relaxed)
 }
 
-/// Writes a text to where somebody may have stopped reading.
-fn arrives(mut out: impl Write, text: &str) -> io::Result<()> {
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+/// Writes to where somebody may have stopped reading.
+fn arrives(mut out: impl Write, bytes: &[u8]) -> io::Result<()> {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         outcome => outcome,
     }

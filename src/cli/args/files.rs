@@ -26,7 +26,7 @@ pub(in crate::cli) struct DrawnArgs {
     pub(in crate::cli) tools: ToolsArgs,
     #[command(flatten)]
     pub(in crate::cli) sheets: SheetArgs,
-    /// Folder that files are written to
+    /// Folder that files are written to; `-` writes the one file of one pattern to standard output
     #[arg(long, default_value = "out", value_name = "DIR")]
     pub(in crate::cli) out: PathBuf,
     #[command(flatten)]

@@ -30,6 +30,42 @@ fn standard_input_is_read_once() {
 }
 
 #[test]
+fn one_file_may_go_to_standard_output_and_none_is_made() {
+    let bench = Bench::new().file("good.toml", GOOD);
+    bench.run("draw good.toml").exits(0);
+    let svg = bench.run_fed("draw - --only svg --out -", GOOD).exits(0);
+    assert!(svg.stdout.as_bytes() == bench.read(SVG));
+    let pdf = std::process::Command::new(env!("CARGO_BIN_EXE_trimloft"))
+        .args(["draw", "good.toml", "--only", "pdf", "--out", "-"])
+        .current_dir(bench.path("."))
+        .output()
+        .unwrap();
+    assert!(pdf.status.success() && pdf.stdout == bench.read(PDF));
+    assert!(!bench.path("-").exists());
+    for (command, words) in [
+        (
+            "draw good.toml --out -",
+            "name which by `--only pdf` or `--only svg`",
+        ),
+        (
+            "draw good.toml --only pdf --out - --json",
+            "without `--view` and `--json`",
+        ),
+        (
+            "draw good.toml good.toml --only pdf --out -",
+            "takes one pattern, 2 are named",
+        ),
+    ] {
+        bench.run(command).exits(2).results("").says(&[words]);
+    }
+    let misspelt = GOOD.replace("width = 76", "widht = 76");
+    bench
+        .run_fed("draw - --only pdf --out -", misspelt)
+        .exits(1)
+        .results("");
+}
+
+#[test]
 fn what_is_verified_may_come_from_standard_input() {
     let bench = Bench::new().file("good.toml", GOOD);
     bench.run("draw good.toml").exits(0);
