@@ -110,8 +110,8 @@ fn answers_give_the_demo_of_what_is_there() {
     let area = |pattern: &Pattern| pattern.openings[0].outline.area();
     assert!((area(&asked) - area(&wanted)).abs() < 0.01, "{text}");
     assert_eq!(
-        asked.openings[0].rough.len(),
-        wanted.openings[0].rough.len()
+        asked.openings[0].rough.is_some(),
+        wanted.openings[0].rough.is_some()
     );
     assert_eq!((asked.feet.len(), asked.features.len()), (1, 1));
     answered(&mut definition, "gap-to", "9").unwrap_or_else(|why| panic!("{why}"));

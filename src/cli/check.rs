@@ -194,6 +194,11 @@ fn told(file: &Path, pattern: &Pattern) -> String {
     for foot in &pattern.feet {
         lines += &format!("  {}: {}\n", foot.name, foot.told(units));
     }
+    if !pattern.feet.is_empty() {
+        for told in pattern.hold.told(pattern.orientation) {
+            lines += &format!("  {told}\n");
+        }
+    }
     for area in &pattern.keep_outs {
         lines += &format!(
             "  {}, {}: no cut within {}\n",

@@ -11,21 +11,7 @@ pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     if pattern.feet.is_empty() {
         return vec![];
     }
-    let mut points = vec![];
-    if !hold.held_by.is_empty() {
-        points.push(format!("Held besides at {}.", hold.held_by.join(", ")));
-    }
-    points.extend(left_out(pattern).map(|words| words + "."));
-    points.extend(slides(pattern).map(|words| words + "."));
-    let straight = match (hold.was_sought, hold.slides.is_empty()) {
-        (false, _) => None,
-        (true, true) => Some(
-            "Parts stand in every straight way that it could slide out. Ways that turn it were not \
-             sought: try it.",
-        ),
-        (true, false) => Some("Straight ways alone were sought: it may come out others, turned."),
-    };
-    points.extend(straight.map(str::to_owned));
+    let mut points = hold.told(pattern.orientation);
     points.push("No threshold is published: judge it on the vehicle.".into());
     vec![
         Block::Heading("What holds the panel".into()),
@@ -63,7 +49,8 @@ pub(super) fn in_front(pattern: &Pattern) -> String {
     let feet = pattern.feet.iter();
     let feet = feet.take(MOST_NAMED);
     let feet = feet.map(|foot| format!("{}: {}", short(&foot.name), foot.told(pattern.units)));
-    let all = feet.chain(left_out(pattern)).chain(slides(pattern));
+    let sliding = pattern.hold.sliding(pattern.orientation);
+    let all = feet.chain(left_out(pattern)).chain(sliding);
     all.map(|words| format!(" {words}.")).collect()
 }
 
@@ -73,12 +60,4 @@ fn left_out(pattern: &Pattern) -> Option<String> {
         let at = named(&names, "the holes that fall away");
         format!("Leave out the fastener at {at}")
     })
-}
-
-fn slides(pattern: &Pattern) -> Option<String> {
-    let slides = pattern.hold.slides.iter();
-    let ways: Vec<String> = slides.map(|way| way.told(pattern.orientation)).collect();
-    let ways = ways.join(", and ");
-    (!pattern.hold.slides.is_empty())
-        .then(|| format!("Nothing but the clamping keeps the panel from sliding {ways}"))
 }

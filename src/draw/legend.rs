@@ -32,7 +32,7 @@ pub(super) fn figure(pattern: &Pattern) -> Block {
             vec![line(LineType::Dashed, Width::Thin)],
         ),
     ];
-    if pattern.openings.iter().any(|own| !own.rough.is_empty()) {
+    if pattern.openings.iter().any(|own| own.rough.is_some()) {
         entries.push((
             "rough cut: along here first",
             vec![line(LineType::Dashed, Width::Medium)],

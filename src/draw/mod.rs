@@ -107,7 +107,7 @@ pub fn draw_in(
         scale_error: pattern.scale_error,
         geometry: way.geometry.clone(),
         work,
-        record: record::blocks(pattern, way, &field.notes),
+        record: record::blocks(pattern, way),
         front: front::front(pattern, way, field.notes),
     };
     check_letters(&drawing)?;

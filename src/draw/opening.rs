@@ -42,7 +42,7 @@ pub(super) fn cut_line(opening: &Opening, view: View) -> Vec<Mark> {
 pub(super) fn rough_cut(opening: &Opening, view: View) -> Vec<Mark> {
     let name: Shared<str> = opening.name().into();
     let pen = Pen::of(LineType::Dashed, Width::Medium);
-    let lines = opening.rough.iter();
+    let lines = opening.rough.iter().flat_map(|own| &own.lines);
     let paths = lines.flat_map(|line| line.cut_paths(CURVE_TOLERANCE));
     paths
         .map(|path| Mark::stroke(Layer::Relief, view.affine() * path, pen).of(&name))

@@ -6,6 +6,7 @@ use super::tools::tools;
 use super::{
     Way, behind, budget, centre, drilling, finding_marks, hold, legend, stance, tape_check, ties,
 };
+use crate::base::words::listed;
 use crate::draw::ink::Block;
 use crate::geometry::outline::Side;
 use crate::solve::{Opening, Pattern};
@@ -14,10 +15,11 @@ const TAPE_CHECK: &str = "With the pattern taped on, lay the tape flat on it. Le
     their points: crosses of the holes to drill, and ends of the cut line.";
 
 /// The blocks of the record, in order.
-pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<Block> {
+pub(super) fn blocks(pattern: &Pattern, way: &Way) -> Vec<Block> {
     let mut blocks = centre::blocks(pattern);
     blocks.push(Block::Heading("What is cut".into()));
     blocks.push(openings(pattern));
+    blocks.extend(besides(pattern));
     blocks.push(Block::Paragraph(which_way_round(pattern)));
     blocks.extend(stance::blocks(pattern));
     if let Some(table) = tape_check::table(pattern, &way.locators) {
@@ -41,7 +43,6 @@ pub(super) fn blocks(pattern: &Pattern, way: &Way, numbered: &[String]) -> Vec<B
         ("Tools", tools(pattern)),
         ("Drilling", drilling::every(pattern)),
         ("Findings", finding_marks::listed(pattern)),
-        ("By number", numbered.to_vec()),
         ("Notes", pattern.identity.notes.clone()),
     ];
     for (heading, points) in lists {
@@ -73,6 +74,28 @@ fn keep_outs(pattern: &Pattern) -> Block {
         [area.name.clone(), guards, area.asked(pattern.units)]
     });
     Block::table(&heads, rows)
+}
+
+/// What openings take in, and how far inside their lines rough cuts lie.
+fn besides(pattern: &Pattern) -> Option<Block> {
+    let mut points = vec![];
+    for opening in &pattern.openings {
+        let name = opening.name();
+        let holes: Vec<&str> = opening.holes.iter().map(|own| own.name.as_str()).collect();
+        if !holes.is_empty() {
+            let holes = listed(&holes, " and ");
+            points.push(format!(
+                "{name} takes in {holes}: what of the rim is there already is no cut."
+            ));
+        }
+        if let Some(rough) = &opening.rough {
+            let inside = pattern.units.length(rough.inside);
+            points.push(format!(
+                "{name}: the rough cut lies {inside} inside the line."
+            ));
+        }
+    }
+    (!points.is_empty()).then(|| Block::Points(points))
 }
 
 /// One row for each opening, with what a tape can check.

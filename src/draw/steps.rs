@@ -26,12 +26,28 @@ pub(super) fn steps(pattern: &Pattern, way: &Way) -> Vec<String> {
     steps.extend(along_lines(pattern));
     steps.push(deburr(pattern));
     steps.push(format!(
-        "Try {}: even gap all round{}. Refit the panel.{}",
+        "Try {}: {}{}. Refit the panel.{}",
         what_passes(pattern),
+        even_gap(pattern),
         own_gaps(pattern),
         hold::in_front(pattern)
     ));
     steps
+}
+
+/// The gap that is seen when the part is tried; a side that asked for its own stands off by that.
+fn even_gap(pattern: &Pattern) -> String {
+    let sides: Vec<String> = pattern
+        .clearances
+        .iter()
+        .flat_map(|own| &own.sides)
+        .map(|(side, gap)| format!("{} to the {side}", pattern.units.length(*gap)))
+        .collect();
+    match sides.len() {
+        0 => "even gap all round".into(),
+        1..=MOST_NAMED => format!("at least {}, else an even gap", sides.join(" and ")),
+        _ => "to each side at least its own gap, as the record has them".into(),
+    }
 }
 
 /// What must be left round parts that ask for a gap of their own.
@@ -91,7 +107,7 @@ fn off_behind(pattern: &Pattern) -> Option<String> {
 
 /// The rough cut comes first, where one was asked for and has room.
 fn rough_cut(pattern: &Pattern) -> Option<String> {
-    let rough = pattern.openings.iter().filter(|own| !own.rough.is_empty());
+    let rough = pattern.openings.iter().filter(|own| own.rough.is_some());
     let names: Vec<String> = rough.filter_map(Opening::name_but_for_trims).collect();
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     (!names.is_empty()).then(|| {

@@ -11,8 +11,11 @@ use kurbo::{Point, Rect};
 /// Two places of a line nearer than this, mm, are one to a tape.
 const ONE_PLACE: f64 = 0.5;
 
+/// Distances that differ by less, mm, are told in one figure.
+const ONE_FIGURE: f64 = 0.05;
+
 /// How deep each corner and end of the line lies, and, but at the panel's ends, how far from the
-/// centreline. A depth that several share is given once.
+/// centreline. What several share is given once.
 pub(super) fn dimensions(
     pattern: &Pattern,
     (name, line): (&str, &[Point]),
@@ -20,7 +23,7 @@ pub(super) fn dimensions(
     field: &mut Field,
 ) -> Vec<Mark> {
     let mut marks = vec![];
-    let mut told: Vec<String> = vec![];
+    let (mut told, mut stood): (Vec<String>, Vec<f64>) = (vec![], vec![]);
     for at in line {
         let edge = pattern.panel.edge.at(at.x);
         let words = pattern.units.figure(at.y - edge);
@@ -34,12 +37,13 @@ pub(super) fn dimensions(
             marks.extend(upright(place, (edge, at.y), &words, &untold, view, field));
             told.push(words);
         }
+        // Points straight above each other are as far off, but where the centreline leans.
+        let off = at.x - pattern.centreline.x_at(at.y);
+        let is_told = stood.iter().any(|other| (off - other).abs() < ONE_FIGURE);
         let is_end = |x: f64| (at.x - x).abs() < ONE_PLACE;
-        if !pattern
-            .panel
-            .size
-            .is_some_and(|size| is_end(size.x0) || is_end(size.x1))
-        {
+        let at_an_end = |size: Rect| is_end(size.x0) || is_end(size.x1);
+        if !is_told && !pattern.panel.size.is_some_and(at_an_end) {
+            stood.push(off);
             marks.extend(across(pattern, name, *at, view, field));
         }
     }

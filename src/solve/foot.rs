@@ -9,6 +9,7 @@ use crate::geometry::outline::{
     ON_EDGE, Outline, Region, Segment, Vertex, intersection, narrowest, without,
 };
 use crate::input::{FootSpec, Placed, Problem};
+use crate::model::panel::Orientation;
 use kurbo::{Line, Point};
 use std::f64::consts::FRAC_PI_2;
 
@@ -89,6 +90,43 @@ impl Foot {
             units.area(self.clamped),
             units.area(self.outline.area())
         )
+    }
+}
+
+impl Hold {
+    /// All of it in words, a sentence each.
+    pub fn told(&self, orientation: Orientation) -> Vec<String> {
+        let mut told = vec![];
+        if !self.held_by.is_empty() {
+            told.push(format!("Held besides at {}.", self.held_by.join(", ")));
+        }
+        if !self.left_out.is_empty() {
+            let at = self.left_out.join(", ");
+            told.push(format!("Leave out the fastener at {at}."));
+        }
+        told.extend(self.sliding(orientation).map(|words| words + "."));
+        let sought = match (self.was_sought, self.slides.is_empty()) {
+            (false, _) => None,
+            (true, true) => Some(
+                "Parts stand in every straight way that it could slide out. Ways that turn it were \
+                 not sought: try it.",
+            ),
+            (true, false) => {
+                Some("Straight ways alone were sought: it may come out others, turned.")
+            }
+        };
+        told.extend(sought.map(str::to_owned));
+        told
+    }
+
+    /// The ways that it could slide, in words; none where it can't, as far as was sought.
+    pub fn sliding(&self, orientation: Orientation) -> Option<String> {
+        let ways = self.slides.iter().map(|way| way.told(orientation));
+        let ways: Vec<String> = ways.collect();
+        (!ways.is_empty()).then(|| {
+            let ways = ways.join(", and ");
+            format!("Nothing but the clamping keeps the panel from sliding {ways}")
+        })
     }
 }
 

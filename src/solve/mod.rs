@@ -56,6 +56,7 @@ pub use panel::Panel;
 pub use panel_surface::PanelSurface;
 pub use part::{Drilled, Part, Through};
 pub use pattern::solve;
+pub use rough::RoughCut;
 pub use slide::Slide;
 pub use spacing::{Clear, Clearances};
 pub use tied::{ReadTie, TiedPlace};

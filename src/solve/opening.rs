@@ -8,6 +8,7 @@ use super::hole::is_open_there;
 use super::panel::outline_of;
 use super::place::Place;
 use super::relief::{corners, corners_of_fitted};
+use super::rough::RoughCut;
 use crate::geometry::outline::{
     ON_EDGE, Outline, OutlineError, Side, Vertex, intersection, mark_open, union_by_members,
     without,
@@ -56,8 +57,8 @@ pub struct Opening {
     pub on_datum_edge: bool,
     /// Holes of the panel that it takes in.
     pub holes: Vec<Locator>,
-    /// What is cut first where a rough cut was asked for, sides on the panel's edge open.
-    pub rough: Vec<Outline>,
+    /// What is cut first, where a rough cut was asked for and has room.
+    pub rough: Option<RoughCut>,
     /// Holes to drill before sawing.
     pub relief: Vec<Relief>,
     /// Up to four points that a tape can be laid to, counter-clockwise from the lower left.
@@ -324,7 +325,7 @@ pub(super) fn cut_out(
                 drilled_together,
                 declared: members.iter().map(|one| one.within(&panel)).collect(),
                 piece: Piece::WHOLE,
-                rough: vec![],
+                rough: None,
                 holes: holes.into_iter().cloned().collect(),
                 check_points: check_points(&outline, &relief),
                 relief,

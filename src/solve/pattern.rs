@@ -236,7 +236,7 @@ impl Pattern {
     pub fn closed(mut self) -> Self {
         for opening in &mut self.openings {
             opening.outline = opening.outline.clone().closed();
-            for rough in &mut opening.rough {
+            for rough in opening.rough.iter_mut().flat_map(|own| &mut own.lines) {
                 *rough = rough.clone().closed();
             }
         }

@@ -13,6 +13,15 @@ const PASSES: f64 = 0.5;
 /// A rough cut nearer to its line than this, mm, is no cut of its own: a design value, no source.
 const WORTH_CUTTING: f64 = 1.0;
 
+/// What is cut first.
+#[derive(Debug, Clone)]
+pub struct RoughCut {
+    /// How far inside the line it lies, mm.
+    pub inside: f64,
+    /// Its lines, sides on the panel's edge open.
+    pub lines: Vec<Outline>,
+}
+
 /// Gives the openings that ask for one their rough cut: inward by what the cut may be off by, and the
 /// part still passes. Where there is no room for one, that is found.
 pub(super) fn rough_cuts(
@@ -36,10 +45,15 @@ pub(super) fn rough_cuts(
             .filter(|clear| opening.includes(&clear.opening));
         let passes = within.map(|clear| clear.now.distance - PASSES);
         let inward = passes.fold(movement.sideways.min(movement.depthways), f64::min);
-        if inward >= WORTH_CUTTING {
-            opening.rough = inside(&opening.outline, panel, inward);
-        }
-        if opening.rough.is_empty() {
+        let lines = match inward >= WORTH_CUTTING {
+            true => inside(&opening.outline, panel, inward),
+            false => vec![],
+        };
+        opening.rough = (!lines.is_empty()).then_some(RoughCut {
+            inside: inward,
+            lines,
+        });
+        if opening.rough.is_none() {
             let message = format!(
                 "{} has no room for a rough cut {} inside its line",
                 opening.called(),

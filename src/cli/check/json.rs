@@ -248,7 +248,12 @@ impl From<&Opening> for OpeningJson {
                 .collect(),
             takes_in: opening.holes.iter().map(|own| own.name.clone()).collect(),
             trims: trimmed.map(|own| own.name.clone()).collect(),
-            rough: opening.rough.iter().map(RoughJson::from).collect(),
+            rough: opening
+                .rough
+                .iter()
+                .flat_map(|own| &own.lines)
+                .map(RoughJson::from)
+                .collect(),
         }
     }
 }

@@ -4,7 +4,7 @@ mod check;
 mod chosen;
 
 use self::check::{Check, End, Laid};
-use super::dimension::{LabelLine, WORKED_BY};
+use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::names::short;
@@ -64,18 +64,24 @@ fn held(pattern: &Pattern, of_openings: &[Vec<(String, Point)>]) -> Vec<(String,
     letters().skip(openings().count()).zip(held).collect()
 }
 
+/// What the points are of that tapes were held to.
+const HELD: &str = "ties";
+
 /// The letters at their points on the pattern.
 pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mark> {
     let points = points(pattern);
     let held = held(pattern, &points);
-    let held = held.into_iter().map(|point| ("ties".into(), point));
+    let held = held.into_iter().map(|point| (HELD.into(), point));
     let openings = pattern.openings.iter().zip(points);
     openings
         .flat_map(|(opening, points)| points.into_iter().map(|point| (opening.name(), point)))
         .chain(held)
         .flat_map(|(of, (letter, at))| {
             let at = view.point(at);
-            let words = [LabelLine::heavy(letter.clone(), WORKED_BY)];
+            let mut words = vec![LabelLine::heavy(letter.clone(), WORKED_BY)];
+            if of == HELD {
+                words.push(LabelLine::new("tape held here", BESIDE));
+            }
             let candidates = around(at, &words, Layer::Dimensions, Start::Point, |_| 0.0);
             let untold = format!("point {letter} of {of}");
             field.place_or_note(candidates, at, &untold, Layer::Dimensions)

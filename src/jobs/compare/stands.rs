@@ -105,14 +105,10 @@ fn of_opening(opening: &Opening, units: Units) -> Vec<Fact> {
         let names: Vec<&str> = opening.holes.iter().map(|own| own.name.as_str()).collect();
         facts.push((format!("`{called}` takes in"), names.join(", ")));
     }
-    if !opening.rough.is_empty() {
-        let area: f64 = opening.rough.iter().map(Outline::area).sum();
-        let length: f64 = opening.rough.iter().map(Outline::cut_length).sum();
-        let told = format!(
-            "{} within {} to cut",
-            units.area(area),
-            units.length(length)
-        );
+    if let Some(rough) = &opening.rough {
+        let length: f64 = rough.lines.iter().map(Outline::cut_length).sum();
+        let (inside, length) = (units.length(rough.inside), units.length(length));
+        let told = format!("{inside} inside the line, {length} to cut");
         facts.push((format!("`{called}` rough cut"), told));
     }
     facts

@@ -126,12 +126,13 @@ fn asked(id: &Option<String>, answered: &[Answered]) -> Markup {
     }
 }
 
-/// What each opening comes to, and what its parts keep of their gaps.
+/// What each opening comes to, what its parts keep of their gaps, what holds the panel, and how near
+/// what stands behind it comes.
 fn sizes(pattern: &Pattern) -> Markup {
     let units = pattern.units;
     html! {
         details.notes {
-            summary { "Sizes and gaps" }
+            summary { "Sizes, gaps and what holds" }
             ul.findings {
                 @for opening in &pattern.openings {
                     @let bounds = opening.outline.bounds();
@@ -146,6 +147,20 @@ fn sizes(pattern: &Pattern) -> Markup {
                         (units.close(clear.now.distance)) " from the cut line now, "
                         (units.close(clear.after_moves.distance)) " when all has moved as far as it may; "
                         (units.close(clear.gap)) " asked for."
+                    }
+                }
+                @for foot in &pattern.feet {
+                    li { b { (foot.name) ": " } (foot.told(units)) "." }
+                }
+                @if !pattern.feet.is_empty() {
+                    @for told in pattern.hold.told(pattern.orientation) { li { (told) } }
+                }
+                @for foul in &pattern.fouls {
+                    li {
+                        b { (foul.feature) ": " }
+                        (units.close(foul.distance)) " from " (foul.part)
+                        " as the panel is brought up; either may be "
+                        (units.close(foul.movement)) " off."
                     }
                 }
             }

@@ -296,6 +296,7 @@ impl Facts {
         words.extend(
             own.rough
                 .iter()
+                .flat_map(|rough| &rough.lines)
                 .map(|rough| format!("rough {}", outline(rough))),
         );
         let relief = own.relief.iter().map(|hole| {

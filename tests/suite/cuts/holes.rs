@@ -2,7 +2,7 @@
 
 use super::{differing, found, panel, polygon, refused};
 use crate::common::random::{Came, hold};
-use crate::common::{assert_close, produced, shipped, solved};
+use crate::common::{assert_close, drawn, produced, shipped, solved};
 use geo::{BooleanOps, Coord, LineString, MultiPolygon, Polygon};
 use proptest::prelude::*;
 use std::f64::consts::{PI, TAU};
@@ -55,6 +55,11 @@ fn the_wall_to_a_hole_goes_and_its_rim_is_no_cut() {
     // The window's own size stands on the sheet, not that of both.
     assert_close(opening.bounds().width(), 80.0, 1e-9, "width");
     assert_close(opening.depth(&pattern.panel.edge), 60.0, 1e-9, "depth");
+    let record = format!(
+        "{:?}",
+        drawn(&panel(&beside(249.0, 150.0, 12.0, TAKEN))).record
+    );
+    assert!(record.contains("socket takes in old hole:"), "{record}");
     // A blade comes in by the hole.
     let words = format!(
         "{:?}",

@@ -61,6 +61,12 @@ fn each_side_stands_off_by_its_own_gap() {
         words.contains("Gaps of single sides: 12 mm to the rear"),
         "{words}"
     );
+    let front = format!(
+        "{:?}",
+        drawn(&panel(&boxed("gap_to = { rear = 12 }\n", ""))).front
+    );
+    let told = "Try the tube: at least 12 mm to the rear, else an even gap.";
+    assert!(front.contains(told), "{front}");
 }
 
 #[test]

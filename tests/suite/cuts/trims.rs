@@ -50,6 +50,36 @@ fn each_side_of_a_line_falls_away_as_it_is_said() {
 }
 
 #[test]
+fn a_part_may_pass_where_an_edge_falls_away() {
+    // A socket of 20 at 20 from the edge, in a lip cut 45 deep: 15 to the line.
+    let tube = "[[part]]\nname = \"tube\"\nsocket = 20\ncentre_offset = 0\nfrom_datum = 20\n";
+    let pattern = solved(&panel(
+        &(tube.to_owned() + &trim("[0, 45], [400, 45]", "rear")),
+    ));
+    assert_close(pattern.spacings[0].now.distance, 15.0, 1e-9, "to the line");
+    let elsewhere = tube.replace("from_datum = 20", "from_datum = 120");
+    let told = refused(&(elsewhere + &trim("[0, 45], [400, 45]", "rear")));
+    assert!(
+        told.contains("part `tube` passes through no opening"),
+        "{told}"
+    );
+}
+
+#[test]
+fn what_stands_straight_above_is_dimensioned_once() {
+    let lip = trim("[100, 0], [100, 15], [250, 15], [250, 0]", "rear");
+    let marks = drawn(&panel(&lip)).work;
+    let is = |words: &str| {
+        let texts = marks.iter().filter_map(|mark| match &mark.ink {
+            Ink::Text(text) => Some(text.words.as_str()),
+            _ => None,
+        });
+        texts.filter(|own| *own == words).count()
+    };
+    assert_eq!([is("100"), is("50"), is("15")], [1, 1, 1]);
+}
+
+#[test]
 fn only_the_line_is_cut_and_the_sheets_prove_it() {
     let pattern = trimmed("[0, 18], [400, 18]", "rear");
     let cut = pattern.openings[0].outline.cut_length();
