@@ -194,7 +194,7 @@ fn told(file: &Path, pattern: &Pattern) -> String {
     for foot in &pattern.feet {
         lines += &format!("  {}: {}\n", foot.name, foot.told(units));
     }
-    if !pattern.feet.is_empty() {
+    if !pattern.feet.is_empty() || !pattern.hold.left_out.is_empty() {
         for told in pattern.hold.told(pattern.orientation) {
             lines += &format!("  {told}\n");
         }

@@ -8,16 +8,17 @@ use crate::solve::Pattern;
 /// What the feet press, which fasteners stay, and which way the panel could slide.
 pub(super) fn blocks(pattern: &Pattern) -> Vec<Block> {
     let hold = &pattern.hold;
-    if pattern.feet.is_empty() {
+    if pattern.feet.is_empty() && hold.left_out.is_empty() {
         return vec![];
     }
     let mut points = hold.told(pattern.orientation);
     points.push("No threshold is published: judge it on the vehicle.".into());
-    vec![
-        Block::Heading("What holds the panel".into()),
-        feet(pattern),
-        Block::Points(points),
-    ]
+    let mut blocks = vec![Block::Heading("What holds the panel".into())];
+    if !pattern.feet.is_empty() {
+        blocks.push(feet(pattern));
+    }
+    blocks.push(Block::Points(points));
+    blocks
 }
 
 /// A row for each foot.

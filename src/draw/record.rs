@@ -6,7 +6,6 @@ use super::tools::tools;
 use super::{
     Way, behind, budget, centre, drilling, finding_marks, hold, legend, stance, tape_check, ties,
 };
-use crate::base::words::listed;
 use crate::draw::ink::Block;
 use crate::geometry::outline::Side;
 use crate::solve::{Opening, Pattern};
@@ -83,7 +82,7 @@ fn besides(pattern: &Pattern) -> Option<Block> {
         let name = opening.name();
         let holes: Vec<&str> = opening.holes.iter().map(|own| own.name.as_str()).collect();
         if !holes.is_empty() {
-            let holes = listed(&holes, " and ");
+            let holes = holes.join(", ");
             points.push(format!(
                 "{name} takes in {holes}: what of the rim is there already is no cut."
             ));

@@ -98,7 +98,8 @@ impl Hold {
     pub fn told(&self, orientation: Orientation) -> Vec<String> {
         let mut told = vec![];
         if !self.held_by.is_empty() {
-            told.push(format!("Held besides at {}.", self.held_by.join(", ")));
+            let at = self.held_by.join(", ");
+            told.push(format!("Fixed points that stay: {at}."));
         }
         if !self.left_out.is_empty() {
             let at = self.left_out.join(", ");

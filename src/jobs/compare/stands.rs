@@ -42,25 +42,25 @@ fn facts(pattern: &Pattern, units: Units) -> Vec<Fact> {
     for foot in &pattern.feet {
         facts.push((format!("foot `{}`", foot.name), foot.told(units)));
     }
-    if !pattern.feet.is_empty() {
-        let hold = &pattern.hold;
-        let all = |told: &[String]| match told.is_empty() {
-            true => "none".to_owned(),
-            false => told.join(", "),
-        };
-        let slides = hold.slides.iter();
-        let slides: Vec<String> = slides.map(|way| way.told(pattern.orientation)).collect();
-        for (what, told) in [
-            ("held besides at", &hold.held_by),
-            ("fasteners left out", &hold.left_out),
-        ] {
-            facts.push((what.into(), all(told)));
-        }
-        let slides = match hold.was_sought {
-            true => all(&slides),
-            false => "not sought".into(),
-        };
-        facts.push(("straight ways to slide out".into(), slides));
+    let hold = &pattern.hold;
+    let all = |told: &[String]| match told.is_empty() {
+        true => "none".to_owned(),
+        false => told.join(", "),
+    };
+    let slides = hold.slides.iter();
+    let slides: Vec<String> = slides.map(|way| way.told(pattern.orientation)).collect();
+    for (what, told) in [
+        ("fixed points that stay", all(&hold.held_by)),
+        ("fasteners left out", all(&hold.left_out)),
+        (
+            "straight ways to slide out",
+            match hold.was_sought {
+                true => all(&slides),
+                false => "not sought".into(),
+            },
+        ),
+    ] {
+        facts.push((what.into(), told));
     }
     for foul in &pattern.fouls {
         facts.push((

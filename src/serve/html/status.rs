@@ -152,7 +152,7 @@ fn sizes(pattern: &Pattern) -> Markup {
                 @for foot in &pattern.feet {
                     li { b { (foot.name) ": " } (foot.told(units)) "." }
                 }
-                @if !pattern.feet.is_empty() {
+                @if !pattern.feet.is_empty() || !pattern.hold.left_out.is_empty() {
                     @for told in pattern.hold.told(pattern.orientation) { li { (told) } }
                 }
                 @for foul in &pattern.fouls {

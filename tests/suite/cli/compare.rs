@@ -153,7 +153,7 @@ fn what_holds_and_what_is_met_is_told_where_it_becomes_otherwise() {
     let loose = SHIELD.replace("fixed = true", "fixed = false");
     let told = told_of(&loose);
     for line in [
-        "  held besides at: stud holes, left, stud holes, right -> none\n",
+        "  fixed points that stay: stud holes, left, stud holes, right -> none\n",
         "  straight ways to slide out: not sought -> to the front",
     ] {
         assert!(told.contains(line), "{line}: {told}");
