@@ -52,7 +52,13 @@ pub(super) fn names(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         if !field.rooms.show(view.point(at)) {
             return;
         }
-        let line = [LabelLine::new(words.clone(), BESIDE)];
+        // In two lines it finds a place nearer by.
+        let line: Vec<LabelLine> = match words.split_once(", ") {
+            Some((name, height)) if layer == Layer::Behind => {
+                vec![LabelLine::new(name, BESIDE), LabelLine::new(height, BESIDE)]
+            }
+            _ => vec![LabelLine::new(words.clone(), BESIDE)],
+        };
         let start = match layer {
             Layer::KeepOut | Layer::Behind => Start::Dot,
             _ => Start::Arrow,

@@ -4,7 +4,7 @@ mod check;
 mod chosen;
 
 use self::check::{Check, End, Laid};
-use super::dimension::{BESIDE, LabelLine, WORKED_BY};
+use super::dimension::{LabelLine, WORKED_BY};
 use super::field::Field;
 use super::leader::{Start, around};
 use super::names::short;
@@ -78,10 +78,12 @@ pub(super) fn marks(pattern: &Pattern, view: View, field: &mut Field) -> Vec<Mar
         .chain(held)
         .flat_map(|(of, (letter, at))| {
             let at = view.point(at);
-            let mut words = vec![LabelLine::heavy(letter.clone(), WORKED_BY)];
-            if of == HELD {
-                words.push(LabelLine::new("tape held here", BESIDE));
-            }
+            // No opening's corner: said beside the letter.
+            let shown = match of == HELD {
+                true => format!("{letter} ({HELD})"),
+                false => letter.clone(),
+            };
+            let words = [LabelLine::heavy(shown, WORKED_BY)];
             let candidates = around(at, &words, Layer::Dimensions, Start::Point, |_| 0.0);
             let untold = format!("point {letter} of {of}");
             field.place_or_note(candidates, at, &untold, Layer::Dimensions)

@@ -121,7 +121,8 @@ fn what_fouls_is_told_before_the_cut_with_what_to_do() {
     let sheet = format!("{:?}", drawn(&panel(&(bracket("behind = 20\n") + &tower))));
     for words in [
         "On the hidden side, take off clip tower `it`.",
-        "behind: it, 30 mm high",
+        "behind: it",
+        "30 mm high",
     ] {
         assert!(sheet.contains(words), "{words}");
     }
