@@ -94,7 +94,7 @@ fn besides(pattern: &Pattern) -> Option<Block> {
             ));
         }
     }
-    (!points.is_empty()).then(|| Block::Points(points))
+    (!points.is_empty()).then_some(Block::Points(points))
 }
 
 /// One row for each opening, with what a tape can check.
