@@ -269,4 +269,32 @@ macro_rules! keys {
     };
 }
 
-pub(super) use {choice, choices, keys};
+/// The same of what has a shape and stands by centreline and datum edge: its own keys before those of
+/// shape and place, and, in `then`, those after.
+macro_rules! solid_keys {
+    (
+        $(#[doc = $about:literal])+
+        #[derive($($derive:ident),+)]
+        pub struct $name:ident { $($before:tt)* }
+        then { $($after:tt)* }
+    ) => {
+        keys! {
+            $(#[doc = $about])+
+            #[derive($($derive),+)]
+            pub struct $name {
+                $($before)*
+                /// Name of its shape family, as it is seen from your side.
+                shape: Placed<String> = Kind::FilledWord, required;
+                /// Values of the shape.
+                with: BTreeMap<String, Placed<Value>> = Kind::Values;
+                /// Offset from the centreline, to a side of the vehicle.
+                centre_offset: Placed<Offset> = Kind::Offset, required;
+                /// From the datum edge to the shape's origin, mm.
+                from_datum: Placed<f64> = ANY_LENGTH, required;
+                $($after)*
+            }
+        }
+    };
+}
+
+pub(super) use {choice, choices, keys, solid_keys};

@@ -1,27 +1,20 @@
 //! What holds the panel, and what stands behind it, as written.
 
-use super::field::{choice, choices, keys};
+use super::field::{choice, choices, keys, solid_keys};
 use super::keys::Kind;
 use super::pattern::{ANY_LENGTH, Value};
 use super::problem::Placed;
 use crate::base::length::Offset;
 use std::collections::BTreeMap;
 
-keys! {
+solid_keys! {
 /// `[[foot]]`: where the accessory presses the panel against the frame.
 #[derive(Debug, Clone)]
 pub struct FootSpec {
     /// Its name.
     name: Placed<String> = Kind::FilledText, required;
-    /// Name of its shape family.
-    shape: Placed<String> = Kind::FilledWord, required;
-    /// Values of the shape.
-    with: BTreeMap<String, Placed<Value>> = Kind::Values;
-    /// Offset from the centreline, to a side of the vehicle.
-    centre_offset: Placed<Offset> = Kind::Offset, required;
-    /// From the datum edge to the shape's origin, mm.
-    from_datum: Placed<f64> = ANY_LENGTH, required;
 }
+then {}
 }
 
 /// What stands on the panel's hidden side.
@@ -54,7 +47,7 @@ impl FeatureKind {
 
 choices!(FeatureKind);
 
-keys! {
+solid_keys! {
 /// `[[feature]]`: what stands on the panel's hidden side.
 #[derive(Debug, Clone)]
 pub struct FeatureSpec {
@@ -62,14 +55,8 @@ pub struct FeatureSpec {
     name: Placed<String> = Kind::FilledText, required;
     /// What it is.
     kind: FeatureKind = choice!(FeatureKind), required;
-    /// Name of its shape family, as it is seen from your side.
-    shape: Placed<String> = Kind::FilledWord, required;
-    /// Values of the shape.
-    with: BTreeMap<String, Placed<Value>> = Kind::Values;
-    /// Offset from the centreline, to a side of the vehicle.
-    centre_offset: Placed<Offset> = Kind::Offset, required;
-    /// From the datum edge to the shape's origin, mm.
-    from_datum: Placed<f64> = ANY_LENGTH, required;
+}
+then {
     /// How far it stands out of the panel's hidden face, mm; on a panel that curves, as if it were flat there.
     height: f64 = Kind::Length(0.5, 1000.0), required;
 }

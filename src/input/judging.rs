@@ -1,6 +1,6 @@
 //! What stays of the panel, as written: areas no cut may come near, lines to fold along, accepted findings.
 
-use super::field::{choice, choices, keys};
+use super::field::{choice, choices, keys, solid_keys};
 use super::keys::{Kind, List, Pair};
 use super::pattern::{ANY_LENGTH, Value};
 use super::problem::Placed;
@@ -42,7 +42,7 @@ impl Guarded {
     }
 }
 
-keys! {
+solid_keys! {
 /// `[[keep_out]]`: an area that no cut may cross or come near.
 #[derive(Debug, Clone)]
 pub struct KeepOutSpec {
@@ -50,14 +50,8 @@ pub struct KeepOutSpec {
     name: Placed<String> = Kind::FilledText, required;
     /// What it guards.
     guards: Guarded = choice!(Guarded), required;
-    /// Name of its shape family.
-    shape: Placed<String> = Kind::FilledWord, required;
-    /// Values of the shape.
-    with: BTreeMap<String, Placed<Value>> = Kind::Values;
-    /// Offset from the centreline, to a side of the vehicle.
-    centre_offset: Placed<Offset> = Kind::Offset, required;
-    /// From the datum edge to the shape's origin, mm.
-    from_datum: Placed<f64> = ANY_LENGTH, required;
+}
+then {
     /// How near a cut may come, mm; unless given 30 to a sensor, 20 to wiring, 50 to the exhaust.
     distance: Option<f64> = Kind::Length(0.0, 1000.0);
 }
