@@ -58,6 +58,20 @@ fn picture_and_print_show_one_cut_line() {
 }
 
 #[test]
+fn what_holds_the_panel_and_what_is_behind_it_stands_on_the_page() {
+    let served = Served::new().demo("heat-shield-rear", "a");
+    let page = served.get("/p/a").is(200);
+    let page = page.text();
+    for words in [
+        "62.8 cm² of its 65 cm² clamp the panel, narrowest land 34.5 mm",
+        "Fixed points that stay: stud holes, left, stud holes, right.",
+        "7.8 mm from arm as the panel is brought up; either may be 3.63 mm off.",
+    ] {
+        assert!(page.contains(words), "{words}: {page}");
+    }
+}
+
+#[test]
 fn what_is_moved_is_moved_in_text_and_picture() {
     let served = Served::new().demo("heat-shield", "a");
     let text = served.text("a");
