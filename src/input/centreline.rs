@@ -1,11 +1,11 @@
 //! `[centreline]` of a pattern file as written.
 
-use super::field::{Field, choice, choices, keys};
+use super::field::{choice, choices, keys};
+use super::got::{Field, Got, Taken};
 use super::keys::{Keys, Kind};
-use super::pattern::{ANY_LENGTH, DIAMETER};
 use super::problem::{Placed, Problem};
 use super::reading::Reading;
-use super::taken::{Got, Taken};
+use super::value::{ANY_LENGTH, DIAMETER};
 use crate::base::Direction;
 use crate::base::length::LONGEST;
 use crate::model::centre::{Measuring, Tape, TapeClass, TapeEnd};

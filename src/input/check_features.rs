@@ -1,6 +1,6 @@
 //! Checks that features, holes and lines lie on the panel.
 
-use super::check_pattern::END_SLACK;
+use super::check_panel::END_SLACK;
 use super::pattern::PatternSpec;
 use super::problem::Placed;
 use super::reading::Reading;

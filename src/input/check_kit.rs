@@ -1,15 +1,28 @@
-//! Checks of a kit file that need more than one of its values.
+//! Reads a kit file, and checks what needs more than one of its values.
 
-use super::check_pattern::check_names;
+use super::check_names::check_names;
+use super::file::read_file_checked;
 use super::kit::KitSpec;
 use super::problem::Placed;
 use super::reading::Reading;
+use super::report::Report;
+use super::source::Source;
 use crate::base::fixed;
-use crate::base::words::{did_you_mean, is_device_name, shown};
+use crate::base::words::{did_you_mean, shown};
 use std::collections::{BTreeSet, HashMap, HashSet};
 
+impl KitSpec {
+    /// Reads a kit file.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file, each at its place.
+    pub fn read(source: &Source) -> Result<Self, Report> {
+        read_file_checked(source, &Self::KEYS, check)
+    }
+}
+
 /// Reports what does not go together.
-pub(super) fn check(kit: &KitSpec, reading: &Reading<'_>) {
+fn check(kit: &KitSpec, reading: &Reading<'_>) {
     let files = kit.patterns.iter().map(|pattern| &pattern.file);
     check_names(files, "patterns", reading);
     let positions = kit.bolts.iter().map(|bolt| &bolt.position);
@@ -19,18 +32,6 @@ pub(super) fn check(kit: &KitSpec, reading: &Reading<'_>) {
     check_neighbours(kit, reading);
     check_shared(kit, reading);
     check_carried(kit, reading);
-}
-
-/// The kit must be issued wherever somebody takes it.
-pub(super) fn check_file(file: &Placed<String>, reading: &Reading<'_>) {
-    if file.value.split(['/', '\\']).any(is_device_name) {
-        let message = format!(
-            "`{}` holds a name that Windows keeps for a device",
-            shown(&file.value)
-        );
-        let hint = "rename the file, so that the kit can be issued anywhere";
-        reading.report(file.problem(message).hint(hint));
-    }
 }
 
 /// Panels named by others must be there, each once, and not the panel itself.

@@ -1,23 +1,46 @@
-//! Checks of a pattern file that need more than one of its values.
+//! Reads a pattern file, and checks what needs more than one of its tables.
 
 use super::check_features::{check_features, check_lines};
+use super::check_names::check_names;
+use super::check_panel::words_where;
+use super::file::read_file_checked;
 use super::opening::OpeningGiven;
 use super::part::PartPlace;
 use super::pattern::PatternSpec;
-use super::problem::Placed;
 use super::reading::Reading;
+use super::report::Report;
+use super::shop::ShopSpec;
+use super::source::Source;
 use super::surface::{FormSpec, Measured};
 use super::trim::TrimGiven;
 use crate::base::Direction;
 use crate::base::words::{listed, shown};
-use crate::model::panel::{Face, Orientation, OrientationError};
-use std::collections::HashMap;
+use crate::model::panel::Orientation;
 
-/// How far the ends of a bowed edge may be from the ends of the panel, mm: what a tape is read to.
-pub(super) const END_SLACK: f64 = 0.5;
+impl PatternSpec {
+    /// Reads a pattern file.
+    ///
+    /// # Errors
+    /// Everything that is wrong with the file, each at its place.
+    pub fn read(source: &Source) -> Result<Self, Report> {
+        read_file_checked(source, &Self::KEYS, check_whole)
+    }
+
+    /// Reads a pattern file for a shop, whose tools take the place of those that the file names.
+    ///
+    /// # Errors
+    /// As [`PatternSpec::read`].
+    pub fn read_for(source: &Source, shop: Option<&ShopSpec>) -> Result<Self, Report> {
+        let mut spec = Self::read(source)?;
+        if let Some(shop) = shop {
+            spec.tools = Some(shop.tools.clone());
+        }
+        Ok(spec)
+    }
+}
 
 /// Reports what does not go together in a whole pattern.
-pub(super) fn check_whole(pattern: &PatternSpec, reading: &Reading<'_>) {
+fn check_whole(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_all_names(pattern, reading);
     check_places(pattern, reading);
     check_thickness(pattern, reading);
@@ -90,59 +113,6 @@ fn check_all_names(pattern: &PatternSpec, reading: &Reading<'_>) {
     check_names(accepted, "accepted findings", reading);
 }
 
-pub(super) fn check_names<'n>(
-    names: impl Iterator<Item = &'n Placed<String>>,
-    kind: &str,
-    reading: &Reading<'_>,
-) {
-    let mut seen = HashMap::new();
-    for name in names {
-        let Some(first) = seen.insert(name.value.as_str(), name) else {
-            continue;
-        };
-        let mut problem = name.problem(format!("`{}` names two {kind}", shown(&name.value)));
-        if let Some(span) = &first.span {
-            let line = reading.line_of(span.start);
-            problem = problem.hint(format!("the other is named in line {line}"));
-        }
-        reading.report(problem);
-    }
-}
-
-/// The readings of a bowed edge: one past the other, from end to end.
-pub(super) fn check_edge(edge: &[Placed<(f64, f64)>], width: f64, reading: &Reading<'_>) {
-    let told = |mm: f64| reading.units.get().exact(mm);
-    for pair in edge.windows(2) {
-        if let [before, after] = pair
-            && after.value.0 <= before.value.0
-        {
-            let message = format!(
-                "the tape reading {} does not lie past the one before it, {}",
-                told(after.value.0),
-                told(before.value.0)
-            );
-            reading.report(after.problem(message));
-        }
-    }
-    let ends = [(edge.first(), 0.0, "first"), (edge.last(), width, "last")];
-    for (end, place, which) in ends {
-        if let Some(end) = end
-            && ((end.value.0 - place).abs() > END_SLACK || end.value.1.abs() > END_SLACK)
-        {
-            let message = format!(
-                "the {which} reading of `edge` is {}, rise {}: it must be {}, rise {}, within {}",
-                told(end.value.0),
-                told(end.value.1),
-                told(place),
-                told(0.0),
-                told(END_SLACK)
-            );
-            let hint = "the rise is measured from the straight line through the edge's two ends";
-            reading.report(end.problem(message).hint(hint));
-        }
-    }
-}
-
 /// Sides must run along the datum edge.
 fn check_sides(pattern: &PatternSpec, orientation: Orientation, reading: &Reading<'_>) {
     let right = orientation.frame_right();
@@ -201,44 +171,4 @@ fn check_zero(pattern: &PatternSpec, orientation: Orientation, reading: &Reading
         let hint = "leave pairs and swings out: offsets are then measured from half its width";
         reading.report(name.problem(message).hint(hint));
     }
-}
-
-/// The three directions of a panel, together; what is wrong is told at the likeliest key.
-pub(super) fn check_orientation(
-    seen_from: &Placed<Face>,
-    datum_edge: &Placed<Direction>,
-    page_up: &Placed<Direction>,
-    reading: &Reading<'_>,
-) {
-    let Err(error) = Orientation::new(seen_from.value, datum_edge.value, page_up.value) else {
-        return;
-    };
-    let message = error.to_string();
-    reading.report(match error {
-        OrientationError::UpAlongLook { seen_from, .. } => {
-            let look = seen_from.look();
-            let across = words_where(|direction| direction != look && direction != look.opposite());
-            let hint = format!("write {}", listed(&across, " or "));
-            page_up.problem(message).hint(hint)
-        }
-        OrientationError::DatumAtSide {
-            datum_edge: edge, ..
-        } => {
-            let problem = datum_edge.problem(message);
-            match Orientation::new(seen_from.value, edge, edge) {
-                Ok(_) => problem.hint(format!(
-                    "or turn the page: `page_up = \"{edge}\"` or `page_up = \"{}\"`",
-                    edge.opposite()
-                )),
-                Err(_) => problem,
-            }
-        }
-    });
-}
-
-fn words_where(holds: impl Fn(Direction) -> bool) -> Vec<&'static str> {
-    let all = Direction::ALL.into_iter();
-    all.filter(|direction| holds(*direction))
-        .map(Direction::word)
-        .collect()
 }

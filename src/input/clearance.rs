@@ -1,10 +1,10 @@
 //! `[clearance]` as written, and openings worked out from parts.
 
-use super::field::{Field, choice, choices, keys};
+use super::field::{choice, choices, keys};
+use super::got::{Field, Got, Taken};
 use super::keys::{Keys, Kind, SHARE, TEMPERATURE};
 use super::problem::Placed;
 use super::reading::Reading;
-use super::taken::{Got, Taken};
 use crate::base::Direction;
 use crate::base::fixed;
 use crate::model::clearance::{Combine, PRINTER_ERROR, Temperatures};

@@ -1,24 +1,13 @@
 //! What was read from a key turned into a field of a struct, and structs that say their own keys.
 
-use super::pattern::Value;
+use super::got::{Field, Got};
 use super::problem::Placed;
 use super::reading::Reading;
-use super::taken::Got;
+use super::value::Value;
 use crate::base::fixed;
 use crate::base::length::Offset;
-use crate::input::kit::Torque;
+use crate::input::value::Torque;
 use std::collections::BTreeMap;
-
-/// What a key's value becomes.
-pub(super) trait Field: Sized {
-    /// The field; `None` where something about it is wrong, which has been reported.
-    fn of(got: &Placed<Got>, reading: &Reading<'_>) -> Option<Self>;
-
-    /// What stands for a key that is not there, where that needs no saying.
-    fn absent() -> Option<Self> {
-        None
-    }
-}
 
 /// Fields that hold what was read as it is.
 macro_rules! plain {
@@ -125,12 +114,12 @@ impl Told for u32 {
 /// Enums with `ALL` and `word`, read from one of their words.
 macro_rules! choices {
     ($($type:ty),+ $(,)?) => { $(
-        impl $crate::input::field::Field for $type {
+        impl $crate::input::got::Field for $type {
             fn of(
-                got: &$crate::input::Placed<$crate::input::taken::Got>,
+                got: &$crate::input::Placed<$crate::input::got::Got>,
                 _: &$crate::input::reading::Reading<'_>,
             ) -> Option<Self> {
-                let $crate::input::taken::Got::Text(text) = &got.value else {
+                let $crate::input::got::Got::Text(text) = &got.value else {
                     return None;
                 };
                 Self::ALL.into_iter().find(|choice| choice.word() == text)
@@ -160,7 +149,7 @@ macro_rules! choice {
 /// `usual(default)` that is not, after a comma. Its doc comment says what it is for, to people who
 /// write the file too. A key that is called otherwise than its field stands in brackets after it.
 /// Keys that are no field stand in `beside`. `check` sees each field as an `Option`, before any that
-/// is missing ends the reading, and may put another in its place; `then` sees the whole.
+/// is missing ends the reading, and may put another in its place.
 macro_rules! keys {
     (@need) => { $crate::input::keys::Need::Optional };
     (@need required) => { $crate::input::keys::Need::Required };
@@ -218,7 +207,6 @@ macro_rules! keys {
             )+
         })?
         $(check($table:ident, $reading:ident) { $($check:tt)* })?
-        $(then $then:path;)?
     ) => {
         $(#[doc = $about])+
         #[derive($($derive),+)]
@@ -245,9 +233,9 @@ macro_rules! keys {
             };
         }
 
-        impl $crate::input::field::Field for $name {
+        impl $crate::input::got::Field for $name {
             fn of(
-                got: &$crate::input::Placed<$crate::input::taken::Got>,
+                got: &$crate::input::Placed<$crate::input::got::Got>,
                 reading: &$crate::input::reading::Reading<'_>,
             ) -> Option<Self> {
                 let table = got.value.table()?;
@@ -261,9 +249,7 @@ macro_rules! keys {
                     let ($table, $reading) = (table, reading);
                     $($check)*
                 )?
-                let read = Self { $($field: $field?),+ };
-                $($then(&read, reading);)?
-                Some(read)
+                Some(Self { $($field: $field?),+ })
             }
         }
     };

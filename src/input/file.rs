@@ -1,6 +1,6 @@
 //! Reads a whole file, whatever its kind: parses it, and has its root table read.
 
-use super::field::Field;
+use super::got::{Field, Got};
 use super::keys::Keys;
 use super::load::LARGEST_FILE;
 use super::problem::{Placed, Problem};
@@ -8,7 +8,7 @@ use super::reading::Reading;
 use super::report::Report;
 use super::source::Source;
 use super::syntax::syntax_problem;
-use super::taken::{Got, take};
+use super::taken::take;
 use crate::base::length::Units;
 use crate::base::words::shown;
 use toml::Spanned;
@@ -25,6 +25,15 @@ const FORMAT: &str = "1";
 
 /// Reads a whole file of format 1 by the keys of its root table.
 pub(super) fn read_file<T: Field>(source: &Source, keys: &Keys) -> Result<T, Report> {
+    read_file_checked(source, keys, |_, _| ())
+}
+
+/// As [`read_file`]; `check` reports what does not go together in what was read.
+pub(super) fn read_file_checked<T: Field>(
+    source: &Source,
+    keys: &Keys,
+    check: impl Fn(&T, &Reading<'_>),
+) -> Result<T, Report> {
     if source.text.len() > LARGEST_FILE {
         let message = format!(
             "the file has {} bytes: at most {LARGEST_FILE} are allowed",
@@ -46,7 +55,11 @@ pub(super) fn read_file<T: Field>(source: &Source, keys: &Keys) -> Result<T, Rep
     let read = if is_known_format(root, &reading) {
         reading.units.set(units(root));
         let root = take(&reading, root, keys, "the file".into(), None);
-        T::of(&Placed::unwritten(Got::Table(root)), &reading)
+        let read = T::of(&Placed::unwritten(Got::Table(root)), &reading);
+        if let Some(read) = &read {
+            check(read, &reading);
+        }
+        read
     } else {
         None
     };

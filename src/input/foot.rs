@@ -2,8 +2,8 @@
 
 use super::field::{choice, choices, keys, solid_keys};
 use super::keys::Kind;
-use super::pattern::{ANY_LENGTH, Value};
 use super::problem::Placed;
+use super::value::{ANY_LENGTH, Value};
 use crate::base::length::Offset;
 use std::collections::BTreeMap;
 

@@ -3,7 +3,8 @@
 //! The readers, the schema for editors and the page of keys all follow these tables. A table stands
 //! with the struct that is read from it.
 
-use super::scalar::POUND;
+/// Kilograms in an avoirdupois pound, exactly (NIST SP 811, appendix B.8).
+pub const POUND: f64 = 0.453_592_37;
 
 /// A table of a file, or the file itself.
 #[derive(Debug)]

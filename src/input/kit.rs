@@ -1,14 +1,13 @@
 //! A kit file as written.
 
-use super::check_kit::{check, check_file};
 use super::field::{choice, choices, keys};
-use super::file::read_file;
 use super::keys::{COUNT, Kind, List, MASS, texts};
-use super::pattern::NOTES;
 use super::problem::Placed;
-use super::report::Report;
+use super::reading::Reading;
 use super::source::Source;
+use super::value::{NOTES, Torque};
 use crate::base::length::{LONGEST, Units};
+use crate::base::words::{is_device_name, shown};
 
 /// How many of anything.
 const HOW_MANY: Kind = Kind::Number(&COUNT, 1.0, 999.0);
@@ -26,14 +25,6 @@ static PANELS: List = texts("names", Kind::FilledText, 50);
 const MOST_POSITIONS: usize = 200;
 
 impl KitSpec {
-    /// Reads a kit file.
-    ///
-    /// # Errors
-    /// Everything that is wrong with the file, each at its place.
-    pub fn read(source: &Source) -> Result<Self, Report> {
-        read_file(source, &Self::KEYS)
-    }
-
     /// Whether a text that is TOML has a `[kit]` and so was meant as a kit file.
     pub fn is_meant(source: &Source) -> bool {
         let (document, _) = toml::de::DeTable::parse_recoverable(&source.text);
@@ -60,7 +51,6 @@ pub struct KitSpec file {
     /// What is measured and handed to the customer; what is left out is left blank on the card.
     handover: HandoverSpec = Kind::Table(&HandoverSpec::KEYS), usual(HandoverSpec::default());
 }
-then check;
 }
 
 keys! {
@@ -104,6 +94,18 @@ check(_table, reading) {
 }
 }
 
+/// The kit must be issued wherever somebody takes it.
+fn check_file(file: &Placed<String>, reading: &Reading<'_>) {
+    if file.value.split(['/', '\\']).any(is_device_name) {
+        let message = format!(
+            "`{}` holds a name that Windows keeps for a device",
+            shown(&file.value)
+        );
+        let hint = "rename the file, so that the kit can be issued anywhere";
+        reading.report(file.problem(message).hint(hint));
+    }
+}
+
 keys! {
 /// `[[bolt]]`: one position, or several alike.
 #[derive(Debug, Clone)]
@@ -134,19 +136,6 @@ pub struct StackItem {
     /// How many.
     count: u32 = HOW_MANY, or(1);
 }
-}
-
-/// A torque as the accessory's maker gives it.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Torque {
-    /// As written.
-    pub written: String,
-    /// Least, N m.
-    pub least: f64,
-    /// Greatest, N m; as `least` unless a range is given.
-    pub greatest: f64,
-    /// Whether it was written in N m.
-    pub in_newton_metres: bool,
 }
 
 keys! {

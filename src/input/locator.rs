@@ -2,8 +2,8 @@
 
 use super::field::keys;
 use super::keys::Kind;
-use super::pattern::{ANY_LENGTH, DIAMETER};
 use super::problem::Placed;
+use super::value::{ANY_LENGTH, DIAMETER};
 
 keys! {
 /// `[[locator]]`: a feature of the panel that can be found by hand.

@@ -7,6 +7,8 @@
 mod centreline;
 mod check_features;
 mod check_kit;
+mod check_names;
+mod check_panel;
 mod check_parts;
 mod check_pattern;
 mod clearance;
@@ -16,6 +18,7 @@ mod field;
 mod file;
 mod file_kind;
 mod foot;
+mod got;
 mod judging;
 pub mod keys;
 mod kit;
@@ -41,25 +44,26 @@ mod taken;
 mod tests;
 mod torque;
 mod trim;
+mod value;
 
 pub use centreline::{CentrelineSpec, MarkSpec, PairSpec, SwingSpec};
 pub use clearance::{AroundSpec, ClearanceSpec, Follow, GapToSpec};
 pub use file_kind::FileKind;
 pub use foot::{FeatureKind, FeatureSpec, FootSpec};
 pub use judging::{AcceptedSpec, Guarded, KeepOutSpec, LineKind, LineSpec};
+pub use keys::POUND;
 pub use kit::{
     BoltPosition, CarriedSpec, Fastener, HandoverSpec, KitIdentity, KitPanel, KitPattern, KitSpec,
-    RatingSpec, Reuse, StackItem, Torque,
+    RatingSpec, Reuse, StackItem,
 };
 pub use locator::{HoleSpec, LocatorSpec};
 pub use opening::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo};
 pub use outright::Outright;
 pub use part::{PartBody, PartPlace, PartSpec, RoundKind, TieSpec, TiesSpec, WaySpec};
-pub use pattern::{Extent, Identity, PanelSpec, PatternSpec, Value};
+pub use pattern::{Extent, Identity, PanelSpec, PatternSpec};
 pub use printer::{PrinterFile, PrinterSpec};
 pub use problem::{Placed, Problem};
 pub use report::Report;
-pub use scalar::POUND;
 pub use schema::{schema, unit};
 pub use shape::{CornerSpec, ParameterKind, ParameterSpec, ShapeSpec};
 pub use shop::ShopSpec;
@@ -68,3 +72,4 @@ pub use surface::{CircleSize, FormSpec, Measured, ProfileSpec, SurfaceSpec};
 pub(crate) use taken::misread;
 pub use torque::POUND_FOOT;
 pub use trim::{TrimGiven, TrimLine, TrimSpec};
+pub use value::{Torque, Value};

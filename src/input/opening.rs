@@ -1,13 +1,13 @@
 //! `[[opening]]` as written: given outright, or worked out around parts.
 
 use super::clearance::{AroundSpec, Follow, GapToSpec};
-use super::field::{Field, choice, choices, keys};
+use super::field::{choice, choices, keys};
+use super::got::{Field, Got, Taken};
 use super::keys::{Keys, Kind, List, Way, Ways};
-use super::pattern::{ANY_LENGTH, Value};
 use super::problem::Placed;
 use super::reading::Reading;
 use super::surface::Measured;
-use super::taken::{Got, Taken};
+use super::value::{ANY_LENGTH, Value};
 use crate::base::length::Offset;
 use std::collections::BTreeMap;
 

@@ -2,9 +2,10 @@
 
 use super::clearance::ClearanceSpec;
 use super::opening::{OpeningGiven, OpeningSpec, ShapeAt, SquareTo};
-use super::pattern::{Extent, Identity, PanelSpec, PatternSpec, Value};
+use super::pattern::{Extent, Identity, PanelSpec, PatternSpec};
 use super::problem::Placed;
 use super::surface::Measured;
+use super::value::Value;
 use crate::base::Direction;
 use crate::base::length::{Offset, Units};
 use crate::model::panel::Face;

@@ -1,14 +1,14 @@
 //! `[[part]]` as written: a thing that must pass through the panel.
 
 use super::clearance::TERM;
-use super::field::{Field, choice, choices, keys};
+use super::field::{choice, choices, keys};
+use super::got::{Field, Got, Taken};
 use super::keys::{Keys, Kind, Known, Way, Ways};
 use super::opening::{CORNER, SquareTo};
-use super::pattern::{ANY_LENGTH, Value};
 use super::problem::Placed;
 use super::reading::Reading;
 use super::surface::{LEAN, Measured};
-use super::taken::{Got, Taken};
+use super::value::{ANY_LENGTH, Value};
 use crate::base::fixed;
 use crate::base::length::{LONGEST, Offset, Told};
 use crate::base::words::shown;

@@ -1,42 +1,31 @@
 //! A pattern file as written.
 
 use super::centreline::CentrelineSpec;
+use super::check_panel::{check_edge, check_orientation};
 use super::check_parts::{check_around, check_passage};
-use super::check_pattern::{check_edge, check_orientation, check_whole};
 use super::clearance::ClearanceSpec;
-use super::field::{Field, choice, choices, keys};
-use super::file::read_file;
+use super::field::{choice, choices, keys};
 use super::foot::{FeatureSpec, FootSpec};
+use super::got::{Field, Got, Taken};
 use super::judging::{AcceptedSpec, KeepOutSpec, LineSpec};
-use super::keys::{EXPANSION, Kind, Known, List, Pair, texts};
+use super::keys::{EXPANSION, Kind, Known, List, Pair};
 use super::locator::{HoleSpec, LocatorSpec};
 use super::opening::OpeningSpec;
 use super::part::PartSpec;
 use super::problem::{Placed, Problem};
 use super::reading::Reading;
-use super::report::Report;
-use super::shop::{ShopSpec, TOOLS, sorted};
-use super::source::Source;
+use super::shop::{TOOLS, sorted};
 use super::surface::SurfaceSpec;
-use super::taken::{Got, Taken};
 use super::trim::TrimSpec;
+use super::value::NOTES;
 use crate::base::Direction;
 use crate::base::length::{LONGEST, Units};
 use crate::model::material::{self, MATERIALS, Material, OTHER};
 use crate::model::panel::{DatumEdge, Face, Orientation, OrientationError};
 use std::collections::HashSet;
 
-/// Lengths that a file may hold anywhere.
-pub(super) const ANY_LENGTH: Kind = Kind::Length(-LONGEST, LONGEST);
-
-/// Diameters of holes.
-pub(super) const DIAMETER: Kind = Kind::Length(0.1, LONGEST);
-
 /// Widths and heights of panels.
 const PANEL_SIZE: Kind = Kind::Length(1.0, LONGEST);
-
-/// Notes: they share one sheet.
-pub(super) static NOTES: List = texts("notes", Kind::Text, 20);
 
 static EDGE: List = List {
     of: "readings",
@@ -109,28 +98,6 @@ impl Field for Material {
     }
 }
 
-impl PatternSpec {
-    /// Reads a pattern file.
-    ///
-    /// # Errors
-    /// Everything that is wrong with the file, each at its place.
-    pub fn read(source: &Source) -> Result<Self, Report> {
-        read_file(source, &Self::KEYS)
-    }
-
-    /// Reads a pattern file for a shop, whose tools take the place of those that the file names.
-    ///
-    /// # Errors
-    /// As [`PatternSpec::read`].
-    pub fn read_for(source: &Source, shop: Option<&ShopSpec>) -> Result<Self, Report> {
-        let mut spec = Self::read(source)?;
-        if let Some(shop) = shop {
-            spec.tools = Some(shop.tools.clone());
-        }
-        Ok(spec)
-    }
-}
-
 keys! {
 /// A pattern file: one printable template for one panel.
 #[derive(Debug, Clone)]
@@ -187,7 +154,6 @@ check(table, reading) {
     }
     let tools = tools.map(|tools| tools.map(sorted));
 }
-then check_whole;
 }
 
 keys! {
@@ -301,15 +267,6 @@ impl PanelSpec {
         let points: Vec<(f64, f64)> = points.map(|(across, rise)| (across, -rise)).collect();
         DatumEdge::through(&points)
     }
-}
-
-/// A shape's value as written.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Value {
-    /// mm for a length, degrees for an angle.
-    pub number: f64,
-    /// Whether it was written as an angle.
-    pub angle: bool,
 }
 
 choices!(Units, Direction, Face, Extent);

@@ -4,7 +4,7 @@
 
 use super::entry::Entry;
 use super::keys::{Bare, Pair, Quantity, SHARE};
-use super::pattern::Value;
+use super::value::Value;
 use crate::base::fixed;
 use crate::base::length::letters::in_plain_letters;
 use crate::base::length::{
@@ -22,9 +22,6 @@ pub(super) const LONGEST_WORD: usize = 64;
 
 /// Lengths that a file may hold anywhere, mm.
 const ANY: (f64, f64) = (-length::LONGEST, length::LONGEST);
-
-/// Kilograms in an avoirdupois pound, exactly (NIST SP 811, appendix B.8).
-pub const POUND: f64 = 0.453_592_37;
 
 /// One line of text; may be empty.
 pub(super) fn text(entry: &Entry<'_>) -> Option<String> {

@@ -1,14 +1,14 @@
 //! A shape file as written.
 
-use super::field::{Field, choice, choices, keys};
+use super::field::{choice, choices, keys};
 use super::file::read_file;
+use super::got::{Field, Got};
 use super::keys::Kind;
-use super::pattern::Value;
 use super::problem::Placed;
 use super::reading::Reading;
 use super::report::Report;
 use super::source::Source;
-use super::taken::Got;
+use super::value::Value;
 use crate::base::words::{listed, shown};
 use crate::geometry::outline::Side;
 

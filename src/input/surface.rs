@@ -1,11 +1,11 @@
 //! `[panel.surface]` as written: how the panel leans and curves.
 
-use super::field::{Field, choice, choices, keys};
+use super::field::{choice, choices, keys};
+use super::got::{Field, Got, Taken};
 use super::keys::{Keys, Kind, List, Pair, Way, Ways};
-use super::pattern::ANY_LENGTH;
 use super::problem::Placed;
 use super::reading::Reading;
-use super::taken::{Got, Taken};
+use super::value::ANY_LENGTH;
 use crate::base::length::LONGEST;
 use crate::geometry::development::{Along, Bulge, MOST_READINGS, READING_ERROR};
 use std::ops::Range;

@@ -1,8 +1,8 @@
 //! Reads torques as their makers give them.
 
 use super::entry::Entry;
-use super::kit::Torque;
 use super::scalar::{not_a, ranged};
+use super::value::Torque;
 use crate::base::length::letters::in_plain_letters;
 use toml::de::DeValue;
 

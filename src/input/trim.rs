@@ -1,16 +1,16 @@
 //! `[[trim]]` as written: what falls away at an edge, a lip or a corner of the panel.
 
+use super::field::choice;
 use super::field::keys;
-use super::field::{Field, choice};
+use super::got::{Field, Got, Taken};
 use super::judging::POINTS;
 use super::keys::{Keys, Kind, Way, Ways};
 use super::opening::SquareTo;
 use super::opening::{CORNER, ShapeAt};
-use super::pattern::ANY_LENGTH;
 use super::problem::Placed;
 use super::reading::Reading;
 use super::surface::Measured;
-use super::taken::{Got, Taken};
+use super::value::ANY_LENGTH;
 use crate::base::Direction;
 
 static WAYS: Ways = Ways {
