@@ -1,11 +1,12 @@
 //! One definition: its page, and saving it.
 
 use super::answer::{Refusal, escaped, see};
-use super::asked::{self, Asked, Asking, Wrong};
+use super::asked::{self, Asked, Wrong};
+use super::asking::Asking;
 use super::fields::{Fields, Named, began, ended_as};
 use super::html::{self, Beside, Editor};
-use super::printers::Setting;
 use super::seen::seen;
+use super::setting::Setting;
 use super::shop::Shop;
 use crate::store::{Name, State as Kept, StoreError};
 use axum::extract::State;

@@ -2,8 +2,8 @@
 
 use super::answer::{Refusal, file};
 use super::fields::Named;
-use super::printers::Setting;
 use super::seen::{Seen, first, seen};
+use super::setting::Setting;
 use super::shop::Shop;
 use super::work::LONGEST;
 use crate::ask;

@@ -10,6 +10,7 @@
 
 mod answer;
 mod asked;
+mod asking;
 mod assets;
 mod bound;
 mod edit;
@@ -19,6 +20,7 @@ mod files;
 mod gate;
 mod history;
 mod html;
+mod judged;
 mod key;
 mod link;
 mod list;
@@ -28,6 +30,7 @@ mod print;
 mod printers;
 mod scan;
 mod seen;
+mod setting;
 mod shop;
 mod work;
 

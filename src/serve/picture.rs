@@ -1,12 +1,13 @@
 //! The picture that follows what is typed.
 
 use super::answer::Refusal;
-use super::asked::{self, Asked, Asking};
+use super::asked::{self, Asked};
+use super::asking::Asking;
 use super::fields::{Fields, Named};
 use super::html::{self, Beside};
 use super::moved::{self, Handle};
-use super::printers::Setting;
 use super::seen::{Seen, seen};
+use super::setting::Setting;
 use super::shop::Shop;
 use crate::store::{Hash, Name};
 use axum::Json;

@@ -3,13 +3,13 @@
 use super::answer::{Refusal, escaped, see};
 use super::fields::{Fields, Named};
 use super::html::{self, Printing};
-use super::printers::Setting;
+use super::judged::Judged;
 use super::seen::{Drawn, Seen, seen};
+use super::setting::Setting;
 use super::shop::Shop;
 use crate::base::length::{Units, parse_length};
 use crate::check::scale::{
-    Circumstances, Cut, Evidence, Fault, FileKind, Gauge, Printer, Reading, Rule, Scales, Verdict,
-    Way,
+    Circumstances, Cut, Evidence, FileKind, Gauge, Printer, Reading, Rule, Scales, Way,
 };
 use crate::layout::Stock;
 use crate::store::Name;
@@ -18,17 +18,6 @@ use axum::http::StatusCode;
 use axum::http::header::SET_COOKIE;
 use axum::response::{IntoResponse, Response};
 use std::sync::Arc;
-
-/// What a sheet's rulers make of its cut.
-pub(super) struct Judged {
-    pub(super) verdict: Verdict,
-    pub(super) faults: Vec<Fault>,
-    pub(super) scales: Scales,
-    /// Whether a printer that prints so is worth keeping.
-    pub(super) keeps: bool,
-    /// What a scan can't tell.
-    pub(super) cannot_tell: Vec<String>,
-}
 
 /// What was read of a sheet.
 #[derive(Default)]

@@ -3,7 +3,7 @@
 use super::answer::Refusal;
 use super::fields::{Fields, Named};
 use super::print::{self, Print};
-use super::printers::Setting;
+use super::setting::Setting;
 use super::shop::Shop;
 use crate::check::scan::{Raster, Scanner, measure};
 use axum::extract::{Multipart, State};

@@ -1,7 +1,7 @@
 //! A definition worked out for a page: its picture, or what is wrong with it and where.
 
-use super::asked::Asking;
-use super::printers::Setting;
+use super::asking::Asking;
+use super::setting::Setting;
 use super::shop::Shop;
 use super::work::{LONGEST, NotDone};
 use crate::ask::asked_by;

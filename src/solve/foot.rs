@@ -10,7 +10,7 @@ use crate::geometry::outline::{
 };
 use crate::input::{FootSpec, Placed, Problem};
 use crate::model::panel::Orientation;
-use kurbo::{Line, Point};
+use kurbo::Point;
 use std::f64::consts::FRAC_PI_2;
 
 /// What a round corner turns by at most, radians, of which the sharp one stands near by: 120 degrees. One
@@ -299,18 +299,4 @@ pub(super) fn hold(
         left_out: names(left_out),
         slides,
     }
-}
-
-/// An outline as straight pieces, within so many mm.
-pub(super) fn lines(outline: &Outline, within: f64) -> Vec<Line> {
-    let mut points = vec![];
-    kurbo::flatten(outline.closed_path(within), within, |element| {
-        points.extend(element.end_point());
-    });
-    let closing = points.first().copied();
-    points.extend(closing);
-    points
-        .windows(2)
-        .map(|ends| Line::new(ends[0], ends[1]))
-        .collect()
 }

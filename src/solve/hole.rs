@@ -125,10 +125,3 @@ fn swept(hole: &Locator, outline: &Outline) -> Option<Outline> {
     ];
     Outline::new(stadium).ok()
 }
-
-/// Whether an opening's corner is open already: a hole that was taken in reaches into the one that
-/// would be drilled there.
-pub(super) fn is_open_there(at: Point, diameter: f64, holes: &[&Locator]) -> bool {
-    let reaches = |hole: &&Locator| hole.at.distance(at) < radius(hole) + diameter / 2.0;
-    holes.iter().any(reaches)
-}

@@ -79,3 +79,12 @@ pub(super) fn locators(
     });
     told.chain(paired).collect()
 }
+
+/// Whether an opening's corner is open already: a hole that was taken in reaches into the one that
+/// would be drilled there.
+pub(super) fn is_open_there(at: Point, diameter: f64, holes: &[&Locator]) -> bool {
+    let reaches = |hole: &&Locator| {
+        hole.at.distance(at) < hole.diameter.unwrap_or_default() / 2.0 + diameter / 2.0
+    };
+    holes.iter().any(reaches)
+}

@@ -4,7 +4,7 @@ use super::Locator;
 use super::check_points::check_points;
 use super::drilling::{Relief, drilled};
 use super::finding_id::Piece;
-use super::hole::is_open_there;
+use super::locator::is_open_there;
 use super::panel::outline_of;
 use super::place::Place;
 use super::relief::{corners, corners_of_fitted};

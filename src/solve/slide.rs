@@ -5,9 +5,8 @@
 //! angle under which the parallelogram of their differences is seen; what no such angle covers is free.
 
 use super::Part;
-use super::foot::lines;
 use crate::base::fixed;
-use crate::geometry::outline::Region;
+use crate::geometry::outline::{Outline, Region};
 use crate::model::panel::Orientation;
 use kurbo::{Line, Point, Vec2};
 use std::f64::consts::{PI, TAU};
@@ -157,4 +156,18 @@ fn free(blocked: &[(f64, f64)]) -> Vec<Slide> {
         either_way: (to - from) / 2.0,
     })
     .collect()
+}
+
+/// An outline as straight pieces, within so many mm.
+fn lines(outline: &Outline, within: f64) -> Vec<Line> {
+    let mut points = vec![];
+    kurbo::flatten(outline.closed_path(within), within, |element| {
+        points.extend(element.end_point());
+    });
+    let closing = points.first().copied();
+    points.extend(closing);
+    points
+        .windows(2)
+        .map(|ends| Line::new(ends[0], ends[1]))
+        .collect()
 }

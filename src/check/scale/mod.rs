@@ -28,9 +28,9 @@ pub use fault::{Circumstances, FileKind, faults};
 pub use fault_table::{Borders, Cause, Fault};
 pub use printer::{Printer, PrinterError};
 pub use reading::{Gauge, Read, Reading, Rule};
-pub use reason::Reason;
+pub use reason::{Judgement, Reason};
 pub use square::Squareness;
-pub use verdict::{Cut, Judgement, Verdict, judge};
+pub use verdict::{Cut, Verdict, judge};
 
 /// A direction of the sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

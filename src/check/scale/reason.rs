@@ -3,9 +3,19 @@
 use super::Way;
 use super::fault_table::Fault;
 use super::reading::Read;
-use super::verdict::Judgement;
 use crate::base::fixed;
 use std::fmt;
+
+/// The answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Judgement {
+    /// Good to cut: every ruler reads what its sheet asks for.
+    Good,
+    /// Not shown to be good, nor to be bad: read again, better.
+    Unproven,
+    /// Not to be cut from.
+    Bad,
+}
 
 /// Why the answer is what it is.
 #[derive(Debug, Clone, PartialEq)]

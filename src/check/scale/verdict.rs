@@ -2,7 +2,7 @@
 
 use super::fault_table::Fault;
 use super::reading::Read;
-use super::reason::Reason;
+use super::reason::{Judgement, Reason};
 use super::{Measured, Scales, Way};
 use crate::model::clearance::PRINTER_ERROR;
 
@@ -35,17 +35,6 @@ impl Cut {
     pub fn allowed(&self) -> f64 {
         self.scale_error * self.distance()
     }
-}
-
-/// The answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Judgement {
-    /// Good to cut: every ruler reads what its sheet asks for.
-    Good,
-    /// Not shown to be good, nor to be bad: read again, better.
-    Unproven,
-    /// Not to be cut from.
-    Bad,
 }
 
 /// Answer, error and reasons.

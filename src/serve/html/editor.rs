@@ -1,9 +1,9 @@
 //! One definition: questions at the left, the sheet at the right.
 
 use super::{Beside, Page, head, page, path, questions, status, summary};
-use crate::serve::asked::Answered;
-use crate::serve::printers::Setting;
+use crate::serve::asking::Answered;
 use crate::serve::seen::Seen;
+use crate::serve::setting::Setting;
 use crate::store::Name;
 use maud::{Markup, html};
 

@@ -5,9 +5,9 @@ use crate::base::fixed;
 use crate::check::scale::{Judgement, Reason};
 use crate::model::clearance::accepted_readings_in_words;
 use crate::serve::fields::Fields;
-use crate::serve::print::Judged;
-use crate::serve::printers::{PAPERS, Setting};
+use crate::serve::judged::Judged;
 use crate::serve::seen::Seen;
+use crate::serve::setting::{PAPERS, Setting};
 use crate::store::Name;
 use maud::{Markup, html};
 

@@ -2,7 +2,8 @@
 
 use super::{quoted, sentence, word};
 use crate::ask::{BlankKind, Question, Section};
-use crate::serve::asked::{Answered, Wrong, found, line, without_side};
+use crate::serve::asked::{Wrong, found, line, without_side};
+use crate::serve::asking::Answered;
 use crate::serve::seen::Seen;
 use maud::{Markup, PreEscaped, html};
 

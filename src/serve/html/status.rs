@@ -4,9 +4,10 @@
 use super::{sentence, told, word};
 use crate::jobs::look::Look;
 use crate::layout::PageKind;
-use crate::serve::asked::{Answered, is_grave};
-use crate::serve::printers::Setting;
+use crate::serve::asked::is_grave;
+use crate::serve::asking::Answered;
 use crate::serve::seen::{Drawn, Seen, Wrong};
+use crate::serve::setting::Setting;
 use crate::solve::{Finding, Pattern};
 use maud::{Markup, html};
 
