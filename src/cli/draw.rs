@@ -234,18 +234,11 @@ impl Job<'_> {
             let problem = Problem::new(error.to_string()).hint(error.hint());
             Report::new(&source, vec![problem])
         };
-        if let Some(clash) = self
-            .papers
-            .clash(&product.paper)
-            .filter(|_| !self.to_stdout)
-        {
-            self.replace(&product, &clash)
+        let clash = self.papers.clash(&product.paper);
+        let clash = clash.filter(|_| !self.to_stdout);
+        if let Some(clash) = &clash {
+            self.replace(&product, clash)
                 .map_err(|problem| Report::new(&source, vec![problem]))?;
-            if let Some(because) = self.because {
-                self.papers
-                    .keep(&clash.name, [&clash.old, &clash.new], because)
-                    .map_err(unwritten)?;
-            }
         }
         let files = match self.to_stdout {
             true => self.pass_on(&product).map_err(|error| {
@@ -254,6 +247,12 @@ impl Job<'_> {
             })?,
             false => self.write(&product).map_err(unwritten)?,
         };
+        // Kept only now: a line of what was not done would be a lie.
+        if let (Some(clash), Some(because)) = (&clash, self.because) {
+            self.papers
+                .keep(&clash.name, [&clash.old, &clash.new], because)
+                .map_err(unwritten)?;
+        }
         Ok(Drawn {
             source: source.name,
             files,

@@ -3,8 +3,10 @@
 use super::frame::{PageFrame, WORD_ROW};
 use super::ruler;
 use super::setup::Setup;
+use super::symbol::symbol;
 use super::words::{MIDDLE, SMALL, Style, fitted, outline};
 use crate::base::Direction;
+use crate::base::paper::{PageName, PageNumber};
 use crate::draw::ink::{
     Anchor, Drawing, Layer, Mark, PageEdges, Shade, TitleBlock, Width, lettering,
 };
@@ -43,9 +45,39 @@ pub(crate) struct Furniture {
     pub(crate) warning: [String; 2],
     /// What stands at the right side, read from the right: under its middle and over it.
     pub(crate) note: [String; 2],
-    /// Code of the content, beside what stands over the right side's middle; may be empty.
-    pub(crate) code: String,
+    /// Code of the content and the program that drew it, beside what stands over the right side's middle;
+    /// may be empty.
+    pub(crate) code: Corner,
+    /// What its symbol says; none where it has none.
+    pub(crate) name: Option<PageName>,
 }
+
+/// What the symbol of a page says; nothing of pages that have no code.
+pub(crate) fn page_name(title: &TitleBlock, page: Option<PageNumber>) -> Option<PageName> {
+    let TitleBlock {
+        number,
+        revision,
+        code,
+        ..
+    } = title;
+    (!code.is_empty()).then(|| PageName {
+        number: number.clone(),
+        revision: revision.clone(),
+        code: code.clone(),
+        page,
+    })
+}
+
+/// The kit that sheets are issued with.
+pub(crate) fn kit_words(kit: &str) -> String {
+    match kit {
+        "" => String::new(),
+        kit => format!("{KIT}{kit}"),
+    }
+}
+
+/// Goes before a kit's number.
+pub(crate) const KIT: &str = "Kit ";
 
 /// Words at the foot of every sheet.
 const PRINT_WORDS: &str = "PRINT AT ACTUAL SIZE (100 %)";
@@ -86,8 +118,22 @@ impl Furniture {
             edges: drawing.edges,
             warning: drawing.warning.clone(),
             scale_error: drawing.scale_error,
-            note: setup.note.clone(),
-            code: drawing.title.code.clone(),
+            note: match setup.note[0].as_str() {
+                "" => [kit_words(&setup.kit), setup.note[1].clone()],
+                _ => setup.note.clone(),
+            },
+            code: Corner {
+                strong: drawing.title.code.clone(),
+                beside: setup.program.clone(),
+            },
+            name: page_name(
+                &drawing.title,
+                Some(PageNumber {
+                    of_record: false,
+                    number,
+                    count,
+                }),
+            ),
         }
     }
 
@@ -119,6 +165,8 @@ impl Furniture {
                 .iter()
                 .map(|mark| mark.turned(1, at)),
         );
+        let name = self.name.as_ref();
+        marks.extend(name.and_then(|name| symbol(&name.to_string(), frame)));
         marks
     }
 
@@ -160,12 +208,13 @@ impl Furniture {
             strong: words.clone(),
             beside: String::new(),
         };
-        let [mut note, code] = [alone(&self.note[1]), alone(&self.code)];
-        if note.strong.is_empty() {
-            note = code;
-        } else {
-            note.beside = code.strong;
-        }
+        let note = match self.note[1].as_str() {
+            "" => self.code.clone(),
+            note => Corner {
+                strong: note.into(),
+                beside: [&*self.code.strong, &*self.code.beside].join(" · "),
+            },
+        };
         let warning = self.warning.each_ref().map(alone);
         let sides = [
             (edges.left, -right, window.x0 - rulers, warning),

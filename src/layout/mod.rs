@@ -30,6 +30,7 @@ mod setup;
 mod share;
 mod sheet_map;
 mod summed;
+mod symbol;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -41,6 +42,7 @@ mod words;
 pub use compose::{sheets, sheets_on};
 pub use error::SheetError;
 pub(crate) use frame::PageFrame;
+pub(crate) use furniture::KIT;
 pub(crate) use lettered::sheets_beside;
 pub use lettered::sheets_of;
 pub use paper::{LONGEST_SIDE, Paper, PaperError, Stock};

@@ -2,7 +2,7 @@
 
 use super::error::SheetError;
 use super::frame::PageFrame;
-use super::furniture::{Corner, Furniture};
+use super::furniture::{Corner, Furniture, page_name};
 use super::ink::InkMap;
 use super::ruler;
 use crate::draw::ink::Drawing;
@@ -63,7 +63,8 @@ pub(crate) fn plate_and_shift(drawing: &Drawing) -> Result<(Plate, Vec2), SheetE
         warning: drawing.warning.clone(),
         scale_error: drawing.scale_error,
         note: Default::default(),
-        code: String::new(),
+        code: Corner::default(),
+        name: page_name(title, None),
     };
     let words = furniture.whole_width().min(WIDEST_WORDS);
     let [across, down] = ruler::lengths();

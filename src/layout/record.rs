@@ -29,6 +29,7 @@ pub(super) fn record_pages(
     let called = Called {
         page: "RECORD",
         place: "Record",
+        of_record: true,
         scale_error: drawing.scale_error,
     };
     let numbered = &drawing.front.numbered;

@@ -42,6 +42,10 @@ pub struct Setup {
     pub record: bool,
     /// What every sheet says besides, in two parts that each stand on one line; may be empty.
     pub note: [String; 2],
+    /// The kit that the sheets are issued with, by its number; may be empty.
+    pub kit: String,
+    /// The program that draws them, as they name it.
+    pub program: String,
 }
 
 impl Setup {
@@ -54,6 +58,9 @@ impl Setup {
     /// Least overlap, mm: a register mark and its 2.5 mm label stand inside it.
     pub const LEAST_OVERLAP: f64 = 5.0;
 
+    /// This program and its version, as sheets name them.
+    pub const PROGRAM: &str = concat!("Trimloft ", env!("CARGO_PKG_VERSION"));
+
     /// Sheets of `paper` with the usual margin and overlap, in the orientation that needs fewer.
     pub fn new(paper: Paper) -> Self {
         Self {
@@ -65,6 +72,8 @@ impl Setup {
             joined: false,
             record: false,
             note: Default::default(),
+            kit: String::new(),
+            program: Self::PROGRAM.into(),
         }
     }
 

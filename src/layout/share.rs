@@ -58,7 +58,8 @@ pub fn small_piece(
         warning: Default::default(),
         scale_error: drawing.scale_error,
         note: Default::default(),
-        code: String::new(),
+        code: Corner::default(),
+        name: None,
     };
     let width = (bounds.width() + 2.0 * AIR).max(words.whole_width().min(WIDEST_WORDS));
     let warning = warning_lines(drawing, width.ceil() - 2.0 * AIR);

@@ -3,14 +3,16 @@
 use super::error::SheetError;
 use super::flow::set;
 use super::frame::{PageFrame, WORD_ROW};
-use super::furniture::{Corner, corner, foot_words};
+use super::furniture::{Corner, corner, foot_words, kit_words, page_name};
 use super::paper::Stock;
 use super::ruler;
 use super::setting;
 use super::setup::{PageOrientation, Setup};
+use super::symbol::symbol;
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use super::words::{SMALL, outline};
 use super::{Page, PageKind, SheetSet};
+use crate::base::paper::PageNumber;
 use crate::draw::ink::{Block, Mark, TitleBlock, Width};
 use crate::model::clearance::SCALE_ERROR;
 use kurbo::{Rect, Size, Vec2};
@@ -41,6 +43,7 @@ pub fn text_pages(
     let called = Called {
         page: "PAGE",
         place,
+        of_record: false,
         scale_error: SCALE_ERROR,
     };
     let pages = pages_on(&frame, title, blocks, setup, called)?;
@@ -62,6 +65,8 @@ pub(super) struct Called<'a> {
     pub(super) page: &'a str,
     /// What they are, at their heads and in their bookmarks.
     pub(super) place: &'a str,
+    /// They are pages of a pattern's record, which a camera can tell.
+    pub(super) of_record: bool,
     /// What the printed scale may be off by, a part of 1.
     pub(super) scale_error: f64,
 }
@@ -77,6 +82,7 @@ pub(super) fn pages_on(
     let Called {
         page,
         place,
+        of_record,
         scale_error,
     } = called;
     let room = frame.window.inset(-AIR);
@@ -127,6 +133,13 @@ pub(super) fn pages_on(
             scale_error,
         };
         let mut furniture = around(title, setup, frame, &words);
+        let page = PageNumber {
+            of_record,
+            number,
+            count,
+        };
+        let name = page_name(title, Some(page)).filter(|_| of_record);
+        furniture.extend(name.and_then(|name| symbol(&name.to_string(), frame)));
         furniture.extend(marks);
         Page {
             kind: PageKind::Record,
@@ -165,6 +178,13 @@ pub(super) struct Around<'a> {
     pub(super) scale_error: f64,
 }
 
+fn words(strong: String, beside: &str) -> Corner {
+    Corner {
+        strong,
+        beside: beside.into(),
+    }
+}
+
 /// The frame, the words at its corners, and the rulers that prove the printer's scale.
 pub(super) fn around(
     title: &TitleBlock,
@@ -179,10 +199,6 @@ pub(super) fn around(
     }: &Around<'_>,
 ) -> Vec<Mark> {
     let window = frame.window;
-    let words = |strong: String, beside: &str| Corner {
-        strong,
-        beside: beside.into(),
-    };
     let head = [
         words(title.number_and_revision(), &title.title),
         words(format!("{page} {number} OF {count}"), place),
@@ -204,6 +220,18 @@ pub(super) fn around(
                 .iter()
                 .map(|mark| mark.moved(to)),
         );
+    }
+    // Read from the right, as on the sheets.
+    let kit = match setup.kit == title.number {
+        true => Corner::default(),
+        false => words(kit_words(&setup.kit), ""),
+    };
+    let code = words(title.code.clone(), &setup.program);
+    let side = window.height() / 2.0 - GUTTER / 2.0;
+    for (said, leftwards, y) in [(kit, false, window.y0), (code, true, window.y1)] {
+        let at = Vec2::new(window.x1 + WORD_ROW, y);
+        let row = corner(&said, side, leftwards, false);
+        marks.extend(row.iter().map(|mark| mark.turned(1, at)));
     }
     let at = frame.foot_rulers().to_vec2();
     let rulers = ruler::rulers(window.width(), scale_error);

@@ -71,6 +71,8 @@ pub enum Topic {
     Findings,
     /// Borders, arrows and tables of the sheets.
     Frame,
+    /// The symbol that a camera reads.
+    Code,
     /// All other lettering.
     Words,
     /// Ink of no kind, and all of it.
@@ -106,6 +108,7 @@ impl Topic {
             Self::Dimensions => "dimensions",
             Self::Findings => "findings",
             Self::Frame => "frame",
+            Self::Code => "code for cameras",
             Self::Words => "words",
             Self::Ink => "ink",
             Self::Numbers => "second path",
@@ -133,6 +136,7 @@ impl Topic {
             Self::Dimensions => "what is measured by it is not what must be",
             Self::CheckRuler => "the scale can't be proven on paper",
             Self::Register => "sheets can't be joined",
+            Self::Code => "a camera reads another sheet than this, or none",
             _ => "the fitter reads something else than the definition says",
         }
     }

@@ -38,13 +38,15 @@ pub enum Layer {
     Register,
     /// Border and furniture of the sheet.
     Frame,
+    /// The symbol that says to a camera which page it is.
+    Code,
     /// All other lettering.
     Text,
 }
 
 impl Layer {
     /// Every layer, from the bottom of the page to the top.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Waste,
         Self::Panel,
         Self::Fold,
@@ -61,6 +63,7 @@ impl Layer {
         Self::Register,
         Self::Frame,
         Self::CheckRuler,
+        Self::Code,
         Self::Text,
     ];
 
@@ -83,6 +86,7 @@ impl Layer {
             Self::CheckRuler => "check-ruler",
             Self::Register => "register",
             Self::Frame => "frame",
+            Self::Code => "code",
             Self::Text => "text",
         }
     }

@@ -8,7 +8,7 @@ use crate::layout::{PageOrientation, Setup};
 use sha2::{Digest, Sha256};
 
 /// Goes first into every hash; to be changed whenever something else goes into it.
-const KIND: &str = "trimloft pattern 4";
+const KIND: &str = "trimloft pattern 5";
 
 /// SHA-256 of bytes, as `sha256sum` prints it.
 pub(super) fn hash(bytes: &[u8]) -> String {
@@ -31,7 +31,7 @@ impl Parts {
 }
 
 /// The hash of a pattern's definition, the user's own shapes that it may use, the tools of a named
-/// shop, the sheets asked for, and the version that draws it.
+/// shop, the kit's number, the sheets asked for, and the version that draws it.
 pub(super) fn of_pattern(
     definition: &str,
     shapes: &Library,
@@ -42,6 +42,7 @@ pub(super) fn of_pattern(
     let mut parts = Parts::default();
     for part in [
         KIND,
+        &setup.kit,
         env!("CARGO_PKG_VERSION"),
         &sheets_in_words(setup, share),
     ] {

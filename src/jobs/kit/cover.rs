@@ -28,8 +28,8 @@ pub(super) struct VolumeLine {
     pub(super) patterns: [String; 2],
 }
 
-/// The title block of a kit's own pages.
-pub(super) fn title_block(kit: &KitSpec, document_type: &str) -> TitleBlock {
+/// The title block of a kit's own pages; the code may be empty, where it is not known yet.
+pub(super) fn title_block(kit: &KitSpec, document_type: &str, code: &str) -> TitleBlock {
     let KitIdentity {
         number,
         revision,
@@ -57,8 +57,7 @@ pub(super) fn title_block(kit: &KitSpec, document_type: &str) -> TitleBlock {
         approved_by: approved_by.clone(),
         document_type: document_type.into(),
         sizes_in: kit.units.word().into(),
-        // A kit's own pages are held by its number, revision and date.
-        code: String::new(),
+        code: code.into(),
     }
 }
 

@@ -6,7 +6,7 @@ use super::facts::facts;
 use super::index::{self, INDEX};
 use super::made::Made;
 use super::manifest::{FORMAT, FileEntry, KitEntry, Manifest, PagesEntry, PatternEntry};
-use super::manifest::{findings_issued, openings};
+use super::manifest::{findings_issued, kit_content, openings};
 use super::picture::picture;
 use super::plan::{Item, Plan, VOLUME};
 use super::previous::{Previous, Volumes};
@@ -134,7 +134,7 @@ impl Done {
             self.first = Some(volume);
             return Ok(());
         }
-        self.write(volume, plan, sink)
+        self.write(volume, plan, sink, "")
             .map(|made| self.patterns.extend(made))
     }
 
@@ -146,15 +146,26 @@ impl Done {
     ) -> Result<(Vec<FileEntry>, Vec<Listed>), KitError> {
         let first = self.first.take();
         let mut patterns = match first {
-            Some(first) => self.write(first, plan, sink)?,
+            Some(first) => {
+                let own = first.made.iter().map(|one| &one.entry);
+                let all = own.chain(self.patterns.iter().map(|(entry, _)| entry));
+                let code = kit_content(&facts(&plan.kit, plan.shop.as_ref()), all).code();
+                self.write(first, plan, sink, &code)?
+            }
             None => vec![],
         };
         patterns.append(&mut self.patterns);
         Ok((self.files, patterns))
     }
 
-    fn write(&mut self, volume: Volume, plan: &Plan, sink: &Sink) -> Result<Vec<Listed>, KitError> {
-        let (written, made) = volume.write(plan, sink, &self.called)?;
+    fn write(
+        &mut self,
+        volume: Volume,
+        plan: &Plan,
+        sink: &Sink,
+        code: &str,
+    ) -> Result<Vec<Listed>, KitError> {
+        let (written, made) = volume.write(plan, sink, &self.called, code)?;
         self.files.extend(written);
         let kept = made.into_iter().map(|one| {
             self.files.push(one.file);

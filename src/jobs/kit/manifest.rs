@@ -226,16 +226,7 @@ pub(super) fn openings(pattern: &Pattern) -> Vec<OpeningEntry> {
 impl Manifest {
     /// What the kit is: what its file says, and its patterns by their codes.
     pub(super) fn kit_content(&self) -> Content {
-        let mut facts = Facts::default();
-        for one in &self.patterns {
-            let words = [
-                format!("rev {}", one.revision),
-                one.code.clone(),
-                format!("{} in the box", one.quantity),
-            ];
-            facts.about("pattern", &one.number, words);
-        }
-        Content::of_facts([self.facts.clone(), facts.into_lines()].concat())
+        kit_content(&self.facts, self.patterns.iter())
     }
 
     /// As the file holds it.
@@ -251,4 +242,21 @@ impl Manifest {
         let read: Self = serde_json::from_slice(bytes).ok()?;
         (read.format == FORMAT).then_some(read)
     }
+}
+
+/// What a kit is: what its file says, and its patterns by their codes.
+pub(super) fn kit_content<'e>(
+    own: &[String],
+    patterns: impl Iterator<Item = &'e PatternEntry>,
+) -> Content {
+    let mut facts = Facts::default();
+    for one in patterns {
+        let words = [
+            format!("rev {}", one.revision),
+            one.code.clone(),
+            format!("{} in the box", one.quantity),
+        ];
+        facts.about("pattern", &one.number, words);
+    }
+    Content::of_facts([own.to_vec(), facts.into_lines()].concat())
 }

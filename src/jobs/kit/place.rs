@@ -6,11 +6,13 @@
 
 use super::difference::Differences;
 use super::make::{Issue, Watch, make};
+use super::manifest::Manifest;
 use super::plan::Plan;
 use super::previous::Previous;
 use super::sink::{Sink, sync_all, sync_names, while_written};
 use super::standing::{self, Standing};
 use super::{KitError, Outcome, State};
+use crate::base::paper::number_and_revision;
 use crate::jobs::papers::Papers;
 use crate::output::{Lock, WriteError, failed, make_folder};
 use std::fs;
@@ -56,7 +58,7 @@ pub fn issue(
         make(plan, &sink, previous.as_ref(), &papers, watch)
     });
     let issue = made.inspect_err(|_| ground.drop_staging())?;
-    let state = ground.decide(there.as_ref(), &issue, replace, &papers);
+    let state = ground.decide(there.as_ref(), &issue, replace.is_some());
     let state = state.inspect_err(|_| ground.drop_staging())?;
     if state == State::Unchanged {
         ground.drop_staging();
@@ -65,7 +67,28 @@ pub fn issue(
     ground
         .put_in_place(there.is_some())
         .inspect_err(|_| ground.drop_staging())?;
+    // Kept only now: a line of what was not done would be a lie.
+    if let Some(because) = replace {
+        let there = there.as_ref().filter(|_| state == State::Replaced);
+        keep_replaced(there.map(Previous::manifest), &issue, because, &papers)?;
+    }
     Ok(Outcome::issued(&ground.target, plan, issue, state))
+}
+
+/// Keeps why papers were replaced, and the issue that was there.
+fn keep_replaced(
+    there: Option<&Manifest>,
+    issue: &Issue,
+    because: &str,
+    papers: &Papers,
+) -> Result<(), WriteError> {
+    for clash in &issue.clashes {
+        papers.keep(&clash.name, [&clash.old, &clash.new], because)?;
+    }
+    let Some(there) = there else { return Ok(()) };
+    let kit = &issue.manifest.kit;
+    let name = number_and_revision(&kit.number, &kit.revision);
+    papers.keep(&name, [&there.code, &issue.manifest.code], because)
 }
 
 /// How the folder of an issue differs from what the kit file would issue today; not at all where
@@ -164,27 +187,26 @@ impl Ground {
         }
     }
 
-    /// What becomes of an issue that was made, beside the one that is there and all other papers.
+    /// What becomes of an issue that was made, beside the one that is there.
     fn decide(
         &self,
         there: Option<&Previous>,
         issue: &Issue,
-        replace: Option<&str>,
-        papers: &Papers,
+        replace: bool,
     ) -> Result<State, KitError> {
-        if replace.is_none() && !issue.clashes.is_empty() {
+        if !replace && !issue.clashes.is_empty() {
             return Err(KitError::Clashes(issue.clashes.clone()));
         }
         let manifest = there.map(Previous::manifest);
-        let (state, old) = match manifest {
-            None => (State::Issued, ""),
+        Ok(match manifest {
+            None => State::Issued,
             Some(there) => {
                 let standing = Standing::of(&self.target, Some(there), issue)
                     .map_err(failed(&self.target, "looked through"))?;
                 match standing {
                     Standing::Same => return Ok(State::Unchanged),
-                    Standing::DrawnOtherwise => (State::DrawnAgain, ""),
-                    Standing::Other(differences) if replace.is_none() => {
+                    Standing::DrawnOtherwise => State::DrawnAgain,
+                    Standing::Other(differences) if !replace => {
                         return Err(KitError::Issued {
                             folder: self.target.clone(),
                             facts: standing::facts_that_differ(
@@ -195,21 +217,10 @@ impl Ground {
                             differences,
                         });
                     }
-                    Standing::Other(_) => (State::Replaced, there.code.as_str()),
+                    Standing::Other(_) => State::Replaced,
                 }
             }
-        };
-        if let Some(because) = replace {
-            for clash in &issue.clashes {
-                papers.keep(&clash.name, [&clash.old, &clash.new], because)?;
-            }
-            if state == State::Replaced {
-                let kit = &issue.manifest.kit;
-                let name = format!("{} rev {}", kit.number, kit.revision);
-                papers.keep(&name, [old, &issue.manifest.code], because)?;
-            }
-        }
-        Ok(state)
+        })
     }
 
     fn put_in_place(&self, replace: bool) -> Result<(), WriteError> {

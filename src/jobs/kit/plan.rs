@@ -79,6 +79,10 @@ impl Plan {
             let problem = Problem::new(message).hint("choose a cut sheet, such as `--paper a3`");
             return Err(unsound(problem));
         }
+        let setup = Setup {
+            kit: kit.identity.number.value.clone(),
+            ..setup
+        };
         let order = removal_order(&kit.panels).map_err(unsound)?;
         check_letters(
             &kit,
@@ -248,7 +252,7 @@ fn strangers(kit: &KitSpec, items: &[Item]) -> Vec<Problem> {
 
 /// Letters that the typeface lacks would be blanks on the card.
 fn check_letters(kit: &KitSpec, card: &[Block]) -> Result<(), Problem> {
-    let title = title_block(kit, "");
+    let title = title_block(kit, "", "");
     let mut words = title.words().chain(card.iter().flat_map(Block::words));
     words.try_for_each(|words| {
         lettering::check(words)

@@ -23,26 +23,28 @@ pub(super) struct Volume {
 }
 
 impl Volume {
-    /// Puts the volume together and writes it, the first with the card; its pages are
-    /// dropped, and its patterns know where they stand.
+    /// Puts the volume together and writes it, the first with the card and with the code of the
+    /// whole kit, which the others are written before; its pages are dropped, and its patterns know where
+    /// they stand.
     pub(super) fn write(
         mut self,
         plan: &Plan,
         sink: &Sink,
         called: &CalledFor,
+        code: &str,
     ) -> Result<([FileEntry; 2], Vec<Made>), KitError> {
         let record = self.record(plan, sink)?;
         let file = plan.volume_file(self.index);
-        let shared = self.shared(plan)?;
+        let shared = self.shared(plan, code)?;
         let card = match self.index {
             0 => {
-                let title = title_block(&plan.kit, "Fitting card");
+                let title = title_block(&plan.kit, "Fitting card", code);
                 let card = card::blocks(&plan.kit, &plan.order, called);
                 Some(text_pages(&title, &card, &plan.setup, "Fitting card")?)
             }
             _ => None,
         };
-        let cover = self.cover(plan, &file, card.as_ref(), shared.as_ref())?;
+        let cover = self.cover((plan, code), &file, card.as_ref(), shared.as_ref())?;
         let size = cover.size;
         let mut parts = vec![part("Contents", &cover)?];
         if let Some(card) = &card {
@@ -85,7 +87,7 @@ impl Volume {
     }
 
     fn about(&self, plan: &Plan, what: &str) -> About {
-        let title = title_block(&plan.kit, "");
+        let title = title_block(&plan.kit, "", "");
         let count = plan.items.len().div_ceil(VOLUME);
         let volume = match count {
             1 => String::new(),
@@ -105,7 +107,7 @@ impl Volume {
     }
 
     /// The sheets that small patterns share; the sheet that each had to itself is dropped.
-    fn shared(&mut self, plan: &Plan) -> Result<Option<SheetSet>, KitError> {
+    fn shared(&mut self, plan: &Plan, code: &str) -> Result<Option<SheetSet>, KitError> {
         let small: Vec<usize> = (0..self.made.len())
             .filter(|at| self.made[*at].piece.is_some())
             .collect();
@@ -125,7 +127,7 @@ impl Volume {
                 pieces.collect()
             })
             .collect();
-        let title = title_block(&plan.kit, "Shared sheets");
+        let title = title_block(&plan.kit, "Shared sheets", code);
         let pages = shared_pages(&title, &placed, &plan.setup)?;
         let mut set = text_pages(&title, &[], &plan.setup, "Shared sheets")?;
         set.pages = pages;
@@ -144,12 +146,12 @@ impl Volume {
     /// The cover with its contents, and with it the pages of every pattern.
     fn cover(
         &mut self,
-        plan: &Plan,
+        (plan, code): (&Plan, &str),
         file: &str,
         card: Option<&SheetSet>,
         shared: Option<&SheetSet>,
     ) -> Result<SheetSet, KitError> {
-        let title = title_block(&plan.kit, "Kit cover");
+        let title = title_block(&plan.kit, "Kit cover", code);
         let volumes = volume_lines(plan);
         let sheets: Vec<Option<usize>> =
             self.made.iter().map(|one| one.entry.shared_page).collect();

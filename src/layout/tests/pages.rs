@@ -138,6 +138,7 @@ fn furniture_is_in_order_on_every_paper() {
                     &setup.paper.common_name(),
                     "LV2-UP-01 rev B",
                     "7K3MQ-9XDT2",
+                    Setup::PROGRAM,
                     "FRONT",
                     "REAR",
                     "LEFT",
@@ -177,7 +178,7 @@ fn directions_stand_at_the_edges_they_point_to() {
         .furniture
         .iter()
         .filter_map(|mark| match &mark.ink {
-            Ink::Fill { path, .. } => {
+            Ink::Fill { path, .. } if mark.layer == Layer::Frame => {
                 let tip = path.segments().next()?;
                 Some(kurbo::ParamCurve::start(&tip) - path.bounding_box().center())
             }

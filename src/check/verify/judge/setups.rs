@@ -4,12 +4,15 @@
 use super::Seen;
 use super::frame::upright;
 use super::identity::{self, RECORD};
+use crate::check::verify::measured::Words;
 use crate::layout::PageOrientation::{Either, Landscape, Portrait};
-use crate::layout::{PageFrame, PageOrientation, Paper, Setup, Stock};
+use crate::layout::{KIT, PageFrame, PageOrientation, Paper, Setup, Stock};
 use kurbo::{Size, Vec2};
 
 /// Lengths this near to those that are usual, mm, are these.
 const USUAL: f64 = 0.01;
+/// What the name of a program that drew sheets begins with.
+const NAME: &str = "Trimloft ";
 /// Lengths are told to this, mm.
 const STEP: f64 = 1e3;
 
@@ -41,7 +44,20 @@ pub(super) fn setups(seen: &Seen<'_>) -> Vec<Setup> {
         .filter(|words| (to_sheet * words.at).y < window.map_or(0.0, |window| window.y0))
         .map(|words| words.words.as_str())
         .collect();
-    let record = |words: &crate::check::verify::measured::Words| words.words.starts_with(RECORD);
+    // What stands on the sheet beside its code, in the words of the version that drew it.
+    let right = window.map_or(f64::INFINITY, |window| window.x1);
+    let at_the_side = |after: fn(&str) -> Option<&str>| {
+        let beside = |words: &&Words| (to_sheet * words.at).x > right;
+        let mut words = page.words.iter().filter(beside);
+        words.find_map(|words| after(&words.words).map(str::to_owned))
+    };
+    let kit = at_the_side(|words| words.strip_prefix(KIT)).unwrap_or_default();
+    let program = at_the_side(|words| {
+        let at = words.find(NAME)?;
+        Some(&words[at..])
+    });
+    let program = program.unwrap_or_else(|| Setup::PROGRAM.into());
+    let record = |words: &Words| words.words.starts_with(RECORD);
     let setup = |paper: Paper, orientation: PageOrientation, joined: bool| Setup {
         margin,
         overlap: overlap(seen).unwrap_or(Setup::OVERLAP),
@@ -53,6 +69,8 @@ pub(super) fn setups(seen: &Seen<'_>) -> Vec<Setup> {
             .pages
             .iter()
             .any(|page| page.words.iter().any(record)),
+        kit: kit.clone(),
+        program: program.clone(),
         ..Setup::new(paper)
     };
     let papers = papers(size, &said);

@@ -312,6 +312,7 @@ fn topic(layer: Layer) -> Topic {
         Layer::CheckRuler => Topic::CheckRuler,
         Layer::Register => Topic::Register,
         Layer::Frame => Topic::Frame,
+        Layer::Code => Topic::Code,
         Layer::Text => Topic::Words,
     }
 }
