@@ -83,6 +83,15 @@ impl PageName {
         number_and_revision(&self.number, &self.revision)
     }
 
+    /// The same in words, as `LV2-UP-01 rev B, 7K3MQ-9XDT2, sheet 2 of 3`.
+    pub fn words(&self) -> String {
+        let name = format!("{}, {}", self.number_and_revision(), self.code);
+        match &self.page {
+            Some(page) => format!("{name}, {page}"),
+            None => name,
+        }
+    }
+
     /// The name that a text is; none for any other text.
     pub fn parse(text: &str) -> Option<Self> {
         let words: Vec<&str> = text.split(' ').collect();
@@ -116,6 +125,17 @@ impl PageNumber {
             number,
             count,
         })
+    }
+}
+
+impl fmt::Display for PageNumber {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let what = if self.of_record {
+            "record page"
+        } else {
+            "sheet"
+        };
+        write!(out, "{what} {} of {}", self.number, self.count)
     }
 }
 

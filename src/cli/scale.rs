@@ -6,6 +6,7 @@ use super::{Failure, definition, meaning, report};
 use kurbo::Size;
 use std::path::Path;
 use trimloft::base::length::{Units, parse_length};
+use trimloft::base::paper::PageName;
 use trimloft::check::scale::{
     Borders, Circumstances, Cut, Evidence, FileKind, Gauge, Judgement, Printer, Reading, Rule,
     Scales, Squareness, Verdict, Way,
@@ -18,15 +19,15 @@ use trimloft::output::write_whole;
 use trimloft::solve::solve;
 
 pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
-    let (mut evidence, estimates, scan) = match &args.scan.scan {
+    let (mut evidence, estimates, scan, sheets) = match &args.scan.scan {
         Some(file) => {
-            let scan = scanned(file, args)?;
-            (scan.evidence(), vec![], Some(scan))
+            let (scan, sheets) = scanned(file, args)?;
+            (scan.evidence(), vec![], Some(scan), sheets)
         }
         None => {
             let read = Evidence::of(&readings(&args.readings)?);
             let (evidence, estimates) = read.map_err(Failure::falls_short)?;
-            (evidence, estimates, None)
+            (evidence, estimates, None, vec![])
         }
     };
     if let Some(text) = &args.readings.diagonals {
@@ -58,6 +59,7 @@ pub(super) fn run(args: &ScaleArgs) -> Result<(), Failure> {
     let said = Said {
         estimates,
         scan,
+        sheets,
         scales,
         cut,
         named: named.is_some(),
@@ -177,7 +179,8 @@ fn margin(args: &PrintedArgs) -> Result<f64, Failure> {
     }
 }
 
-fn scanned(file: &Path, args: &ScaleArgs) -> Result<SheetScale, Failure> {
+/// What a scan measures, and which sheets it says that it shows.
+fn scanned(file: &Path, args: &ScaleArgs) -> Result<(SheetScale, Vec<PageName>), Failure> {
     let own_scale = match &args.scan.scanner {
         None => None,
         Some(text) => {
@@ -210,7 +213,9 @@ fn scanned(file: &Path, args: &ScaleArgs) -> Result<SheetScale, Failure> {
             return Err(told(ScanError::OtherPaper { paper }));
         }
     }
-    Ok(sheet)
+    // A sheet may be measured whose code can't be read.
+    let names = raster.page_names().unwrap_or_default();
+    Ok((sheet, names))
 }
 
 fn circumstances(args: &PrintedArgs) -> Result<Circumstances, Failure> {

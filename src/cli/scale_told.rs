@@ -4,6 +4,7 @@ use super::{Failure, report};
 use serde::Serialize;
 use trimloft::base::fixed;
 use trimloft::base::length::Units;
+use trimloft::base::paper::PageName;
 use trimloft::check::scale::{
     Cut, Estimate, Fault, Measured, Printer, Reason, Scales, Verdict, Way,
 };
@@ -16,6 +17,8 @@ pub(super) struct Said {
     pub(super) estimates: Vec<Estimate>,
     /// From a scan.
     pub(super) scan: Option<SheetScale>,
+    /// What the scanned sheet says it is; may be none.
+    pub(super) sheets: Vec<PageName>,
     pub(super) scales: Scales,
     pub(super) cut: Cut,
     /// Whether that cut was named; else what every sheet asks for unless it says otherwise.
@@ -39,6 +42,9 @@ pub(super) fn print(said: &Said, json: bool) -> Result<(), Failure> {
 
 fn told(said: &Said) -> String {
     let mut lines = String::new();
+    for name in &said.sheets {
+        lines += &format!("this is {}\n", name.words());
+    }
     for way in [Way::Across, Way::Down] {
         let Some(scale) = said.scales.along(way) else {
             lines += &format!("{}: not read\n", way.word());
@@ -182,6 +188,8 @@ fn kind(kind: RulerKind) -> &'static str {
 /// What was found, as a program reads it; mm and degrees.
 #[derive(Serialize)]
 struct SaidJson {
+    /// What the scanned sheet says it is.
+    sheets: Vec<String>,
     across: Option<MeasuredJson>,
     down: Option<MeasuredJson>,
     skew_degrees: Option<MeasuredJson>,
@@ -239,6 +247,7 @@ impl SaidJson {
     fn of(said: &Said) -> Self {
         let rulers = said.scan.iter().flat_map(|scan| &scan.rulers);
         Self {
+            sheets: said.sheets.iter().map(ToString::to_string).collect(),
             across: said.scales.across.map(Into::into),
             down: said.scales.down.map(Into::into),
             skew_degrees: said.scales.skew.map(Into::into),

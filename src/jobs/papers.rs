@@ -21,6 +21,10 @@ pub const MANIFEST: &str = "manifest.json";
 /// JSON each.
 pub const REPLACED: &str = "replaced.jsonl";
 
+/// Where a folder keeps which papers were called back, and why: a line of JSON each, with `paper`, `code`
+/// and `because`.
+pub const WITHDRAWN: &str = "withdrawn.jsonl";
+
 /// What stands under a number and revision.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Paper {

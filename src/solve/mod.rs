@@ -42,7 +42,9 @@ mod trim;
 
 pub use centreline::{Basis, Centreline};
 pub(crate) use content::facts::Facts;
-pub use content::{Content, in_one_breath};
+#[cfg(feature = "kit")]
+pub(crate) use content::volume_text;
+pub use content::{Content, in_one_breath, volume_in_file};
 pub use developed::Developed;
 pub use drilling::{BETWEEN_HOLES, Relief};
 pub use feature::{Feature, Foul};

@@ -29,6 +29,7 @@ mod overlaps;
 mod pages_are_the_papers;
 mod papers;
 mod parts;
+mod photographed;
 mod readme;
 mod rooms;
 mod same_input_same_bytes;

@@ -1,6 +1,12 @@
 //! `trimloft which`: a code or a file, and whether it still holds.
 
 use crate::common::bench::Bench;
+use hayro::hayro_interpret::InterpreterSettings;
+use hayro::hayro_syntax::Pdf;
+use hayro::vello_cpu::color::palette::css::WHITE;
+use hayro::{PixmapSettings, RenderCache, RenderSettings};
+use image::codecs::png::PngEncoder;
+use image::{ExtendedColorType, ImageEncoder};
 
 const DEMO: &str = include_str!("../../shapes/demo/under-panel.toml");
 
@@ -87,11 +93,77 @@ fn a_kits_patterns_are_known_by_its_manifest() {
         .exits(0)
         .stdout;
     assert!(told.contains("current, LV2-UP-01 rev B"), "{told}");
-    let volume = format!("which {demo}/LV2-KIT-01-A/LV2-KIT-01-A.pdf");
+    // A volume is answered pattern by pattern.
+    let volume = format!("which {demo}/LV2-KIT-01-A/LV2-KIT-01-A.pdf --in {demo}");
+    let told = bench.run(&volume).exits(0).stdout;
+    assert_eq!(told.lines().count(), 3, "{told}");
+    assert!(
+        told.contains(&format!("{code}: current, LV2-UP-01 rev B")),
+        "{told}"
+    );
+}
+
+/// A page of a drawn file as a picture of 150 dots to the inch.
+fn pictured(bench: &Bench, file: &str, page: usize) -> Vec<u8> {
+    let file = Pdf::new(bench.read(file)).unwrap();
+    let scale = 150.0 / 72.0;
+    let settings = PixmapSettings {
+        x_scale: scale,
+        y_scale: scale,
+        bg_color: WHITE,
+    };
+    let picture = hayro::render(
+        &file.pages()[page],
+        &RenderCache::new(),
+        &InterpreterSettings::default(),
+        &RenderSettings::default(),
+        &settings,
+    );
+    let grey: Vec<u8> = picture.data().iter().map(|dot| dot.g).collect();
+    let (width, height) = (picture.width().into(), picture.height().into());
+    let mut bytes = vec![];
+    PngEncoder::new(&mut bytes)
+        .write_image(&grey, width, height, ExtendedColorType::L8)
+        .unwrap();
+    bytes
+}
+
+#[test]
+fn pictures_of_sheets_are_told_and_whether_they_are_of_one_set() {
+    let bench = bench();
+    let code = code();
+    for (page, name) in ["one.png", "two.png"].iter().enumerate() {
+        let picture = pictured(&bench, "out/LV2-UP-01-B.pdf", page);
+        std::fs::write(bench.path(name), picture).unwrap();
+    }
+    let told = |sheet: usize| {
+        format!("{code}: current, LV2-UP-01 rev B, sheet {sheet} of 2, in `out/LV2-UP-01-B.svg`\n")
+    };
     bench
-        .run(&volume)
+        .run("which one.png two.png")
+        .exits(0)
+        .results(&(told(1) + &told(2)));
+    // The record is counted by itself, and a sheet of another set is a stranger.
+    let bench = bench.file("c.toml", revision("B", 119));
+    bench.run("draw c.toml --out other").exits(0);
+    let picture = pictured(&bench, "other/LV2-UP-01-B.pdf", 1);
+    std::fs::write(bench.path("other.png"), picture).unwrap();
+    bench
+        .run("which one.png other.png")
         .exits(1)
-        .says(&["carries no pattern's content"]);
+        .says(&["they do not belong together: LV2-UP-01 rev B with code "]);
+    // A scan is measured and told at once.
+    let told = bench.run("scale --scan two.png --dpi 150").stdout;
+    let name = format!("this is LV2-UP-01 rev B, {code}, sheet 2 of 2\n");
+    assert!(told.starts_with(&name), "{told}");
+    // What was called back is not cut by, whatever else is known of it.
+    let line = format!(
+        "{{\"paper\":\"LV2-UP-01 rev B\",\"code\":\"{code}\",\"because\":\"the neck was misread\"}}\n"
+    );
+    std::fs::write(bench.path("out/withdrawn.jsonl"), line).unwrap();
+    bench.run("which two.png").exits(1).results(&format!(
+        "{code}: withdrawn, LV2-UP-01 rev B, sheet 2 of 2: the neck was misread\n"
+    ));
 }
 
 #[test]

@@ -64,6 +64,8 @@ pub enum ScanError {
     },
     /// Rulers of more than one sheet.
     SeveralSheets,
+    /// No symbol of a sheet was read.
+    NoSymbol,
     /// One of the four rulers was not found.
     RulerMissing {
         /// Which.
@@ -136,6 +138,11 @@ impl fmt::Display for ScanError {
                 out,
                 "cannot tell: no check ruler was found; hint: scan the whole sheet, laid within \
                  3 degrees of straight, and give the resolution it was scanned at"
+            ),
+            Self::NoSymbol => write!(
+                out,
+                "no sheet's code can be read in it; hint: take the picture from straight over the code at \
+                 the sheet's lower left, sharp and in good light, or type the code that the sheet prints"
             ),
             Self::OneDirection {
                 reads,

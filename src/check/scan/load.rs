@@ -35,6 +35,13 @@ impl Raster {
             .unwrap_or_else(|stopped| Err(ScanError::GivenUp(stopped.words())))
     }
 
+    /// Whether a file begins as a picture of a known kind does.
+    pub fn is_picture(path: &Path) -> bool {
+        let mut head = [0; 16];
+        let read = std::fs::File::open(path).and_then(|mut file| file.read(&mut head));
+        read.is_ok_and(|read| image::guess_format(&head[..read]).is_ok())
+    }
+
     /// The picture in these bytes; colours become grey, what is see-through becomes paper.
     ///
     /// # Errors

@@ -15,6 +15,7 @@
 
 mod base_line;
 mod coarse;
+mod code;
 mod comb;
 mod corner;
 mod error;

@@ -152,7 +152,7 @@ pub(in crate::cli) struct ShapesArgs {
 
 #[derive(Debug, Args)]
 pub(in crate::cli) struct WhichArgs {
-    /// Content codes as sheets print them, or drawn files
+    /// Content codes as sheets print them, drawn files, or pictures of sheets
     #[arg(required = true, value_name = "CODE|FILE")]
     pub(in crate::cli) things: Vec<String>,
     /// Folder of drawn files and issues to look in

@@ -2,6 +2,7 @@
 
 use super::content::hash;
 use crate::base::length::Units;
+use crate::base::paper::PageName;
 use crate::output::WriteError;
 use crate::solve::{Content, Facts, Pattern};
 use serde::{Deserialize, Serialize};
@@ -127,6 +128,16 @@ pub struct PatternEntry {
 }
 
 impl PatternEntry {
+    /// Its name, as a volume carries it.
+    pub(super) fn page_name(&self) -> PageName {
+        PageName {
+            number: self.number.clone(),
+            revision: self.revision.clone(),
+            code: self.code.clone(),
+            page: None,
+        }
+    }
+
     /// Number and revision as one: `LV2-UP-01 rev B`.
     pub(super) fn number_and_revision(&self) -> String {
         match self.revision.as_str() {

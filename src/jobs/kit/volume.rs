@@ -10,6 +10,7 @@ use super::plan::{Plan, VOLUME};
 use super::sink::Sink;
 use crate::layout::{Piece, SheetSet, packed, page_size, shared_pages, text_pages};
 use crate::output::{About, Part, packed_pages, volume};
+use crate::solve::volume_text;
 use kurbo::{Rect, Size};
 
 /// Times that a cover is set until its page numbers are those of the pages that it takes itself.
@@ -102,7 +103,7 @@ impl Volume {
             author: title.owner,
             subject: title.supplement,
             issued: title.issued,
-            content: String::new(),
+            content: volume_text(self.made.iter().map(|one| one.entry.page_name())),
         }
     }
 

@@ -8,13 +8,16 @@
 
 pub(crate) mod facts;
 
-use crate::base::paper::{CODE_LENGTH, DIGITS};
+use crate::base::paper::{CODE_LENGTH, DIGITS, PageName};
 use crate::solve::Pattern;
 use sha2::{Digest, Sha256};
 use std::collections::BTreeMap;
 
 /// Goes before every list, and finds it in a file; to be changed whenever something else is listed.
 const HEAD: &str = "trimloft content 1";
+
+/// Goes before the list of a volume's patterns.
+const VOLUME_HEAD: &str = "trimloft volume 1";
 
 /// Facts told in one line of what differs; more are counted.
 const MOST_TOLD: usize = 6;
@@ -79,27 +82,8 @@ impl Content {
     /// The list that a file carries which this program wrote, PDF or SVG: it stands there unpacked.
     /// None where another program saved the file without it.
     pub fn in_file(bytes: &[u8]) -> Option<Self> {
-        let head = HEAD.as_bytes();
-        let start = bytes
-            .windows(head.len())
-            .position(|window| window == head)?;
-        let rest = &bytes[start + head.len()..];
-        let end = rest.iter().position(|byte| *byte == b'<')?;
-        let text = std::str::from_utf8(&rest[..end]).ok()?;
-        let text = [
-            ("&lt;", "<"),
-            ("&gt;", ">"),
-            ("&quot;", "\""),
-            ("&apos;", "'"),
-            ("&amp;", "&"),
-        ]
-        .into_iter()
-        .fold(text.to_owned(), |text, (written, meant)| {
-            text.replace(written, meant)
-        });
-        let lines = text.lines().filter(|line| !line.is_empty());
         Some(Self {
-            lines: lines.map(str::to_owned).collect(),
+            lines: carried(bytes, HEAD)?,
         })
     }
 
@@ -130,6 +114,44 @@ impl Content {
         }
         all
     }
+}
+
+/// The patterns of a volume as its file carries them: a line each.
+#[cfg(feature = "kit")]
+pub(crate) fn volume_text(patterns: impl IntoIterator<Item = PageName>) -> String {
+    let lines = patterns.into_iter().map(|name| format!("\n{name}"));
+    format!("{VOLUME_HEAD}{}", lines.collect::<String>())
+}
+
+/// The patterns that a volume carries which this program wrote; none of any other file.
+pub fn volume_in_file(bytes: &[u8]) -> Vec<PageName> {
+    let lines = carried(bytes, VOLUME_HEAD).unwrap_or_default();
+    let names = lines.iter().filter_map(|line| PageName::parse(line));
+    names.collect()
+}
+
+/// The lines after a head in the bytes of a file, up to the next mark-up.
+fn carried(bytes: &[u8], head: &str) -> Option<Vec<String>> {
+    let head = head.as_bytes();
+    let start = bytes
+        .windows(head.len())
+        .position(|window| window == head)?;
+    let rest = &bytes[start + head.len()..];
+    let end = rest.iter().position(|byte| *byte == b'<')?;
+    let text = std::str::from_utf8(&rest[..end]).ok()?;
+    let text = [
+        ("&lt;", "<"),
+        ("&gt;", ">"),
+        ("&quot;", "\""),
+        ("&apos;", "'"),
+        ("&amp;", "&"),
+    ]
+    .into_iter()
+    .fold(text.to_owned(), |text, (written, meant)| {
+        text.replace(written, meant)
+    });
+    let lines = text.lines().filter(|line| !line.is_empty());
+    Some(lines.map(str::to_owned).collect())
 }
 
 /// What differs, in one breath.

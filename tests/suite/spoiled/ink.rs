@@ -62,6 +62,9 @@ fn exchanged(words: &str, pair: [&str; 2]) -> Option<String> {
 /// Words and marks that were drawn otherwise.
 fn drawn_otherwise() -> Vec<Row> {
     let mut all: Vec<Row> = vec![];
+    let other = plate(&draw(&solved(&definition("T-2", "B"))).unwrap())
+        .unwrap()
+        .marks;
     let mut row = |name: &str, words, edit: &dyn Fn(&mut Vec<Mark>)| {
         all.extend(edited(name, words, edit));
     };
@@ -95,6 +98,22 @@ fn drawn_otherwise() -> Vec<Row> {
     });
     row("names lost", "is lacking", &|marks| {
         marks.retain(|mark| !matches!(&mark.ink, Ink::Text(text) if text.words == "opening"));
+    });
+    row(
+        "another pattern's code",
+        "a camera reads another sheet than this, or none",
+        &|marks| {
+            if let Some(mark) = marks.iter_mut().find(|mark| mark.layer == Layer::Code) {
+                let mut others = other.iter();
+                *mark = others
+                    .find(|mark| mark.layer == Layer::Code)
+                    .unwrap()
+                    .clone();
+            }
+        },
+    );
+    row("its code gone", "gone: a camera reads another sheet", &|marks| {
+        marks.retain(|mark| mark.layer != Layer::Code);
     });
     row(
         "heavy words made light",
