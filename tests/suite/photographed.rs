@@ -16,7 +16,7 @@ const PHOTOS: usize = 200;
 /// Dots to the millimetre that sheets are rendered at: 300 to the inch.
 const DOTS: f64 = 300.0 / 25.4;
 /// What of a sheet is in view, mm: its lower left corner.
-const SIDE: f64 = 46.0;
+const SIDE: f64 = 30.0;
 /// From the lens to the sheet, mm, as somebody holds a phone over a page.
 const DISTANCE: f64 = 350.0;
 
@@ -129,10 +129,11 @@ impl Shot {
     fn taken(&self, of: &Corner, random: &mut Random) -> Vec<u8> {
         let side = (SIDE * self.pixels) as usize;
         let half = side as f64 / 2.0;
+        let on_sheet = self.on_sheet();
         let mut picture: Vec<f64> = Vec::with_capacity(side * side);
         for row in 0..side {
             for column in 0..side {
-                let (x, y) = self.on_sheet(
+                let (x, y) = on_sheet(
                     (column as f64 + 0.5 - half) / self.pixels,
                     (row as f64 + 0.5 - half) / self.pixels,
                 );
@@ -141,9 +142,11 @@ impl Shot {
             }
         }
         let picture = blurred(blurred(picture, side, self.blur), side, self.blur);
+        // Two throws make a deviation of 0.816 (each 1 by the root of 3).
+        let mut grain = || self.grain / 0.816 * (random.either_way() + random.either_way());
         let grey: Vec<u8> = picture
             .into_iter()
-            .map(|grey| (grey + self.grain * random.normal()).clamp(0.0, 255.0) as u8)
+            .map(|grey| (grey + grain()).clamp(0.0, 255.0) as u8)
             .collect();
         let mut bytes = vec![];
         JpegEncoder::new_with_quality(&mut bytes, self.quality)
@@ -159,15 +162,18 @@ impl Shot {
 
     /// Where a ray through a place of the picture, mm from its middle, meets the sheet, mm from the point
     /// that is looked at: a pinhole [`DISTANCE`] off.
-    fn on_sheet(&self, x: f64, y: f64) -> (f64, f64) {
-        // Across the axis of tilt, and along it.
+    fn on_sheet(&self) -> impl Fn(f64, f64) -> (f64, f64) {
         let (sin, cos) = self.axis.sin_cos();
-        let (across, along) = (x * cos + y * sin, -x * sin + y * cos);
-        let reach = DISTANCE / (DISTANCE * self.tilt.cos() - across * self.tilt.sin());
-        let (across, along) = (across * reach, along * reach * self.tilt.cos());
-        let (x, y) = (across * cos - along * sin, across * sin + along * cos);
-        let (sin, cos) = self.turn.sin_cos();
-        (x * cos - y * sin, x * sin + y * cos)
+        let (lean, upright) = self.tilt.sin_cos();
+        let (turned, straight) = self.turn.sin_cos();
+        move |x, y| {
+            // Across the axis of tilt, and along it.
+            let (across, along) = (x * cos + y * sin, -x * sin + y * cos);
+            let reach = DISTANCE / (DISTANCE * upright - across * lean);
+            let (across, along) = (across * reach, along * reach * upright);
+            let (x, y) = (across * cos - along * sin, across * sin + along * cos);
+            (x * straight - y * turned, x * turned + y * straight)
+        }
     }
 }
 

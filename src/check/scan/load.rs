@@ -39,7 +39,7 @@ impl Raster {
     pub fn is_picture(path: &Path) -> bool {
         let mut head = [0; 16];
         let read = std::fs::File::open(path).and_then(|mut file| file.read(&mut head));
-        read.is_ok_and(|read| image::guess_format(&head[..read]).is_ok())
+        read.is_ok_and(|_| image::guess_format(&head).is_ok())
     }
 
     /// The picture in these bytes; colours become grey, what is see-through becomes paper.

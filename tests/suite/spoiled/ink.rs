@@ -112,9 +112,13 @@ fn drawn_otherwise() -> Vec<Row> {
             }
         },
     );
-    row("its code gone", "gone: a camera reads another sheet", &|marks| {
-        marks.retain(|mark| mark.layer != Layer::Code);
-    });
+    row(
+        "its code gone",
+        "gone: a camera reads another sheet",
+        &|marks| {
+            marks.retain(|mark| mark.layer != Layer::Code);
+        },
+    );
     row(
         "heavy words made light",
         "stands elsewhere or is drawn",
