@@ -26,14 +26,20 @@ pub(super) const RESOURCES: [&str; 7] = [
 /// Spends what it costs to look up what a dictionary holds under these keys: in itself, or in an object
 /// that it names.
 pub(super) fn look(dict: &Dict<'_>, keys: &[&str], budget: &mut Budget) -> Result<(), VerifyError> {
-    for key in keys {
-        match dict.get_raw::<Object<'_>>(key) {
-            Some(MaybeRef::Ref(to)) => look_at(to, budget)?,
-            Some(MaybeRef::NotRef(own)) => budget.spend_len(Cost::Bytes, written(&own).len())?,
-            None => {}
-        }
-    }
-    Ok(())
+    let cost = cost(dict, keys, budget);
+    budget.spend_len(Cost::Bytes, cost)
+}
+
+/// What that costs, in bytes.
+pub(super) fn cost(dict: &Dict<'_>, keys: &[&str], budget: &Budget) -> usize {
+    let each = keys
+        .iter()
+        .map(|key| match dict.get_raw::<Object<'_>>(key) {
+            Some(MaybeRef::Ref(to)) => cost_at(to, budget),
+            Some(MaybeRef::NotRef(own)) => written(&own).len(),
+            None => 0,
+        });
+    each.fold(0, usize::saturating_add)
 }
 
 /// What is gone through to read an object: all of it, but of a stream its dictionary.
@@ -68,6 +74,11 @@ pub(super) fn look_into(dict: &Dict<'_>, budget: &mut Budget) -> Result<(), Veri
 
 /// Spends what it costs to look up one object, whatever it is.
 pub(super) fn look_at(to: ObjRef, budget: &mut Budget) -> Result<(), VerifyError> {
+    let cost = cost_at(to, budget);
+    budget.spend_len(Cost::Bytes, cost)
+}
+
+fn cost_at(to: ObjRef, budget: &Budget) -> usize {
     let length = budget.lengths.get(&to.obj_number).copied();
-    budget.spend_len(Cost::Bytes, length.unwrap_or_default().max(LEAST))
+    length.unwrap_or_default().max(LEAST)
 }

@@ -4,7 +4,7 @@
 //! looks through the whole file where there is no tree.
 
 use super::cursor::Cursor;
-use super::look::{RESOURCES, look, look_at};
+use super::look::{RESOURCES, cost, look, look_at};
 use crate::check::verify::budget::{Budget, Cost};
 use crate::check::verify::error::VerifyError;
 use hayro_syntax::object::{Array, Dict, FromBytes, MaybeRef, ObjRef, Object};
@@ -56,10 +56,9 @@ pub(super) fn bounded(
         // Those of a group are read and kept anew for each page of it that has none.
         let resources = own.or(above);
         if let Some(resources) = &resources {
-            for _ in 0..KEPT {
-                look(&node, &["Resources"], budget)?;
-                look(resources, &RESOURCES, budget)?;
-            }
+            let whole = cost(&node, &["Resources"], budget);
+            let whole = whole.saturating_add(cost(resources, &RESOURCES, budget));
+            budget.spend_len(Cost::Bytes, KEPT.saturating_mul(whole))?;
         }
         let kids = match node.get_raw::<Array<'_>>("Kids") {
             Some(MaybeRef::Ref(to)) => at(to).and_then(Array::from_bytes),
