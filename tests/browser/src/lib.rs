@@ -6,6 +6,7 @@
 
 #![cfg(test)]
 
+mod answers;
 mod hands;
 mod keyboard;
 mod stage;

@@ -83,6 +83,11 @@ impl Served {
         self
     }
 
+    pub fn with(self, name: &str, text: &str) -> Self {
+        std::fs::write(self.folder.path().join(format!("{name}.toml")), text).unwrap();
+        self
+    }
+
     pub fn text(&self, name: &str) -> String {
         std::fs::read_to_string(self.folder.path().join(format!("{name}.toml"))).unwrap()
     }
