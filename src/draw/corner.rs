@@ -30,17 +30,17 @@ struct Size {
     corners: Vec<(Point, Point)>,
 }
 
-/// A leader for each size of corner.
+/// A leader for each size of corner of so many openings like this one.
 pub(super) fn leaders(
     pattern: &Pattern,
-    opening: &Opening,
+    (opening, count): (&Opening, usize),
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
     let centre = view.point(opening.outline.bounds().center());
     let mut marks = vec![];
     for size in sizes(opening) {
-        let words = words(pattern, opening, &size);
+        let words = words(pattern, (opening, count), &size);
         let candidates = size.corners.iter().flat_map(|(_, on_arc)| {
             let target = view.point(*on_arc);
             let outward = (target - centre).normalize();
@@ -92,7 +92,7 @@ pub(super) fn round_words(pattern: &Pattern, opening: &Opening, count: usize) ->
     let Some(size) = sizes(opening).into_iter().next() else {
         return vec![];
     };
-    let mut words = words(pattern, opening, &size);
+    let mut words = words(pattern, (opening, 1), &size);
     if let Some(first) = words.first_mut() {
         first.words = format!("{}{}", times(count), first.words);
     }
@@ -170,7 +170,7 @@ fn drilled(opening: &Opening) -> Vec<Size> {
     sizes
 }
 
-fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
+fn words(pattern: &Pattern, (opening, count): (&Opening, usize), size: &Size) -> Vec<LabelLine> {
     let units = pattern.units;
     let diameter = units.figure(2.0 * size.radius);
     let main = if opening.is_round_hole() {
@@ -178,7 +178,7 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
     } else {
         format!(
             "{}R{}",
-            times(size.corners.len()),
+            times(count * size.corners.len()),
             units.figure(size.radius)
         )
     };
@@ -191,7 +191,7 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
     match &size.hole {
         Some(hole) => {
             let with = drilling::tool(hole, opening.fitted, units);
-            let holes = times(size.corners.len() / hole.corners.len().max(1));
+            let holes = times(count * size.corners.len() / hole.corners.len().max(1));
             // A line each: a label that reaches past the work makes its sheets wider.
             let told = format!("{holes}{with}");
             lines.extend(told.split(", ").map(|line| LabelLine::new(line, BESIDE)));
@@ -204,7 +204,8 @@ fn words(pattern: &Pattern, opening: &Opening, size: &Size) -> Vec<LabelLine> {
     lines
 }
 
-fn times(count: usize) -> String {
+/// `3 × ` before what is alike; nothing before one.
+pub(super) fn times(count: usize) -> String {
     match count {
         0 | 1 => String::new(),
         count => format!("{count} × "),

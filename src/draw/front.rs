@@ -52,6 +52,9 @@ fn by_edge(pattern: &Pattern, way: &Way) -> String {
             format!("No tab, as the {edge} edge goes: lay the sheet's line on it.")
         }
         [] => format!("No tab, as the {edge} edge goes: lay the sheet by its printed holes."),
+        [own] if !panel::slits(pattern, *own).is_empty() => {
+            format!("Cut the tab where it is dashed, and fold it over the {edge} edge.")
+        }
         [_] => format!("Fold the tab over the {edge} edge."),
         _ => format!("Fold the tabs over what stays of the {edge} edge."),
     };

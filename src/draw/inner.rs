@@ -2,6 +2,7 @@
 //! steps. The shortest stand nearest.
 
 use super::View;
+use super::corner::times;
 use super::dimension::{Along, ROW, linear};
 use super::field::Field;
 use super::panel::TAB;
@@ -28,10 +29,11 @@ struct Width {
     to: f64,
 }
 
-/// Dimensions of all widths and depths but the whole ones; depths count from `depth_from`.
+/// Dimensions of all widths and depths but the whole ones, of so many openings like this one; depths
+/// count from `depth_from`.
 pub(super) fn dimensions(
     pattern: &Pattern,
-    opening: &Opening,
+    (opening, count): (&Opening, usize),
     depth_from: f64,
     view: View,
     field: &mut Field,
@@ -45,7 +47,7 @@ pub(super) fn dimensions(
         return marks;
     }
     for width in &widths {
-        let words = units.figure(width.right - width.left);
+        let words = times(count) + &units.figure(width.right - width.left);
         let target = view.point(Point::new(width.left, width.from.midpoint(width.to)));
         let untold = format!("{name}: {words} wide inside");
         let past = (
@@ -56,7 +58,7 @@ pub(super) fn dimensions(
         marks.extend(field.place_or_note(ways, target, &untold, Layer::Dimensions));
     }
     for level in levels {
-        let words = units.figure(level - depth_from);
+        let words = times(count) + &units.figure(level - depth_from);
         let untold = format!("{name}: inner depth {words}");
         let ways = upright_ways(bounds, (depth_from, level), &words, 0.0, view);
         let target = view.point(Point::new(bounds.x1, level));

@@ -132,10 +132,8 @@ fn letters(pattern: &Pattern, way: &Way, field: &mut Field) -> Vec<Mark> {
     let rows = Rows::of(pattern);
     marks.extend(labels::offsets(pattern, &rows, view, field));
     marks.extend(rows.holes(pattern, view, field));
-    for (at, opening) in pattern.openings.iter().enumerate() {
-        if !rows.tell(at) {
-            marks.extend(opening::dimensions(pattern, opening, view, field));
-        }
+    for alike in rows.others(pattern) {
+        marks.extend(opening::dimensions(pattern, &alike, view, field));
     }
     marks.extend(labels::tab(pattern, view, way.work, field));
     field.closed = tab;

@@ -1,5 +1,6 @@
 //! Openings: the cut line, where to drill, and the dimensions that a tape can check.
 
+use super::corner::times;
 use super::dimension::{
     Along, BESIDE, LabelLine, ROW, WORKED_BY, label, label_height, label_width, linear,
 };
@@ -7,8 +8,7 @@ use super::field::Field;
 use super::leader::{Start, around};
 use super::offer::Later;
 use super::upright::upright;
-use super::{View, corner, inner, trim};
-use crate::base::length::Units;
+use super::{View, corner, inner, names, trim};
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::geometry::outline::CURVE_TOLERANCE;
 use crate::solve::{Declared, Opening, Pattern};
@@ -127,14 +127,19 @@ pub(super) fn axes(opening: &Opening, view: View) -> Vec<Mark> {
         .collect()
 }
 
-/// Radii, depth, width and distance from the datum edge, each at a free place.
+/// Radii, depth, width and distance from the datum edge, each at a free place; what openings alike have
+/// in common is told of the first.
 pub(super) fn dimensions(
     pattern: &Pattern,
-    opening: &Opening,
+    alike: &[&Opening],
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
-    let mut marks = corner::leaders(pattern, opening, view, field);
+    let Some((&opening, rest)) = alike.split_first() else {
+        return vec![];
+    };
+    let count = alike.len();
+    let mut marks = corner::leaders(pattern, (opening, count), view, field);
     if opening.declared.iter().any(|own| own.trim_line().is_some()) {
         for own in &opening.declared {
             marks.extend(match own.trim_line() {
@@ -147,14 +152,23 @@ pub(super) fn dimensions(
     let units = pattern.units;
     let bounds = opening.bounds();
     let edge = pattern.panel.edge.at(opening.tape_at());
-    let name = opening.name();
+    let names: Vec<String> = alike.iter().map(|own| own.name()).collect();
+    let name = names::begun_with(&names);
     let on_edge = opening.is_open().then_some(edge);
     let path = opening.outline.closed_path(CURVE_TOLERANCE);
     // A tape is hooked on the panel's real edge, not on the line through its ends.
     let depth_from = if opening.is_open() { edge } else { bounds.y0 };
-    marks.extend(inner::dimensions(pattern, opening, depth_from, view, field));
-    marks.extend(across(&path, (&name, bounds), on_edge, units, view, field));
-    let depth_words = units.figure(opening.depth(&pattern.panel.edge));
+    marks.extend(inner::dimensions(
+        pattern,
+        (opening, count),
+        depth_from,
+        view,
+        field,
+    ));
+    let width_words = times(count) + &units.figure(bounds.width());
+    let of = (name.as_str(), bounds, width_words.as_str());
+    marks.extend(across(&path, of, on_edge, view, field));
+    let depth_words = times(count) + &units.figure(opening.depth(&pattern.panel.edge));
     let untold = format!("{name}: depth {depth_words}");
     marks.extend(upright(
         bounds,
@@ -165,16 +179,22 @@ pub(super) fn dimensions(
         field,
     ));
     if !opening.is_open() {
-        let words = units.figure(bounds.y0 - edge);
-        let untold = format!("{name}: {words} from the datum edge");
-        marks.extend(upright(
-            bounds,
-            (edge, bounds.y0),
-            &words,
-            &untold,
-            view,
-            field,
-        ));
+        let place = |own: &Opening| {
+            let edge = pattern.panel.edge.at(own.tape_at());
+            let words = units.figure(own.bounds().y0 - edge);
+            (words, own.bounds(), edge, own.name())
+        };
+        let mut places = vec![place(opening)];
+        for own in rest.iter().map(|own| place(own)) {
+            if places.iter().all(|(words, ..)| *words != own.0) {
+                places.push(own);
+            }
+        }
+        for (words, bounds, edge, name) in places {
+            let untold = format!("{name}: {words} from the datum edge");
+            let reach = (edge, bounds.y0);
+            marks.extend(upright(bounds, reach, &words, &untold, view, field));
+        }
     }
     marks
 }
@@ -184,7 +204,9 @@ fn united(pattern: &Pattern, own: &Declared, view: View, field: &mut Field) -> V
     let (units, name, bounds) = (pattern.units, &own.name, own.bounds);
     let edge = pattern.panel.edge.at(own.origin.x);
     let outline = bounds.to_path(CURVE_TOLERANCE);
-    let mut marks = across(&outline, (name, bounds), Some(edge), units, view, field);
+    let words = units.figure(bounds.width());
+    let of = (name.as_str(), bounds, words.as_str());
+    let mut marks = across(&outline, of, Some(edge), view, field);
     let words = units.figure(bounds.y1 - edge);
     let untold = format!("{name}: {words} from the datum edge");
     let reach = (edge, bounds.y1);
@@ -194,13 +216,11 @@ fn united(pattern: &Pattern, own: &Declared, view: View, field: &mut Field) -> V
 
 fn across(
     outline: &BezPath,
-    (name, bounds): (&str, Rect),
+    (name, bounds, words): (&str, Rect, &str),
     on_edge: Option<f64>,
-    units: Units,
     view: View,
     field: &mut Field,
 ) -> Vec<Mark> {
-    let words = units.figure(bounds.width());
     // The extension lines start where the outline reaches its full width.
     let reaches = |x: f64| {
         outline
@@ -226,7 +246,7 @@ fn across(
                 to,
                 Along::Across,
                 off,
-                &words,
+                words,
                 f64::from(row) * 6.0 + less_welcome,
             )
         })

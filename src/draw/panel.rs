@@ -5,7 +5,7 @@ use super::dimension::{BESIDE, LabelLine, WORKED_BY};
 use crate::base::Direction;
 use crate::draw::ink::{Layer, Line as Pen, LineType, Mark, Width};
 use crate::solve::Pattern;
-use kurbo::{Point, Rect};
+use kurbo::{Line, ParamCurveNearest, Point, Rect};
 
 /// How far the tab reaches past the datum edge, mm.
 pub(super) const TAB: f64 = 15.0;
@@ -13,6 +13,16 @@ pub(super) const TAB: f64 = 15.0;
 /// The narrowest tab beside what is trimmed off the edge, mm: a thumb's width holds it (common
 /// practice, no source).
 const LEAST_TAB: f64 = 12.0;
+
+/// How far a fold may run beside the edge, mm: paper gives as much (common practice, no source).
+const FOLD_WITHIN: f64 = 0.5;
+
+/// Places that are looked at along one fold.
+const FOLD_STEPS: u32 = 8;
+
+/// Narrowest piece between two cuts across a tab, mm: a finger's width holds it (common practice, no
+/// source).
+const NARROWEST_FLAP: f64 = 15.0;
 
 /// The centreline past the tab and past the work, mm.
 pub(super) const CENTRELINE_PAST: f64 = 3.0;
@@ -67,13 +77,40 @@ pub(super) fn tab(pattern: &Pattern, view: View, work: Rect) -> Vec<Mark> {
         let mut outline = vec![edge[0]];
         outline.extend(edge.iter().map(past));
         outline.push(edge[edge.len() - 1]);
-        Mark::stroke(
-            Layer::Fold,
-            view.path(&outline),
-            Pen::of(LineType::Dashed, Width::Thin),
-        )
+        let slits = slits(pattern, (from, to)).into_iter().map(|at| {
+            let foot = Point::new(at, pattern.panel.edge.at(at));
+            vec![foot, past(&foot)]
+        });
+        let pen = Pen::of(LineType::Dashed, Width::Thin);
+        let lines = [outline].into_iter().chain(slits);
+        lines
+            .map(|line| Mark::stroke(Layer::Fold, view.path(&line), pen))
+            .collect::<Vec<Mark>>()
     };
-    tabs(pattern, work).into_iter().map(tab).collect()
+    tabs(pattern, work).into_iter().flat_map(tab).collect()
+}
+
+/// Where a tab is cut across so that it folds along an edge that bows: between two cuts the edge is
+/// as good as straight. None where it is so all along.
+pub(super) fn slits(pattern: &Pattern, (from, to): (f64, f64)) -> Vec<f64> {
+    let edge = &pattern.panel.edge;
+    let place = |share: f64| from + (to - from) * share;
+    let point = |x: f64| Point::new(x, edge.at(x));
+    let straight = |pieces: u32, piece: u32| {
+        let share = |of: u32| f64::from(piece * FOLD_STEPS + of) / f64::from(pieces * FOLD_STEPS);
+        let ends = [0, FOLD_STEPS].map(|of| point(place(share(of))));
+        let fold = Line::new(ends[0], ends[1]);
+        (1..FOLD_STEPS).all(|of| {
+            let at = point(place(share(of)));
+            fold.nearest(at, FOLD_WITHIN / 100.0).distance_sq <= FOLD_WITHIN * FOLD_WITHIN
+        })
+    };
+    let most = (((to - from) / NARROWEST_FLAP) as u32).max(1);
+    let pieces = (1..most).find(|pieces| (0..*pieces).all(|piece| straight(*pieces, piece)));
+    let pieces = pieces.unwrap_or(most);
+    (1..pieces)
+        .map(|cut| place(f64::from(cut) / f64::from(pieces)))
+        .collect()
 }
 
 /// The boxes of the tabs in the panel frame, outside the panel however its edge bows.

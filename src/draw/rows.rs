@@ -20,6 +20,10 @@ const TOGETHER: f64 = 60.0;
 /// Places nearer than this, mm, lie in one line.
 const IN_LINE: f64 = 0.05;
 
+/// Corners nearer than this, mm, and bulges less apart, are the same.
+const ONE_PLACE: f64 = 0.02;
+const ONE_BULGE: f64 = 1e-4;
+
 /// An axis reaches this far past the features at its ends, mm.
 const PAST: f64 = 4.0;
 
@@ -82,9 +86,20 @@ impl Rows {
         marks
     }
 
-    /// Whether an opening is one of the round holes that [`Self::holes`] tells.
-    pub(super) fn tell(&self, opening: usize) -> bool {
-        self.alike.iter().any(|row| row.contains(&opening))
+    /// Openings that [`Self::holes`] does not tell, those alike together.
+    pub(super) fn others<'p>(&self, pattern: &'p Pattern) -> Vec<Vec<&'p Opening>> {
+        let told = |at: &usize| self.alike.iter().any(|row| row.contains(at));
+        let openings = &pattern.openings;
+        let mut groups = vec![];
+        for at in (0..openings.len()).filter(|at| !told(at)) {
+            join(&mut groups, at, |other| {
+                self.crowds[at] == self.crowds[other]
+                    && is_like(pattern, &openings[other], &openings[at])
+            });
+        }
+        let all = groups.into_iter();
+        all.map(|group| group.into_iter().map(|at| &openings[at]).collect())
+            .collect()
     }
 
     /// What stands off the centreline, in columns of one offset, nearest first.
@@ -223,6 +238,33 @@ pub(super) fn with_axes<'p>(
         }
     }
     (told, marks)
+}
+
+/// Whether two openings are the same but for their place: outlines, holes to drill, and depth.
+fn is_like(pattern: &Pattern, one: &Opening, other: &Opening) -> bool {
+    let plain = |own: &Opening| matches!(own.declared.as_slice(), [only] if only.trimmed.is_none());
+    let deep = |own: &Opening| pattern.units.figure(own.depth(&pattern.panel.edge));
+    let tools = |own: &Opening| -> Vec<_> {
+        let holes = own.relief.iter();
+        holes
+            .map(|hole| (hole.tool, hole.corners.len(), hole.crowded))
+            .collect()
+    };
+    let by = middle(other) - middle(one);
+    let (of_one, of_other) = (one.outline.vertices(), other.outline.vertices());
+    let same_outline = of_one.len() == of_other.len()
+        && of_one.iter().zip(of_other).all(|(one, other)| {
+            (one.point + by).distance(other.point) < ONE_PLACE
+                && (one.bulge - other.bulge).abs() < ONE_BULGE
+                && one.side == other.side
+        });
+    plain(one)
+        && plain(other)
+        && one.fitted == other.fitted
+        && one.is_open() == other.is_open()
+        && same_outline
+        && tools(one) == tools(other)
+        && deep(one) == deep(other)
 }
 
 /// The depth of holes in a row, once, at an axis through them.

@@ -51,15 +51,14 @@ pub fn sheets_on(plan: &Plan, drawing: &Drawing, setup: &Setup) -> Result<SheetS
     let count = front.len() + plan.cells().count();
 
     let mut pages: Vec<Page> = Vec::with_capacity(count);
-    for (index, marks) in front.into_iter().enumerate() {
+    for (index, mut furniture) in front.into_iter().enumerate() {
         let number = index + 1;
         let place = if index == 0 {
             "Front page"
         } else {
             "Front page, continued"
         };
-        let mut furniture = Furniture::of(drawing, setup, (number, count), place).marks(frame);
-        furniture.extend(marks);
+        furniture.extend(Furniture::of(drawing, setup, (number, count), place).marks(frame));
         pages.push(Page {
             kind: PageKind::Front,
             bookmark: format!("Sheet {number}: {}", place.to_lowercase()),

@@ -13,7 +13,7 @@ use super::setup::Setup;
 use super::sheet_map::{MapSource, map_height};
 use super::title_block::{HEIGHT, WIDEST, title_block};
 use super::words::{GUTTER, MIDDLE, SMALL, Style, pitch};
-use crate::draw::ink::{Drawing, Mark, lettering};
+use crate::draw::ink::{Drawing, Mark, Role, Said, lettering};
 use kurbo::{Rect, Vec2};
 
 /// Heights of the lettering, mm, the best first: of what is worked by, which is read at arm's length,
@@ -226,9 +226,13 @@ impl Page {
         }
         for (index, line) in page.about_record(last.width()).into_iter().enumerate() {
             let y = last.y0 - pitch(SMALL) * (index + 1) as f64;
-            marks.push(Style::heavy(SMALL).at(line, (last.x0, y)));
+            let line = Style::heavy(SMALL).at(line, (last.x0, y));
+            page.marks
+                .push(line.said(Said::line(Role::Paragraph, index)));
         }
-        page.marks.extend(marks);
+        // What is read out begins with the headline.
+        marks.extend(page.marks);
+        page.marks = marks;
         Ok(Some(page))
     }
 

@@ -9,7 +9,7 @@ use super::tiling::AIR;
 use super::title_block::title_block;
 use super::words::{MIDDLE, Style, pitch};
 use super::{Page, PageKind};
-use crate::draw::ink::{Drawing, lettering, mark_bounds};
+use crate::draw::ink::{Drawing, Role, Said, lettering, mark_bounds};
 use kurbo::Rect;
 
 /// Lines of words over the title block.
@@ -35,14 +35,17 @@ fn words(window: Rect, drawing: &Drawing) -> Vec<String> {
 pub(super) fn one_page(drawing: &Drawing, setup: &Setup, plan: &Plan) -> Page {
     let frame = &plan.frame;
     let (window, room) = (frame.window, room_on(frame));
-    let mut marks = Furniture::of(drawing, setup, (1, 1), "One page").marks(frame);
-    marks.extend(title_block(&drawing.title, title_place(window), 1, 1));
+    let mut marks = vec![];
+    let title = title_block(&drawing.title, title_place(window), 1, 1);
     let style = Style::plain(MIDDLE);
     let lines = words(window, drawing).into_iter().enumerate();
     marks.extend(lines.map(|(index, line)| {
         let y = room.y0 - pitch(MIDDLE) * (index as f64 + 1.0) + (pitch(MIDDLE) - MIDDLE);
-        style.at(line, (window.x0 + AIR, y))
+        let line = style.at(line, (window.x0 + AIR, y));
+        line.said(Said::line(Role::Paragraph, index))
     }));
+    marks.extend(title);
+    marks.extend(Furniture::of(drawing, setup, (1, 1), "One page").marks(frame));
     let bounds: Vec<Rect> = drawing.work.iter().map(mark_bounds).collect();
     let shown = plan.cells().map(|(grid, cell)| grid.window_at(cell));
     let work = shown.flat_map(|shown| {

@@ -4,8 +4,9 @@ use super::error::SheetError;
 use super::flow::{Piece, sample};
 use super::table;
 use super::words::{LARGE, MIDDLE, PITCH, SMALL, Style, pitch, rule};
-use crate::draw::ink::{Block, Layer, Mark, Shade, Width, lettering};
+use crate::draw::ink::{Block, Layer, Mark, Role, Said, Shade, Width, lettering};
 use kurbo::{Circle, Shape, Size, Vec2};
+use std::sync::Arc;
 
 /// Space between two blocks, mm.
 const BETWEEN: f64 = 3.0;
@@ -27,7 +28,9 @@ pub(crate) fn pieces(blocks: &[Block], width: f64, text: f64) -> Result<Vec<Piec
         match block {
             Block::Heading(words) => pieces.extend(heading(words, width)),
             Block::Notice(words) => pieces.extend(notice(words, width, text)),
-            Block::Paragraph(words) => pieces.extend(lines(words, width, 0.0, BETWEEN, text)),
+            Block::Paragraph(words) => {
+                pieces.extend(lines(words, width, 0.0, (Role::Paragraph, BETWEEN), text));
+            }
             Block::Steps(steps) => pieces.extend(
                 steps
                     .iter()
@@ -56,6 +59,7 @@ pub(crate) fn pieces(blocks: &[Block], width: f64, text: f64) -> Result<Vec<Piec
 /// One step with its number.
 pub(crate) fn step(number: usize, words: &str, width: f64, text: f64) -> Vec<Piece> {
     let sign = Style::heavy(text).at(number.to_string(), (0.0, -text));
+    let sign = sign.said(Said::first(Role::Label));
     listed(words, width, sign, number == 1, text)
 }
 
@@ -64,8 +68,10 @@ pub(crate) fn headline(words: &str, beside: &str, width: f64) -> Vec<Piece> {
     let pitch = LARGE * 1.7;
     let mut pieces: Vec<Piece> = lettering::wrap(words, LARGE, width - LARGE * 0.1)
         .into_iter()
-        .map(|line| {
+        .enumerate()
+        .map(|(index, line)| {
             let mark = Style::heavy(LARGE).at(&line, (0.0, -LARGE));
+            let mark = mark.said(Said::line(Role::Title, index));
             Piece::new(sample("title", words), pitch, 0.0, vec![mark])
         })
         .collect();
@@ -75,8 +81,10 @@ pub(crate) fn headline(words: &str, beside: &str, width: f64) -> Vec<Piece> {
     } else {
         (SMALL, PITCH)
     };
-    for line in lettering::wrap(beside, height, width) {
+    let lines = lettering::wrap(beside, height, width);
+    for (index, line) in lines.into_iter().enumerate() {
         let mark = Style::plain(height).at(&line, (0.0, -height));
+        let mark = mark.said(Said::line(Role::Paragraph, index));
         pieces.push(Piece::new(sample("title", beside), pitch, 0.0, vec![mark]));
     }
     pieces
@@ -89,6 +97,7 @@ pub(crate) fn heading(words: &str, width: f64) -> Vec<Piece> {
         .enumerate()
         .map(|(index, line)| {
             let mark = Style::heavy(MIDDLE).at(&line, (0.0, -MIDDLE));
+            let mark = mark.said(Said::line(Role::Heading, index));
             let space = if index == 0 { OVER_HEADING } else { 2.0 };
             Piece {
                 with_next: true,
@@ -99,7 +108,13 @@ pub(crate) fn heading(words: &str, width: f64) -> Vec<Piece> {
 }
 
 /// Words in lines; the first two and the last two stay together.
-fn lines(words: &str, width: f64, indent: f64, space: f64, text: f64) -> Vec<Piece> {
+fn lines(
+    words: &str,
+    width: f64,
+    indent: f64,
+    (role, space): (Role, f64),
+    text: f64,
+) -> Vec<Piece> {
     let lines = lettering::wrap(words, text, width - indent);
     let count = lines.len();
     lines
@@ -107,6 +122,7 @@ fn lines(words: &str, width: f64, indent: f64, space: f64, text: f64) -> Vec<Pie
         .enumerate()
         .map(|(index, line)| {
             let mark = Style::plain(text).at(&line, (indent, -text));
+            let mark = mark.said(Said::line(role.clone(), index));
             // The pitch stands over all lines but the first, so that a block ends at its ink.
             let over = if index == 0 {
                 space
@@ -123,7 +139,13 @@ fn lines(words: &str, width: f64, indent: f64, space: f64, text: f64) -> Vec<Pie
 
 fn listed(words: &str, width: f64, sign: Mark, first: bool, text: f64) -> Vec<Piece> {
     let space = if first { BETWEEN } else { BETWEEN - 0.2 };
-    let mut pieces = lines(words, width, INDENT * text / SMALL, space, text);
+    let mut pieces = lines(
+        words,
+        width,
+        INDENT * text / SMALL,
+        (Role::Item, space),
+        text,
+    );
     if let Some(piece) = pieces.first_mut() {
         piece.marks.insert(0, sign);
     }
@@ -154,6 +176,7 @@ fn notice(words: &str, width: f64, text: f64) -> Vec<Piece> {
                 rule((-half, y), (width + half, y), Width::Broad)
             };
             let words_at = Style::heavy(text).at(&line, (NOTICE_AIR, -over - text));
+            let words_at = words_at.said(Said::line(Role::Paragraph, index));
             let mut marks = vec![words_at, side(0.0), side(width)];
             if index == 0 {
                 marks.push(across(0.0));
@@ -193,11 +216,23 @@ fn figure(size: Size, marks: &[Mark], caption: &str, width: f64) -> Result<Piece
         });
     }
     let by = Vec2::new(0.0, -size.height);
-    let mut placed: Vec<Mark> = marks.iter().map(|mark| mark.moved(by)).collect();
+    let shown: Arc<str> = if caption.is_empty() {
+        "Picture"
+    } else {
+        caption
+    }
+    .into();
+    let part = |mark: &Mark| {
+        let figure = Role::Figure(shown.clone());
+        mark.moved(by).said(Said::first(figure))
+    };
+    let mut placed: Vec<Mark> = marks.iter().map(part).collect();
     let mut height = size.height;
-    for line in lettering::wrap(caption, SMALL, width) {
+    let lines = lettering::wrap(caption, SMALL, width);
+    for (index, line) in lines.into_iter().enumerate() {
         height += PITCH;
-        placed.push(Style::plain(SMALL).at(&line, (0.0, -height)));
+        let line = Style::plain(SMALL).at(&line, (0.0, -height));
+        placed.push(line.said(Said::line(Role::Paragraph, index)));
     }
     Ok(Piece::new(
         sample("figure", caption),

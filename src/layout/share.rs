@@ -9,10 +9,11 @@ use super::text_pages::{Around, around, page_size};
 use super::tiling::AIR;
 use super::words::{MIDDLE, Style, outline, pitch};
 use super::{Page, PageKind};
-use crate::draw::ink::{Drawing, Mark, TitleBlock, Width, lettering};
+use crate::draw::ink::{Drawing, Mark, Role, Said, TitleBlock, Width, lettering};
 use crate::model::clearance::PRINTER_ERROR;
 use guillotiere::{SimpleAtlasAllocator, size2};
 use kurbo::{Rect, Size};
+use std::sync::Arc;
 
 /// Steps of the packing in a millimetre: it reckons in whole numbers.
 const STEPS: f64 = 100.0;
@@ -27,6 +28,8 @@ pub struct Piece {
     pub size: Size,
     /// What the printed scale may be off by, a part of 1.
     pub scale_error: f64,
+    /// What it is when read out.
+    pub shown: Arc<str>,
     /// The frame, the words round the work, and the work.
     pub marks: Vec<Mark>,
 }
@@ -90,6 +93,11 @@ pub fn small_piece(
     Ok(Some(Piece {
         size,
         scale_error: drawing.scale_error,
+        shown: format!(
+            "Pattern at full size: {}",
+            drawing.title.number_and_revision()
+        )
+        .into(),
         marks,
     }))
 }
@@ -186,7 +194,11 @@ pub fn shared_pages(
             for (piece, place) in pieces {
                 // Packed from the head of the sheet down.
                 let by = kurbo::Vec2::new(window.x0 + place.x0, window.y1 - place.y1);
-                furniture.extend(piece.marks.iter().map(|mark| mark.moved(by)));
+                let part = |mark: &Mark| {
+                    mark.moved(by)
+                        .said(Said::first(Role::Figure(piece.shown.clone())))
+                };
+                furniture.extend(piece.marks.iter().map(part));
             }
             Page {
                 kind: PageKind::Work,

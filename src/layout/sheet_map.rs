@@ -5,7 +5,7 @@ use super::ink::{InkMap, touches};
 use super::plan::Plan;
 use super::words::{MIDDLE, PITCH, SMALL, Style, outline, straight};
 use crate::draw::ink::{
-    Anchor, Ink, Layer, Line, LineType, Mark, PageEdges, Shade, Width, lettering,
+    Anchor, Ink, Layer, Line, LineType, Mark, PageEdges, Role, Said, Shade, Width, lettering,
 };
 use crate::model::clearance::accepted_readings_in_words;
 use kurbo::{Affine, Insets, Point, Rect, RoundedRect, Shape, Size, Vec2};
@@ -62,12 +62,15 @@ pub(crate) fn sheet_map(source: &MapSource<'_>, room: Rect) -> Vec<Mark> {
         _ => format!("How sheets {} to {last} lie", source.first),
     };
     let caption_at = (room.x0, room.y1 - SMALL);
-    let mut marks = vec![Style::heavy(SMALL).at(&caption, caption_at)];
+    let words = Style::heavy(SMALL).at(&caption, caption_at);
+    let mut told = vec![words.said(Said::first(Role::Paragraph))];
+    let mut marks = vec![];
     if count < grids.iter().map(|grid| grid.rows * grid.columns).sum() {
         let x = room.x0 + lettering::width(&caption, SMALL) + 3.0;
         let legend = "dashed: left out";
         if lettering::width(legend, SMALL) <= room.x1 - x {
-            marks.push(small.at(legend, (x, caption_at.1)));
+            let legend = small.at(legend, (x, caption_at.1));
+            told.push(legend.said(Said::first(Role::Paragraph)));
         }
     }
     let [left, right] = side_words(source.edges);
@@ -117,7 +120,8 @@ pub(crate) fn sheet_map(source: &MapSource<'_>, room: Rect) -> Vec<Mark> {
             }
         }
     }
-    marks
+    told.extend(pictured(marks, &format!("Map. {caption}")));
+    told
 }
 
 /// Boxes round what the map shows of the work.
@@ -188,6 +192,12 @@ fn cell_number(number: usize, share: Rect, ink: &[Rect]) -> Vec<Mark> {
     }
 }
 
+/// Marks as a picture that shows what `shown` says.
+fn pictured(marks: Vec<Mark>, shown: &str) -> impl Iterator<Item = Mark> {
+    let figure = Said::first(Role::Figure(shown.into()));
+    marks.into_iter().map(move |mark| mark.said(figure.clone()))
+}
+
 /// Height of the bank card's outline with the air that its stroke takes, mm.
 pub(crate) fn bank_card_height() -> f64 {
     CARD.height + 0.5
@@ -240,12 +250,16 @@ pub(crate) fn bank_card(text: f64, scale_error: f64, frame: Size) -> Vec<Mark> {
     let pitch = 1.9 * height;
     let middle = card.center();
     let mut y = middle.y + pitch * (lines.len() - 1) as f64 / 2.0 - height / 2.0;
+    let mut told = vec![];
     for (heavy, words) in lines {
+        // What goes on with the line before begins small, or in brackets.
+        let goes_on = words.starts_with(|first: char| first.is_lowercase() || first == '(');
+        let said = Said::line(Role::Paragraph, usize::from(goes_on));
         let style = Style {
             heavy,
             ..Style::plain(height).anchored(Anchor::Middle)
         };
-        marks.push(style.at(words, (middle.x, y)));
+        told.push(style.at(words, (middle.x, y)).said(said));
         y -= pitch;
     }
     // Ticks at the middle of each side, where a card's edge is easiest to judge.
@@ -261,5 +275,6 @@ pub(crate) fn bank_card(text: f64, scale_error: f64, frame: Size) -> Vec<Mark> {
             Line::continuous(Width::Thin),
         ));
     }
-    marks
+    told.extend(pictured(marks, "Outline of a bank card at full size"));
+    told
 }

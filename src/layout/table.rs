@@ -2,7 +2,7 @@
 
 use super::flow::{Piece, sample};
 use super::words::{GUTTER, Style, pitch, rule, tick_box};
-use crate::draw::ink::{Anchor, Cell, Column, Mark, Width, lettering};
+use crate::draw::ink::{Anchor, Begins, Cell, Column, Mark, Role, Said, Width, lettering};
 
 /// Space over and under the words of a row, mm.
 const AIR: f64 = 1.1;
@@ -76,7 +76,9 @@ fn column_widths(columns: &[Column], rows: &[Vec<Cell>], width: f64, text: f64) 
                 .iter()
                 .filter_map(|row| row.get(index))
                 .map(|cell| match cell {
-                    Cell::Words(words) => lettering::width(words, text) + 0.1,
+                    Cell::Words(words) | Cell::Page(words, _) => {
+                        lettering::width(words, text) + 0.1
+                    }
                     Cell::TickBox => TICK,
                     Cell::Blank => READING,
                 });
@@ -114,14 +116,32 @@ fn row(columns: &[Column], cells: &[Cell], widths: &[f64], heavy: bool, text: f6
     let mut most_lines = 1;
     let mut x = 0.0;
     let mut words_of_row = String::new();
-    for ((column, cell), width) in columns.iter().zip(cells).zip(widths) {
+    for (index, ((column, cell), width)) in columns.iter().zip(cells).zip(widths).enumerate() {
+        let said = |line: usize| Said {
+            role: match cell {
+                _ if heavy => Role::Head,
+                Cell::Words(_) => Role::Datum,
+                Cell::Page(_, page) => Role::Link(*page),
+                Cell::TickBox => Role::Empty("box to tick"),
+                Cell::Blank => Role::Empty("line to write on"),
+            },
+            begins: match (index, line) {
+                (0, 0) => Begins::Row,
+                (_, 0) => Begins::Itself,
+                _ => Begins::Nothing,
+            },
+        };
         match cell {
-            Cell::Words(words) => {
+            Cell::Words(words) | Cell::Page(words, _) => {
                 if words_of_row.is_empty() {
                     words_of_row.clone_from(words);
                 }
                 // A heavy line's spread was counted in; a light one needs no allowance.
-                let lines = lettering::wrap(words, text, width + 1e-6);
+                let mut lines = lettering::wrap(words, text, width + 1e-6);
+                if lines.is_empty() {
+                    // A cell with no words is still a cell.
+                    lines.push(String::new());
+                }
                 most_lines = most_lines.max(lines.len());
                 let (anchor, at) = if column.right {
                     (Anchor::End, x + width)
@@ -134,16 +154,16 @@ fn row(columns: &[Column], cells: &[Cell], widths: &[f64], heavy: bool, text: f6
                 };
                 for (index, line) in lines.into_iter().enumerate() {
                     let y = -AIR - text - pitch(text) * index as f64;
-                    marks.push(style.at(line, (at, y)));
+                    marks.push(style.at(line, (at, y)).said(said(index)));
                 }
             }
             Cell::TickBox => {
                 let left = if column.right { x + width - 3.5 } else { x };
-                marks.push(tick_box(left, -AIR - text - 0.5));
+                marks.push(tick_box(left, -AIR - text - 0.5).said(said(0)));
             }
             Cell::Blank => {
                 let y = -AIR - text - 0.4;
-                marks.push(rule((x, y), (x + width, y), Width::Fine));
+                marks.push(rule((x, y), (x + width, y), Width::Fine).said(said(0)));
             }
         }
         x += width + GUTTER;

@@ -123,7 +123,7 @@ pub(super) fn pages_on(
     if let Some(first) = pages.first_mut() {
         first.extend(title_block(title, title_room, 1, count));
     }
-    let pages = pages.into_iter().enumerate().map(|(index, marks)| {
+    let pages = pages.into_iter().enumerate().map(|(index, mut furniture)| {
         let number = index + 1;
         let words = Around {
             page,
@@ -132,7 +132,7 @@ pub(super) fn pages_on(
             count,
             scale_error,
         };
-        let mut furniture = around(title, setup, frame, &words);
+        furniture.extend(around(title, setup, frame, &words));
         let page = PageNumber {
             of_record,
             number,
@@ -140,7 +140,6 @@ pub(super) fn pages_on(
         };
         let name = page_name(title, Some(page)).filter(|_| of_record);
         furniture.extend(name.and_then(|name| symbol(&name.to_string(), frame)));
-        furniture.extend(marks);
         Page {
             kind: PageKind::Record,
             bookmark: format!("{place}, page {number}"),

@@ -2,7 +2,7 @@
 
 use super::table::capped;
 use super::words::{MIDDLE, SMALL, Style, fitted, outline, rule};
-use crate::draw::ink::{Mark, TitleBlock, Width, lettering};
+use crate::draw::ink::{Mark, Role, Said, TitleBlock, Width, lettering};
 use kurbo::{Point, Rect};
 
 /// Height of one row, mm.
@@ -106,10 +106,12 @@ fn field_marks(name: &str, value: &str, room: Rect) -> Vec<Mark> {
     let at = Point::new(room.x0 + AIR, room.y1 - OVER - SMALL);
     let width = room.width() - 2.0 * AIR;
     let (name, height) = fitted(name, width, &[SMALL]);
-    let mut marks = vec![Style::plain(height).at(name, at)];
+    let name = Style::plain(height).at(name, at);
+    let mut marks = vec![name.said(Said::line(Role::Paragraph, 0))];
     let (value, height) = fitted(value, width, &[MIDDLE, SMALL]);
     if !value.is_empty() {
-        marks.push(Style::heavy(height).at(value, (at.x, room.y0 + OVER)));
+        let value = Style::heavy(height).at(value, (at.x, room.y0 + OVER));
+        marks.push(value.said(Said::line(Role::Paragraph, 1)));
     }
     marks
 }

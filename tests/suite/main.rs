@@ -30,6 +30,7 @@ mod pages_are_the_papers;
 mod papers;
 mod parts;
 mod photographed;
+mod read_out;
 mod readme;
 mod rooms;
 mod same_input_same_bytes;

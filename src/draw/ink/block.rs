@@ -55,6 +55,8 @@ pub struct Column {
 pub enum Cell {
     /// Words; wrapped to the column.
     Words(String),
+    /// Words that lead to a page of the file, counted from 0.
+    Page(String, usize),
     /// An empty box to tick by hand.
     TickBox,
     /// An empty line to write a reading on.
@@ -148,7 +150,7 @@ impl Block {
             Self::Table { columns, rows } => {
                 let heads = columns.iter().map(|column| column.head.as_str());
                 let cells = rows.iter().flatten().filter_map(|cell| match cell {
-                    Cell::Words(words) => Some(words.as_str()),
+                    Cell::Words(words) | Cell::Page(words, _) => Some(words.as_str()),
                     Cell::TickBox | Cell::Blank => None,
                 });
                 heads.chain(cells).collect()

@@ -1,5 +1,6 @@
 //! One mark of ink: a stroke, a fill or a line of lettering, in one layer.
 
+use super::said::Said;
 use kurbo::{BezPath, Point};
 use std::sync::Arc;
 
@@ -258,6 +259,8 @@ pub struct Mark {
     pub layer: Layer,
     /// The opening that it is of, by name.
     pub of: Option<Arc<str>>,
+    /// What it is when read out; `None` for what only frames, or is the work itself.
+    pub said: Option<Said>,
     /// The ink.
     pub ink: Ink,
 }
@@ -268,6 +271,7 @@ impl Mark {
         Self {
             layer,
             of: None,
+            said: None,
             ink: Ink::Stroke { path, line },
         }
     }
@@ -277,6 +281,7 @@ impl Mark {
         Self {
             layer,
             of: None,
+            said: None,
             ink: Ink::Fill { path, shade },
         }
     }
@@ -289,11 +294,20 @@ impl Mark {
         }
     }
 
+    /// The same mark as a part of what is read out.
+    pub fn said(self, said: Said) -> Self {
+        Self {
+            said: Some(said),
+            ..self
+        }
+    }
+
     /// A line of lettering.
     pub fn text(layer: Layer, text: Text) -> Self {
         Self {
             layer,
             of: None,
+            said: None,
             ink: Ink::Text(text),
         }
     }

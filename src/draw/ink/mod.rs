@@ -9,12 +9,14 @@ mod front;
 mod geometry;
 pub mod lettering;
 mod mark;
+mod said;
 
 pub use block::{Block, Cell, Column, TitleBlock};
 pub use bounds::mark_bounds;
 pub use front::Front;
 pub use geometry::{Geometry, Island, Rooms, Ways};
 pub use mark::{Anchor, Ink, Layer, Line, LineType, Mark, Shade, Text, Width};
+pub use said::{Begins, Role, Said};
 
 use crate::base::Direction;
 use kurbo::Size;

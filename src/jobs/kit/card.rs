@@ -285,7 +285,7 @@ mod tests {
             panic!("no table after {after}");
         };
         let told = |cell: &Cell| match cell {
-            Cell::Words(words) => words.clone(),
+            Cell::Words(words) | Cell::Page(words, _) => words.clone(),
             Cell::TickBox | Cell::Blank => String::new(),
         };
         let three = |row: &Vec<Cell>| [told(&row[1]), told(&row[2]), told(&row[3])];

@@ -1,7 +1,7 @@
 //! The cover of a volume, with its contents.
 
 use super::block::{heading, table, words};
-use crate::draw::ink::{Block, TitleBlock};
+use crate::draw::ink::{Block, Cell, TitleBlock};
 use crate::input::{KitIdentity, KitSpec};
 
 /// One line of a volume's contents.
@@ -86,7 +86,7 @@ pub(super) fn blocks(number: usize, volumes: &[VolumeLine], contents: &[Line]) -
             words(&line.what),
             words(&line.title),
             words(quantity.unwrap_or_default()),
-            words(pages(line)),
+            Cell::Page(pages(line), line.pages.0 - 1),
         ]
     });
     blocks.push(table(

@@ -3,6 +3,7 @@
 //! Operators are those of ISO 32000-1, Annex A.
 
 use super::path::{push_path, push_points};
+use super::structure::{Element, Elements};
 use crate::base::push_fixed;
 use crate::draw::ink::{Ink, Layer, Line, Mark, Shade, Text, lettering};
 use crate::layout::Page;
@@ -24,22 +25,25 @@ pub(super) fn layer_id(layer: Layer) -> String {
 /// The codes that letters have in the typeface as embedded.
 pub(super) type Codes = BTreeMap<char, u16>;
 
-/// A page's content: the work within its window, then the furniture over it.
-pub(super) fn page_content(page: &Page, codes: &Codes) -> Vec<u8> {
+/// A page's content, the work within its window, then the furniture over it; and what it is when
+/// read out.
+pub(super) fn page_content(page: &Page, codes: &Codes) -> (Vec<u8>, Vec<Element>) {
+    let (elements, [of_work, of_furniture]) = Elements::of(page);
     let mut pen = Pen {
         out: Vec::new(),
+        elements,
         state: State::default(),
         codes,
     };
     if !page.work.is_empty() {
         pen.say("q");
         pen.clip(page.window);
-        pen.layers(&page.work);
+        pen.layers(&page.work, &of_work);
         pen.say("Q");
         pen.state = State::default();
     }
-    pen.layers(&page.furniture);
-    pen.out
+    pen.layers(&page.furniture, &of_furniture);
+    (pen.out, pen.elements.into_all())
 }
 
 /// What the page's graphics state is known to hold; at the start, what ISO 32000-1 gives it.
@@ -71,6 +75,7 @@ impl Default for State {
 /// Writes operators, and leaves out those that would change nothing.
 struct Pen<'a> {
     out: Vec<u8>,
+    elements: Elements,
     state: State,
     codes: &'a Codes,
 }
@@ -93,27 +98,48 @@ impl Pen<'_> {
         self.say("re W n");
     }
 
-    fn layers(&mut self, marks: &[Mark]) {
+    /// Marks layer by layer, each told as part of its element.
+    fn layers(&mut self, marks: &[Mark], elements: &[Option<usize>]) {
         for layer in Layer::ALL {
-            let mut begun = false;
-            for mark in marks.iter().filter(|mark| mark.layer == layer) {
-                if !begun {
-                    self.say(&format!("/OC /{} BDC", layer_id(layer)));
-                    begun = true;
+            let mut begun = None;
+            let all = marks.iter().zip(elements);
+            let mut all = all.filter(|(mark, _)| mark.layer == layer).peekable();
+            while let Some((mark, element)) = all.next() {
+                if begun != Some(*element) {
+                    match begun {
+                        None => self.say(&format!("/OC /{} BDC", layer_id(layer))),
+                        Some(_) => self.say("EMC"),
+                    }
+                    self.begin(*element);
+                    begun = Some(*element);
                 }
-                self.mark(mark);
+                let next = all.peek().filter(|(_, next)| *next == element);
+                self.mark(mark, element.is_some() && next.is_some());
             }
-            if begun {
+            if begun.is_some() {
+                self.say("EMC");
                 self.say("EMC");
             }
         }
     }
 
-    fn mark(&mut self, mark: &Mark) {
+    /// Begins a piece of content of an element, or of none.
+    fn begin(&mut self, element: Option<usize>) {
+        match element {
+            None => self.say("/Artifact BMC"),
+            Some(element) => {
+                let (kind, number) = self.elements.piece(element);
+                self.say(&format!("/{kind} <</MCID {number}>> BDC"));
+            }
+        }
+    }
+
+    /// One mark; words that go on in the next end with a blank, for whoever has them read out.
+    fn mark(&mut self, mark: &Mark, goes_on: bool) {
         match &mark.ink {
             Ink::Stroke { path, line } => self.stroke(path, line),
             Ink::Fill { path, shade } => self.fill(path, *shade),
-            Ink::Text(text) => self.text(text),
+            Ink::Text(text) => self.text(text, goes_on),
         }
     }
 
@@ -133,7 +159,7 @@ impl Pen<'_> {
         }
     }
 
-    fn text(&mut self, text: &Text) {
+    fn text(&mut self, text: &Text, goes_on: bool) {
         if text.words.is_empty() {
             return;
         }
@@ -162,6 +188,9 @@ impl Pen<'_> {
         self.length(start.y);
         self.say("Tm");
         self.words(&text.words);
+        if goes_on {
+            self.words(" ");
+        }
         self.say("ET");
     }
 

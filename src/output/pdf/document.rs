@@ -8,11 +8,13 @@ use super::bookmark::{Bookmark, bookmarks};
 use super::content::{Codes, layer_id, page_content};
 use super::dictionary::{layer_groups, metadata, page, page_labels, properties, viewing};
 use super::pack::Packer;
+use super::structure::{Element, Tree};
 use super::typeface::Embedded;
 use crate::draw::ink::{Layer, Mark};
 use crate::layout::{Page, SheetSet};
 use crate::output::WriteError;
 use kurbo::Size;
+use lopdf::xref::XrefType;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary};
 use sha2::{Digest, Sha256};
 use std::collections::BTreeSet;
@@ -27,6 +29,8 @@ pub struct PackedPage {
     pub(super) bookmark: String,
     /// Layers that it shows, from the bottom up.
     pub(super) layers: Vec<Layer>,
+    /// What it is when read out.
+    pub(super) elements: Vec<Element>,
     /// Its content stream.
     pub(super) content: Stream,
 }
@@ -37,11 +41,13 @@ pub(super) fn packed(set: &SheetSet, codes: &Codes) -> Result<Vec<PackedPage>, W
     set.pages
         .iter()
         .map(|page| {
-            let mut content = Stream::new(Dictionary::new(), page_content(page, codes));
+            let (content, elements) = page_content(page, codes);
+            let mut content = Stream::new(Dictionary::new(), content);
             packer.stream(&mut content)?;
             Ok(PackedPage {
                 bookmark: page.bookmark.clone(),
                 layers: in_order(marks(page).map(|mark| mark.layer)),
+                elements,
                 content,
             })
         })
@@ -66,7 +72,7 @@ fn in_order(layers: impl Iterator<Item = Layer>) -> Vec<Layer> {
 pub(super) fn document(
     about: &About,
     size: Size,
-    pages: Vec<PackedPage>,
+    mut pages: Vec<PackedPage>,
     marks: &[Bookmark],
     typeface: Embedded,
 ) -> Result<Vec<u8>, WriteError> {
@@ -78,6 +84,8 @@ pub(super) fn document(
         return Err(WriteError::NoPages);
     }
     let mut file = Document::with_version("1.7");
+    // The library's packed table has no entry for object 0, which some readers miss.
+    file.reference_table.cross_reference_type = XrefType::CrossReferenceTable;
     let typeface = typeface.add_to(&mut file);
     let layers = in_order(pages.iter().flat_map(|page| page.layers.iter().copied()));
     let (groups, content) = layer_groups(&mut file, &layers);
@@ -88,8 +96,14 @@ pub(super) fn document(
         hash.update(words);
     }
     let tree = file.new_object_id();
-    let mut ids: Vec<ObjectId> = vec![];
-    for one in pages {
+    let ids: Vec<ObjectId> = pages.iter().map(|_| file.new_object_id()).collect();
+    let mut structure = Tree::new(&mut file, &ids);
+    let read_out: Vec<Dictionary> = pages
+        .iter_mut()
+        .map(|page| structure.page(&page.bookmark, std::mem::take(&mut page.elements)))
+        .collect();
+    let structure = structure.end();
+    for ((one, id), read_out) in pages.into_iter().zip(&ids).zip(read_out) {
         hash.update(&one.content.content);
         let shown = layers.iter().zip(&groups);
         let shown = shown.filter(|(layer, _)| one.layers.contains(layer));
@@ -97,7 +111,8 @@ pub(super) fn document(
         let content = file.add_object(one.content);
         let mut leaf = page(size, content, typeface, names.collect::<Dictionary>());
         leaf.set("Parent", tree);
-        ids.push(file.add_object(leaf));
+        leaf.extend(&read_out);
+        file.set_object(*id, leaf);
     }
     let kids: Vec<Object> = ids.iter().map(|id| (*id).into()).collect();
     let count = ids.len() as i64;
@@ -114,6 +129,8 @@ pub(super) fn document(
         "Metadata" => metadata,
         "Outlines" => outlines,
         "OCProperties" => content,
+        "MarkInfo" => dictionary! { "Marked" => true },
+        "StructTreeRoot" => structure,
     };
     viewing(&mut catalog);
     let catalog = file.add_object(catalog);

@@ -155,7 +155,7 @@ fn layers_are_named_in_order_and_the_cut_is_locked_on() {
     for group in layers.get::<Array<'_>>("OCGs").unwrap().iter::<Dict<'_>>() {
         assert!(!group.get::<Dict<'_>>("Usage").unwrap().contains_key("Type"));
     }
-    let begun = content(&file).matches(" BDC ").count();
+    let begun = content(&file).matches("/OC /").count();
     assert_eq!(begun, all.len());
 }
 

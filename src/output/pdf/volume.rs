@@ -6,6 +6,7 @@
 use super::bookmark::Bookmark;
 use super::content::layer_id;
 use super::document::{PackedPage, document, packed};
+use super::structure::elements_of;
 use super::typeface::{CODES, Embedded};
 use super::{About, letters};
 use crate::draw::ink::Layer;
@@ -74,18 +75,24 @@ pub(super) fn bookmarks_of(pages: &[PackedPage], first: usize) -> Vec<Bookmark> 
 pub fn pages_of_volume(bytes: &[u8]) -> Result<Vec<PackedPage>, WriteError> {
     let mut file = Document::load_mem(bytes).map_err(failed)?;
     let titles = page_titles(&file).map_err(failed)?;
+    let elements = elements_of(&file).map_err(failed)?;
     let ids: Vec<ObjectId> = file.page_iter().collect();
+    if elements.len() != ids.len() {
+        return Err(WriteError::Pdf("its structure is not one a page".into()));
+    }
     if titles.len() != ids.len() {
         return Err(WriteError::Pdf("its bookmarks are not one a page".into()));
     }
     ids.into_iter()
         .zip(titles)
-        .map(|(id, bookmark)| {
+        .zip(elements)
+        .map(|((id, bookmark), elements)| {
             let (layers, content) = page_parts(&file, id).map_err(failed)?;
             match file.objects.remove(&content) {
                 Some(Object::Stream(content)) => Ok(PackedPage {
                     bookmark,
                     layers,
+                    elements,
                     content,
                 }),
                 _ => Err(WriteError::Pdf("a page of it has no content".into())),

@@ -105,6 +105,13 @@ fn letters(font: &Dict<'_>) -> BTreeMap<u16, char> {
     table.lines().filter_map(pair).collect()
 }
 
+/// Codes of a page's only font, and their letters.
+pub fn page_letters(page: &Page<'_>) -> BTreeMap<u16, char> {
+    let fonts = &page.resources().fonts;
+    let font: Option<Dict<'_>> = fonts.get("Lettering");
+    font.map(|font| letters(&font)).unwrap_or_default()
+}
+
 #[derive(Clone, Default)]
 struct State {
     turn: Affine,
@@ -156,7 +163,15 @@ fn page(page: &Page<'_>) -> ReadPage {
                 }
                 path = BezPath::new();
             }
-            Op::BeginMarkedContentWithProperties(begun) => layers.push(layer(page, begun.1)),
+            Op::BeginMarkedContentWithProperties(begun) => {
+                // What is part of what is read out stands in the layer round it.
+                let layer = match begun.0.as_str() {
+                    "OC" => layer(page, begun.1),
+                    _ => layers.last().unwrap().clone(),
+                };
+                layers.push(layer);
+            }
+            Op::BeginMarkedContent(_) => layers.push(layers.last().unwrap().clone()),
             Op::EndMarkedContent(_) => {
                 layers.pop().unwrap();
             }
@@ -167,11 +182,16 @@ fn page(page: &Page<'_>) -> ReadPage {
             }
             Op::ShowText(shown) => {
                 let codes = shown.0.as_bytes().chunks(2);
+                let words: String = codes
+                    .map(|pair| font[&u16::from_be_bytes([pair[0], pair[1]])])
+                    .collect();
+                // The blank between lines of one text.
+                if words == " " {
+                    continue;
+                }
                 read.texts.push(Shown {
                     layer: layers.last().unwrap().clone(),
-                    words: codes
-                        .map(|pair| font[&u16::from_be_bytes([pair[0], pair[1]])])
-                        .collect(),
+                    words,
                     at: in_mm * state.turn * line * Point::ZERO,
                 });
             }

@@ -51,6 +51,19 @@ fn holes_unlike_are_told_one_by_one() {
 }
 
 #[test]
+fn openings_alike_that_are_not_round_are_told_once_too() {
+    // Three slots of 40 x 16 mm, their lower sides 52 mm from the edge.
+    let wanted = [
+        ("3 × 40", 1),
+        ("3 × 16", 1),
+        ("40", 0),
+        ("16", 0),
+        ("52", 1),
+    ];
+    assert_told("like-slots", &wanted);
+}
+
+#[test]
 fn stem_and_throat_have_their_own_width_and_depth() {
     let wanted = [("110", 1), ("50", 1), ("85", 1), ("45", 1)];
     assert_told("t-opening", &wanted);

@@ -1,6 +1,6 @@
 //! Kits issued by the program, held against the outside: what is on the disk, whole or not at all.
 
-mod bench;
+pub mod bench;
 mod hostile;
 mod interrupted;
 mod issued;

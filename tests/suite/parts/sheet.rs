@@ -50,7 +50,7 @@ fn table(drawing: &Drawing, heading: &str) -> Vec<Vec<String>> {
         panic!("no table after `{heading}`");
     };
     let cell = |cell: &Cell| match cell {
-        Cell::Words(words) => words.clone(),
+        Cell::Words(words) | Cell::Page(words, _) => words.clone(),
         Cell::TickBox | Cell::Blank => String::new(),
     };
     rows.iter()
