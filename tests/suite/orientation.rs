@@ -278,7 +278,10 @@ fn lettering_reads_from_the_foot_or_the_right() {
 /// Where a direction's word stands on a page, and the way that the arrow beside it points.
 fn label(page: &Page, word: &str) -> (Point, Vec2) {
     let words = page.furniture.iter().find_map(|mark| match &mark.ink {
-        Ink::Text(text) if text.words == word.to_uppercase() => Some(text.at),
+        // The map of the front page names sides too.
+        Ink::Text(text) if text.words == word.to_uppercase() && !page.window.contains(text.at) => {
+            Some(text.at)
+        }
         _ => None,
     });
     let at = words.unwrap_or_else(|| panic!("`{word}` is not on the page"));

@@ -114,6 +114,11 @@ pub fn under_panel(width: f64, height: f64, tables: &str) -> String {
     )
 }
 
+/// Whether a line of a PDF's content begins a marked piece: such pieces lie in one another.
+pub fn begins_marked(line: &str) -> bool {
+    line.ends_with("BDC") || line.ends_with("BMC")
+}
+
 /// Two figures that must agree within `within`.
 #[track_caller]
 pub fn assert_close(is: f64, should: f64, within: f64, what: &str) {

@@ -1,6 +1,7 @@
 //! Sheets spoiled.
 
 use super::{Deed, LAYERS, Spoiling, deeds, definition, produced};
+use crate::common::begins_marked;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream};
 use trimloft::check::verify::Topic;
 
@@ -205,7 +206,7 @@ fn layer_of_page(file: &mut Document, id: ObjectId, layer: &str, deed: Deed) -> 
     };
     let text = String::from_utf8(file.get_page_content(id)).unwrap();
     let begin = format!("/OC /{tag} BDC");
-    let (mut changed, mut inside, mut lost) = (String::new(), false, false);
+    let (mut changed, mut depth, mut lost) = (String::new(), 0, false);
     let (before, after) = match deed {
         Deed::Moved(x, y) => {
             let (x, y) = (x * POINTS, y * POINTS);
@@ -221,10 +222,11 @@ fn layer_of_page(file: &mut Document, id: ObjectId, layer: &str, deed: Deed) -> 
         Deed::Gone | Deed::OneLost => Default::default(),
     };
     for line in text.lines() {
-        if inside && line == "EMC" {
-            inside = false;
-            changed += &after;
+        if depth > 0 && line == "EMC" {
+            depth -= 1;
+            changed += if depth == 0 { &after } else { "" };
         }
+        let inside = depth > 0;
         let paints = line == "S" || line.ends_with("Tj");
         let is_path =
             paints || [" m", " l", " c"].iter().any(|end| line.ends_with(end)) || line == "h";
@@ -238,9 +240,11 @@ fn layer_of_page(file: &mut Document, id: ObjectId, layer: &str, deed: Deed) -> 
             changed.push('\n');
         }
         lost |= inside && paints;
-        if line == begin {
-            inside = true;
+        if depth == 0 && line == begin {
+            depth = 1;
             changed += &before;
+        } else {
+            depth += usize::from(inside && begins_marked(line));
         }
     }
     let stream = file.add_object(Stream::new(Dictionary::new(), changed.into_bytes()));

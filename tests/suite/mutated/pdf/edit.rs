@@ -1,6 +1,7 @@
 //! Edits of pages, layers and content streams.
 
 use super::POINTS;
+use crate::common::begins_marked;
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
 pub(super) fn page(file: &mut Document, id: ObjectId) -> &mut Dictionary {
@@ -51,7 +52,7 @@ pub(super) fn strip_layers(file: &mut Document) {
         let text = String::from_utf8(content).unwrap();
         let kept = text
             .lines()
-            .filter(|line| !line.ends_with("BDC") && *line != "EMC");
+            .filter(|line| !begins_marked(line) && *line != "EMC");
         kept.flat_map(|line| [line.as_bytes(), b"\n"].concat())
             .collect()
     });
@@ -127,14 +128,14 @@ pub fn drop_layer(file: &mut Document, layer: &str) {
         };
         let text = String::from_utf8(file.get_page_content(id)).unwrap();
         let begin = format!("/OC /{tag} BDC");
-        let (mut kept, mut inside) = (String::new(), false);
+        let (mut kept, mut depth) = (String::new(), 0);
         for line in text.lines() {
-            inside |= line == begin;
-            if !inside || line == "Q" || line == "q" {
+            depth += usize::from(line == begin || depth > 0 && begins_marked(line));
+            if depth == 0 || line == "Q" || line == "q" {
                 kept += line;
                 kept.push('\n');
             }
-            inside &= line != "EMC";
+            depth -= usize::from(depth > 0 && line == "EMC");
         }
         set_content(file, id, kept.into_bytes());
     }
@@ -149,17 +150,19 @@ pub(super) fn in_layer(file: &mut Document, layer: &str, operators: &str) {
         let text = String::from_utf8(file.get_page_content(id)).unwrap();
         let begin = format!("/OC /{tag} BDC");
         let mut changed = String::new();
-        let mut inside = false;
+        let mut depth = 0;
         for line in text.lines() {
-            if inside && line == "EMC" {
+            if depth == 1 && line == "EMC" {
                 changed += "Q\n";
-                inside = false;
             }
+            depth -= usize::from(depth > 0 && line == "EMC");
             changed += line;
             changed.push('\n');
-            if line == begin {
+            if depth == 0 && line == begin {
                 changed += &format!("q {operators}\n");
-                inside = true;
+                depth = 1;
+            } else {
+                depth += usize::from(depth > 0 && begins_marked(line));
             }
         }
         set_content(file, id, changed.into_bytes());
