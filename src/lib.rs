@@ -6,7 +6,7 @@
 //! TOML -> input -> solve -> draw -> layout -> output
 //! ```
 //!
-//! [`input`] holds a definition as written, [`solve`] the solved openings, [`draw`] the resolved
+//! [`input`] holds a definition as written, [`mod@solve`] the solved openings, [`draw`] the resolved
 //! ink in millimetres, [`layout`] that ink cut over pages, and [`output`] the bytes.
 //! After [`input`] every number is an `f64` in millimetres, y up.
 //!

@@ -310,7 +310,7 @@ fn other_programs_find_the_same_structure() {
         &[
             "show",
             "in.pdf",
-            "trailer/Root/StructTreeRoot/K/0/K/0/K/0/S",
+            "trailer/Root/StructTreeRoot/K/1/K/1/K/1/S",
         ],
     );
     assert!(tree.contains("/H1"), "{tree}");

@@ -54,6 +54,10 @@ pub(super) fn unpacked(stream: &Stream<'_>, budget: &mut Budget) -> Result<Vec<u
     {
         return Err(PACKED_ODDLY);
     }
+    if filters.as_slice() == [Filter::AsciiHexDecode, Filter::FlateDecode] {
+        // Saved as plain text: what deflate then makes of it is not guessed at either.
+        return inflated(&from_hex(&raw)?, budget);
+    }
     // The library has no bound of its own, so that the most that may come of it is spent before,
     // filter by filter.
     let mut most = raw.len() as u64;
@@ -65,6 +69,29 @@ pub(super) fn unpacked(stream: &Stream<'_>, budget: &mut Budget) -> Result<Vec<u
     Ok(bytes.into_owned())
 }
 
+/// The bytes of hexadecimal digits, up to `>` (ISO 32000-1, 7.4.2).
+fn from_hex(text: &[u8]) -> Result<Vec<u8>, VerifyError> {
+    let digits = text.iter().take_while(|letter| **letter != b'>');
+    let digits = digits.filter(|letter| !letter.is_ascii_whitespace());
+    let digits: Option<Vec<u32>> = digits
+        .map(|letter| char::from(*letter).to_digit(16))
+        .collect();
+    let bytes = digits
+        .ok_or(DAMAGED)?
+        .chunks(2)
+        .map(|pair| {
+            // A digit that stands alone is the higher one.
+            let byte = pair
+                .iter()
+                .chain(&[0])
+                .take(2)
+                .fold(0, |byte, digit| byte << 4 | digit);
+            u8::try_from(byte).map_err(|_| DAMAGED)
+        })
+        .collect::<Result<_, _>>()?;
+    Ok(bytes)
+}
+
 /// How many times its size a filter's output can be at most: deflate's longest match is 258 bytes
 /// from 2 bits; LZW's longest entry 4096 bytes from 9 bits; a run 128 bytes from 2; `z` is 4 of 1.
 fn swelling(filter: Filter) -> u64 {
@@ -74,5 +101,17 @@ fn swelling(filter: Filter) -> u64 {
         Filter::RunLengthDecode => 64,
         Filter::Ascii85Decode => 4,
         _ => 1,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn hexadecimal_digits_are_bytes() {
+        // ISO 32000-1, 7.4.2: blanks are passed over, an odd digit is followed by 0.
+        assert_eq!(from_hex(b"48 65\n6C6c 6F7>99").unwrap(), b"Hellop");
+        assert!(from_hex(b"4X").is_err());
     }
 }
