@@ -314,7 +314,7 @@ fn other_programs_find_the_same_structure() {
         ],
     );
     assert!(tree.contains("/H1"), "{tree}");
-    let texts = run("mutool", &["draw", "-q", "-F", "stext", "in.pdf", "1"]);
+    let texts = run("mutool", &["draw", "-q", "-F", "txt", "in.pdf", "1"]);
     assert!(texts.contains("Cautions"), "{texts}");
     for way in [
         &["--object-streams=generate", "in.pdf", "out.pdf"][..],
